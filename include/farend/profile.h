@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_PROFILE_H
+#define FAREND_PROFILE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "farend/message.h"
+#include "farend/status.h"
+
+/*
+ * The ground along a path, from one end to the other: horizontal distance and height at points
+ * in rising order. Bare ground, without snow, crop or trees; a season adds those.
+ */
+typedef struct fe_profile {
+    size_t count;       /* 2 or more */
+    double *distance_m; /* strictly rising, first 0 */
+    double *height_m;   /* above any one datum */
+} fe_profile;
+
+enum { FE_PROFILE_MOST_POINTS = 1000000 };
+
+/*
+ * Reads a CSV with the columns distance_m and height_m (others are ignored, '#' starts a
+ * comment). Every mistake goes to the list.
+ *
+ * FE_E_INPUT   the list says what is wrong; nothing is set
+ * FE_E_IO      the file cannot be read; the list says so too
+ * FE_E_MEMORY
+ */
+FE_MUST_CHECK fe_status fe_profile_read(const char *path, fe_profile *profile,
+                                        fe_messages *messages);
+
+/* Even ground from one height to another, points at most step_m apart. */
+FE_MUST_CHECK fe_status fe_profile_even(double length_m, double rise_m, double step_m,
+                                        fe_profile *profile);
+
+/* The same ground with points at most step_m apart; the points given stay. */
+FE_MUST_CHECK fe_status fe_profile_refine(const fe_profile *profile, double step_m,
+                                          fe_profile *refined);
+
+/* The same ground walked from the other end. */
+FE_MUST_CHECK fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed);
+
+/* The part between two distances, whose own start is 0; 0 <= from_m < to_m <= length. */
+FE_MUST_CHECK fe_status fe_profile_cut(const fe_profile *profile, double from_m, double to_m,
+                                       fe_profile *part);
+
+void fe_profile_free(fe_profile *profile);
+
+/* Horizontal length. */
+double fe_profile_length(const fe_profile *profile);
+
+/* Length along the ground, as a buried or walked cable follows it. */
+double fe_profile_ground_length(const fe_profile *profile);
+
+/* Height by straight lines between the points; outside the profile that of the nearer end. */
+double fe_profile_height_at(const fe_profile *profile, double distance_m);
+
+#endif
