@@ -31,11 +31,11 @@ FE_MUST_CHECK fe_status fe_band_from_text(const char *text, fe_band *band);
 
 enum { FE_GEAR_NAME_ROOM = 50, FE_GEAR_MOST_RADIOS = 6, FE_STANDARD_NAME_ROOM = 12 };
 
-typedef enum fe_polarisation {
-    FE_POLARISATION_VERTICAL,
-    FE_POLARISATION_HORIZONTAL,
-    FE_POLARISATION_DUAL
-} fe_polarisation;
+typedef enum fe_antenna_polarisation {
+    FE_ANTENNA_VERTICAL,
+    FE_ANTENNA_HORIZONTAL,
+    FE_ANTENNA_DUAL
+} fe_antenna_polarisation;
 
 typedef struct fe_radio {
     fe_band band;
@@ -48,7 +48,7 @@ typedef struct fe_radio {
     double beam_rad;          /* half-power width across, 2 pi: all round */
     double tilt_beam_rad;     /* half-power width up and down */
     double receiver_bonus_db; /* better than the standard's least sensitivity */
-    fe_polarisation polarisation;
+    fe_antenna_polarisation polarisation;
 } fe_radio;
 
 typedef struct fe_gear {
