@@ -7,6 +7,7 @@
 
 #include "farend/cable_class.h"
 #include "farend/gear.h"
+#include "farend/hop.h"
 #include "farend/message.h"
 #include "farend/profile.h"
 #include "farend/quantity.h"
@@ -37,17 +38,6 @@ typedef struct fe_value_list {
     size_t count;
 } fe_value_list;
 
-/* Areas as the power rules name them. */
-typedef enum fe_region {
-    FE_REGION_US,
-    FE_REGION_EU,
-    FE_REGION_UK,
-    FE_REGION_CA,
-    FE_REGION_AU,
-    FE_REGIONS
-} fe_region;
-const char *fe_region_name(fe_region region); /* "US", "EU"... */
-
 typedef struct fe_plan_site {
     char *name;
     fe_choice region;     /* fe_region */
@@ -57,10 +47,6 @@ typedef struct fe_plan_site {
     fe_value confidence;    /* chance over what is fixed but unknown, default 0.90 */
     fe_value flash_density; /* strikes a square metre a second */
 } fe_plan_site;
-
-typedef enum fe_mount { FE_MOUNT_INDOORS, FE_MOUNT_OUTDOORS, FE_MOUNT_BEHIND_GLASS } fe_mount;
-typedef enum fe_aim { FE_AIM_ROUGH, FE_AIM_BY_SIGNAL } fe_aim;
-typedef enum fe_noise { FE_NOISE_QUIET_RURAL, FE_NOISE_VILLAGE, FE_NOISE_FLATS } fe_noise;
 
 /* `wall = brick 110 mm`; kind "unknown" where the owner knows nothing. */
 typedef struct fe_plan_wall {
@@ -85,14 +71,6 @@ typedef struct fe_plan_end {
     fe_value longitude_rad;
 } fe_plan_end;
 
-typedef enum fe_plan_surface {
-    FE_PLAN_MEADOW,
-    FE_PLAN_FIELD,
-    FE_PLAN_YARD,
-    FE_PLAN_WATER,
-    FE_PLAN_WOODLAND
-} fe_plan_surface;
-
 typedef struct fe_plan_path {
     char *name;
     int line;
@@ -101,11 +79,9 @@ typedef struct fe_plan_path {
     fe_value distance_m; /* horizontal; from the profile where that is given */
     char *profile_file;  /* as written; null where only a distance is known */
     fe_profile profile;  /* read from the file, or even ground over the distance */
-    fe_choice surface;   /* fe_plan_surface */
+    fe_choice land;      /* fe_land */
     fe_value crop_m;     /* height of what grows along it in summer */
 } fe_plan_path;
-
-typedef enum fe_tree_kind { FE_TREES_DECIDUOUS, FE_TREES_CONIFER, FE_TREES_HEDGE } fe_tree_kind;
 
 typedef struct fe_plan_trees {
     char *name;
