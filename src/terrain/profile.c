@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/profile.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/csv.h"
+#include "farend/textfile.h"
+
+/* Beyond these a column is in another unit than metres, or swapped with another. */
+static const double LONGEST_M = 200e3;
+static const double LOWEST_M = -500.0;
+static const double HIGHEST_M = 9000.0;
+
+/* A step that divides a stretch up to rounding should not cost a point more. */
+static const double ROUNDING = 1e-9;
+
+static fe_status allocate(size_t count, fe_profile *profile)
+{
+    fe_profile made = {.count = count};
+    made.distance_m = malloc(count * sizeof *made.distance_m);
+    made.height_m = malloc(count * sizeof *made.height_m);
+    if (!made.distance_m || !made.height_m) {
+        fe_profile_free(&made);
+        return FE_E_MEMORY;
+    }
+    *profile = made;
+    return FE_OK;
+}
+
+static bool is_usable(const fe_profile *profile)
+{
+    return profile->count >= 2 && profile->distance_m && profile->height_m;
+}
+
+/* What a cell says and what was wanted, where it is no number in its range. */
+static bool read_cell(const fe_csv *table, size_t row, const char *column, double low,
+                      double high, const char *path, fe_messages *messages, double *value)
+{
+    const double number = fe_csv_number(table, row, column);
+    if (number >= low && number <= high) {
+        *value = number;
+        return true;
+    }
+    fe_messages_add(messages, path, fe_csv_line(table, row),
+                    "column %s: read \"%s\", expected metres from %g to %g, for example 12.5",
+                    column, fe_csv_text(table, row, column), low, high);
+    return false;
+}
+
+static bool in_order(const fe_csv *table, size_t row, double last_m, double distance_m,
+                     const char *path, fe_messages *messages)
+{
+    const int line = fe_csv_line(table, row);
+    if (row == 0 && distance_m != 0.0) {
+        fe_messages_add(messages, path, line,
+                        "column distance_m: the first point is at %g, expected 0", distance_m);
+        return false;
+    }
+    if (row > 0 && distance_m <= last_m) {
+        fe_messages_add(messages, path, line,
+                        "column distance_m: %g does not come after %g; distances must rise",
+                        distance_m, last_m);
+        return false;
+    }
+    return true;
+}
+
+static bool read_rows(const fe_csv *table, const char *path, fe_messages *messages,
+                      fe_profile *profile)
+{
+    bool good = true;
+    double last_m = 0.0;
+    for (size_t row = 0; row < profile->count; row++) {
+        double *const distance_m = &profile->distance_m[row];
+        double *const height_m = &profile->height_m[row];
+        if (!read_cell(table, row, "height_m", LOWEST_M, HIGHEST_M, path, messages, height_m))
+            good = false;
+        if (!read_cell(table, row, "distance_m", 0.0, LONGEST_M, path, messages, distance_m)) {
+            good = false;
+            continue;
+        }
+        if (!in_order(table, row, last_m, *distance_m, path, messages))
+            good = false;
+        last_m = *distance_m;
+    }
+    return good;
+}
+
+static bool has_columns(const fe_csv *table, const char *path, fe_messages *messages)
+{
+    static const char *const COLUMNS[] = {"distance_m", "height_m"};
+    bool good = true;
+    for (size_t i = 0; i < 2; i++) {
+        if (fe_csv_column(table, COLUMNS[i]) >= 0)
+            continue;
+        fe_messages_add(messages, path, 0,
+                        "no column %s; the first line should be distance_m,height_m",
+                        COLUMNS[i]);
+        good = false;
+    }
+    return good;
+}
+
+static fe_status from_table(const fe_csv *table, const char *path, fe_profile *profile,
+                            fe_messages *messages)
+{
+    const size_t count = fe_csv_rows(table);
+    if (!has_columns(table, path, messages))
+        return FE_E_INPUT;
+    if (count < 2 || count > FE_PROFILE_MOST_POINTS) {
+        fe_messages_add(messages, path, 0, "%zu points, expected from 2 to %d", count,
+                        FE_PROFILE_MOST_POINTS);
+        return FE_E_INPUT;
+    }
+    fe_profile read = {0};
+    const fe_status status = allocate(count, &read);
+    if (status != FE_OK)
+        return status;
+    if (!read_rows(table, path, messages, &read)) {
+        fe_profile_free(&read);
+        return FE_E_INPUT;
+    }
+    *profile = read;
+    return FE_OK;
+}
+
+static void explain_table(const char *path, const char *text, size_t length, int bad_line,
+                          fe_messages *messages)
+{
+    if (length == 0)
+        fe_messages_add(messages, path, 0, "the file is empty");
+    else if (strlen(text) != length)
+        fe_messages_add(messages, path, 0, "the file holds a NUL byte, so it is no text");
+    else
+        fe_messages_add(messages, path, bad_line,
+                        "not a row of the table: another number of cells than the first line, "
+                        "or a quote left open");
+}
+
+fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *messages)
+{
+    char *text = NULL;
+    size_t length = 0;
+    fe_csv *table = NULL;
+    int bad_line = 0;
+    fe_status status = fe_textfile_read(path, &text, &length);
+    if (status == FE_E_IO)
+        fe_messages_add(messages, path, 0, "cannot read the profile: %s", strerror(errno));
+    if (status != FE_OK)
+        return status;
+    status = fe_csv_parse(text, length, &table, &bad_line);
+    if (status == FE_E_INPUT)
+        explain_table(path, text, length, bad_line, messages);
+    if (status == FE_OK)
+        status = from_table(table, path, profile, messages);
+    fe_csv_free(table);
+    free(text);
+    return status;
+}
+
+/* Pieces that a stretch is cut into; 0 where there would be too many. */
+static size_t pieces(double stretch_m, double step_m)
+{
+    const double count = fmax(1.0, ceil(stretch_m / step_m - ROUNDING));
+    return count < FE_PROFILE_MOST_POINTS ? (size_t)count : 0;
+}
+
+fe_status fe_profile_even(double length_m, double rise_m, double step_m, fe_profile *profile)
+{
+    if (!(length_m > 0.0) || !(step_m > 0.0) || !isfinite(length_m) || !isfinite(rise_m))
+        return FE_E_DOMAIN;
+    const size_t count = pieces(length_m, step_m);
+    if (count == 0)
+        return FE_E_DOMAIN;
+    const fe_status status = allocate(count + 1, profile);
+    if (status != FE_OK)
+        return status;
+    for (size_t i = 0; i <= count; i++) {
+        const double share = (double)i / (double)count;
+        profile->distance_m[i] = share * length_m;
+        profile->height_m[i] = share * rise_m;
+    }
+    return FE_OK;
+}
+
+/* Number of points after refining; 0 where there would be too many. */
+static size_t refined_count(const fe_profile *profile, double step_m)
+{
+    size_t count = 1;
+    for (size_t i = 1; i < profile->count; i++) {
+        const size_t more = pieces(profile->distance_m[i] - profile->distance_m[i - 1], step_m);
+        count += more;
+        if (more == 0 || count > FE_PROFILE_MOST_POINTS)
+            return 0;
+    }
+    return count;
+}
+
+fe_status fe_profile_refine(const fe_profile *profile, double step_m, fe_profile *refined)
+{
+    if (!is_usable(profile) || !(step_m > 0.0))
+        return FE_E_DOMAIN;
+    const size_t count = refined_count(profile, step_m);
+    if (count == 0)
+        return FE_E_DOMAIN;
+    fe_profile made = {0};
+    const fe_status status = allocate(count, &made);
+    if (status != FE_OK)
+        return status;
+    size_t at = 0;
+    for (size_t i = 1; i < profile->count; i++) {
+        const double start_m = profile->distance_m[i - 1];
+        const double stretch_m = profile->distance_m[i] - start_m;
+        const double rise_m = profile->height_m[i] - profile->height_m[i - 1];
+        const size_t parts = pieces(stretch_m, step_m);
+        for (size_t k = 0; k < parts; k++, at++) {
+            const double share = (double)k / (double)parts;
+            made.distance_m[at] = start_m + share * stretch_m;
+            made.height_m[at] = profile->height_m[i - 1] + share * rise_m;
+        }
+    }
+    made.distance_m[at] = profile->distance_m[profile->count - 1];
+    made.height_m[at] = profile->height_m[profile->count - 1];
+    *refined = made;
+    return FE_OK;
+}
+
+fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
+{
+    if (!is_usable(profile))
+        return FE_E_DOMAIN;
+    fe_profile made = {0};
+    const fe_status status = allocate(profile->count, &made);
+    if (status != FE_OK)
+        return status;
+    const size_t last = profile->count - 1;
+    for (size_t i = 0; i <= last; i++) {
+        made.distance_m[i] = profile->distance_m[last] - profile->distance_m[last - i];
+        made.height_m[i] = profile->height_m[last - i];
+    }
+    *reversed = made;
+    return FE_OK;
+}
+
+/* First point beyond a distance; count where there is none. */
+static size_t first_beyond(const fe_profile *profile, double distance_m)
+{
+    size_t low = 0;
+    size_t high = profile->count;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (profile->distance_m[middle] > distance_m)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return low;
+}
+
+fe_status fe_profile_cut(const fe_profile *profile, double from_m, double to_m,
+                         fe_profile *part)
+{
+    if (!is_usable(profile) || !(from_m >= 0.0) || !(to_m > from_m) ||
+        !(to_m <= fe_profile_length(profile)))
+        return FE_E_DOMAIN;
+    const size_t first = first_beyond(profile, from_m);
+    size_t beyond = first;
+    while (profile->distance_m[beyond] < to_m)
+        beyond++;
+    fe_profile made = {0};
+    const fe_status status = allocate(beyond - first + 2, &made);
+    if (status != FE_OK)
+        return status;
+    made.distance_m[0] = 0.0;
+    made.height_m[0] = fe_profile_height_at(profile, from_m);
+    for (size_t i = first; i < beyond; i++) {
+        made.distance_m[i - first + 1] = profile->distance_m[i] - from_m;
+        made.height_m[i - first + 1] = profile->height_m[i];
+    }
+    made.distance_m[made.count - 1] = to_m - from_m;
+    made.height_m[made.count - 1] = fe_profile_height_at(profile, to_m);
+    *part = made;
+    return FE_OK;
+}
+
+void fe_profile_free(fe_profile *profile)
+{
+    free(profile->distance_m);
+    free(profile->height_m);
+    *profile = (fe_profile){0};
+}
+
+double fe_profile_length(const fe_profile *profile)
+{
+    return profile->count ? profile->distance_m[profile->count - 1] : 0.0;
+}
+
+double fe_profile_ground_length(const fe_profile *profile)
+{
+    double length_m = 0.0;
+    for (size_t i = 1; i < profile->count; i++)
+        length_m += hypot(profile->distance_m[i] - profile->distance_m[i - 1],
+                          profile->height_m[i] - profile->height_m[i - 1]);
+    return length_m;
+}
+
+double fe_profile_height_at(const fe_profile *profile, double distance_m)
+{
+    if (isnan(distance_m) || profile->count == 0)
+        return NAN;
+    const size_t beyond = first_beyond(profile, distance_m);
+    if (beyond == 0)
+        return profile->height_m[0];
+    const size_t before = beyond - 1;
+    const double *const d_m = profile->distance_m;
+    const double *const h_m = profile->height_m;
+    if (beyond == profile->count)
+        return h_m[before];
+    const double share = (distance_m - d_m[before]) / (d_m[beyond] - d_m[before]);
+    return h_m[before] + share * (h_m[beyond] - h_m[before]);
+}

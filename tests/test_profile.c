@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "farend/profile.h"
+#include "testing.h"
+
+static const char FILE_NAME[] = "test_profile.csv";
+
+static double given_d_m[] = {0.0, 30.0, 70.0, 100.0};
+static double given_h_m[] = {5.0, 9.0, 6.0, 8.0};
+static const fe_profile GIVEN = {4, given_d_m, given_h_m};
+
+static fe_status read_text(const char *text, fe_profile *profile, fe_messages *messages)
+{
+    FILE *file = fopen(FILE_NAME, "wb");
+    assert_non_null(file);
+    assert_int_equal(fwrite(text, 1, strlen(text), file), strlen(text));
+    assert_int_equal(fclose(file), 0);
+    const fe_status status = fe_profile_read(FILE_NAME, profile, messages);
+    remove(FILE_NAME);
+    return status;
+}
+
+static void refuses(const char *text, const char *wanted)
+{
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    assert_int_equal(read_text(text, &profile, &messages), FE_E_INPUT);
+    assert_int_equal(profile.count, 0);
+    assert_true(messages.count > 0);
+    assert_string_equal(messages.items[0].text, wanted);
+    fe_messages_free(&messages);
+}
+
+static void profile__is_read_with_comments_and_other_columns(void **state)
+{
+    (void)state;
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    assert_int_equal(read_text("# walked with a level\nheight_m,note,distance_m\n"
+                               "412.5,gate,0\n411,,12.25\n",
+                               &profile, &messages),
+                     FE_OK);
+    assert_true(fe_messages_none(&messages));
+    assert_int_equal(profile.count, 2);
+    assert_close(profile.distance_m[1], 12.25, 0.0);
+    assert_close(profile.height_m[0], 412.5, 0.0);
+    fe_profile_free(&profile);
+}
+
+static void profile__refuses_distances_that_do_not_rise(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m\n0,1\n10,1\n10,2\n",
+            "test_profile.csv:4: column distance_m: 10 does not come after 10; distances must "
+            "rise");
+}
+
+static void profile__refuses_a_start_away_from_zero(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m\n5,1\n10,1\n",
+            "test_profile.csv:2: column distance_m: the first point is at 5, expected 0");
+}
+
+static void profile__refuses_nan_and_infinity(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m\n0,nan\n10,1\n",
+            "test_profile.csv:2: column height_m: read \"nan\", expected metres from -500 to "
+            "9000, for example 12.5");
+    refuses("distance_m,height_m\n0,1\ninf,1\n",
+            "test_profile.csv:3: column distance_m: read \"inf\", expected metres from 0 to "
+            "200000, for example 12.5");
+}
+
+static void profile__refuses_a_missing_column(void **state)
+{
+    (void)state;
+    refuses("distance,height_m\n0,1\n10,1\n",
+            "test_profile.csv: no column distance_m; the first line should be "
+            "distance_m,height_m");
+}
+
+static void profile__refuses_a_single_point(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m\n0,1\n",
+            "test_profile.csv: 1 points, expected from 2 to 1000000");
+}
+
+static void profile__refuses_an_empty_file(void **state)
+{
+    (void)state;
+    refuses("", "test_profile.csv: the file is empty");
+}
+
+static void profile__refuses_a_torn_row(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m\n0,1\n10\n",
+            "test_profile.csv:3: not a row of the table: another number of cells than the "
+            "first line, or a quote left open");
+}
+
+static void profile__says_all_mistakes_in_one_run(void **state)
+{
+    (void)state;
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    assert_int_equal(read_text("distance_m,height_m\n0,x\n10,y\n5,1\n", &profile, &messages),
+                     FE_E_INPUT);
+    assert_int_equal(messages.count, 3);
+    fe_messages_free(&messages);
+}
+
+static void profile__says_why_a_file_cannot_be_read(void **state)
+{
+    (void)state;
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    assert_int_equal(fe_profile_read("no/such.csv", &profile, &messages), FE_E_IO);
+    assert_string_equal(messages.items[0].text,
+                        "no/such.csv: cannot read the profile: No such file or directory");
+    fe_messages_free(&messages);
+}
+
+static void profile__even_ground_has_the_length_and_rise_asked(void **state)
+{
+    (void)state;
+    fe_profile even = {0};
+    assert_int_equal(fe_profile_even(10.0, 2.0, 4.0, &even), FE_OK);
+    assert_int_equal(even.count, 4);
+    assert_close(fe_profile_length(&even), 10.0, 0.0);
+    assert_close(even.height_m[3], 2.0, 0.0);
+    assert_close(fe_profile_height_at(&even, 5.0), 1.0, 1e-12);
+    fe_profile_free(&even);
+}
+
+static void profile__refined_keeps_its_points_and_its_shape(void **state)
+{
+    (void)state;
+    fe_profile fine = {0};
+    assert_int_equal(fe_profile_refine(&GIVEN, 7.0, &fine), FE_OK);
+    for (size_t i = 1; i < fine.count; i++)
+        assert_true(fine.distance_m[i] - fine.distance_m[i - 1] <= 7.0 + 1e-9);
+    for (size_t i = 0; i < GIVEN.count; i++)
+        assert_close(fe_profile_height_at(&fine, given_d_m[i]), given_h_m[i], 1e-12);
+    assert_close(fe_profile_ground_length(&fine), fe_profile_ground_length(&GIVEN), 1e-9);
+    fe_profile_free(&fine);
+}
+
+static void profile__reversed_twice_is_itself(void **state)
+{
+    (void)state;
+    fe_profile back = {0};
+    fe_profile again = {0};
+    assert_int_equal(fe_profile_reverse(&GIVEN, &back), FE_OK);
+    assert_close(back.distance_m[1], 30.0, 0.0);
+    assert_close(back.height_m[1], 6.0, 0.0);
+    assert_int_equal(fe_profile_reverse(&back, &again), FE_OK);
+    for (size_t i = 0; i < GIVEN.count; i++) {
+        assert_close(again.distance_m[i], given_d_m[i], 1e-12);
+        assert_close(again.height_m[i], given_h_m[i], 0.0);
+    }
+    fe_profile_free(&back);
+    fe_profile_free(&again);
+}
+
+static void profile__cut_starts_at_zero_and_follows_the_ground(void **state)
+{
+    (void)state;
+    fe_profile part = {0};
+    assert_int_equal(fe_profile_cut(&GIVEN, 15.0, 70.0, &part), FE_OK);
+    assert_int_equal(part.count, 3);
+    assert_close(part.distance_m[0], 0.0, 0.0);
+    assert_close(part.height_m[0], 7.0, 1e-12);
+    assert_close(part.distance_m[1], 15.0, 1e-12);
+    assert_close(fe_profile_length(&part), 55.0, 1e-12);
+    assert_close(part.height_m[2], 6.0, 1e-12);
+    fe_profile_free(&part);
+}
+
+static void profile__cut_of_everything_is_everything(void **state)
+{
+    (void)state;
+    fe_profile part = {0};
+    assert_int_equal(fe_profile_cut(&GIVEN, 0.0, 100.0, &part), FE_OK);
+    assert_int_equal(part.count, GIVEN.count);
+    assert_close(fe_profile_ground_length(&part), fe_profile_ground_length(&GIVEN), 1e-12);
+    fe_profile_free(&part);
+}
+
+static void profile__ground_length_follows_the_slope(void **state)
+{
+    (void)state;
+    double d_m[] = {0.0, 30.0};
+    double h_m[] = {0.0, 40.0};
+    const fe_profile slope = {2, d_m, h_m};
+    assert_close(fe_profile_ground_length(&slope), 50.0, 1e-12);
+    assert_close(fe_profile_length(&slope), 30.0, 0.0);
+}
+
+static void profile__height_outside_is_that_of_the_nearer_end(void **state)
+{
+    (void)state;
+    assert_close(fe_profile_height_at(&GIVEN, -3.0), 5.0, 0.0);
+    assert_close(fe_profile_height_at(&GIVEN, 170.0), 8.0, 0.0);
+    assert_close(fe_profile_height_at(&GIVEN, 50.0), 7.5, 1e-12);
+    assert_true(isnan(fe_profile_height_at(&GIVEN, NAN)));
+}
+
+static void profile__refuses_what_is_no_length(void **state)
+{
+    (void)state;
+    fe_profile out = {0};
+    assert_int_equal(fe_profile_even(NAN, 0.0, 1.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_even(0.0, 0.0, 1.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_even(10.0, NAN, 1.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_even(10.0, 0.0, 1e-9, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_refine(&GIVEN, 0.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_refine(&GIVEN, NAN, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_cut(&GIVEN, 50.0, 50.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_cut(&GIVEN, 50.0, 101.0, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_cut(&GIVEN, NAN, 50.0, &out), FE_E_DOMAIN);
+    const fe_profile none = {0};
+    assert_int_equal(fe_profile_reverse(&none, &out), FE_E_DOMAIN);
+    assert_int_equal(out.count, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(profile__is_read_with_comments_and_other_columns),
+        cmocka_unit_test(profile__refuses_distances_that_do_not_rise),
+        cmocka_unit_test(profile__refuses_a_start_away_from_zero),
+        cmocka_unit_test(profile__refuses_nan_and_infinity),
+        cmocka_unit_test(profile__refuses_a_missing_column),
+        cmocka_unit_test(profile__refuses_a_single_point),
+        cmocka_unit_test(profile__refuses_an_empty_file),
+        cmocka_unit_test(profile__refuses_a_torn_row),
+        cmocka_unit_test(profile__says_all_mistakes_in_one_run),
+        cmocka_unit_test(profile__says_why_a_file_cannot_be_read),
+        cmocka_unit_test(profile__even_ground_has_the_length_and_rise_asked),
+        cmocka_unit_test(profile__refined_keeps_its_points_and_its_shape),
+        cmocka_unit_test(profile__reversed_twice_is_itself),
+        cmocka_unit_test(profile__cut_starts_at_zero_and_follows_the_ground),
+        cmocka_unit_test(profile__cut_of_everything_is_everything),
+        cmocka_unit_test(profile__ground_length_follows_the_slope),
+        cmocka_unit_test(profile__height_outside_is_that_of_the_nearer_end),
+        cmocka_unit_test(profile__refuses_what_is_no_length),
+    };
+    return FE_RUN_TESTS(tests);
+}
