@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "farend/cable_class.h"
+#include "farend/foliage.h"
 #include "farend/gear.h"
 #include "farend/hop.h"
 #include "farend/message.h"
