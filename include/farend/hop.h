@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "farend/foliage.h"
 #include "farend/gear.h"
 #include "farend/profile.h"
 #include "farend/status.h"
@@ -42,8 +43,6 @@ typedef enum fe_land {
     FE_LAND_WATER,
     FE_LAND_WOODLAND
 } fe_land;
-
-typedef enum fe_tree_kind { FE_TREES_DECIDUOUS, FE_TREES_CONIFER, FE_TREES_HEDGE } fe_tree_kind;
 
 /* Trees along a part of the hop. */
 typedef struct fe_stand {
