@@ -10,14 +10,22 @@
 /*
  * Quantities with units, as people write them ("3 m", "12 ft 6 in", "6 Mb/s", "2.5 mm2",
  * "AWG 12", "-87 dBm", "11.5e-6/K"), read into the one unit that the library uses inside.
- * UDUNITS-2 converts what it knows; what it reads differently (Mb/s is an area a second to it)
- * or not at all (dBm, AWG, money) is ours and looked up first. Dimensions are always checked; a
- * bare number where a unit is needed is refused.
+ * Dimensions are always checked; a bare number where a unit is needed is refused.
+ *
+ * A table of our own is looked up first. UDUNITS-2 converts what is not in it, for dimensions
+ * that it can tell apart: to it Mb/s is an area a second, a volt-ampere is a watt, 10 s is 0.1
+ * Hz and a turn is 6.28. Reading its database costs some milliseconds, once, at the first unit
+ * that the table lacks; the database is the one global of this module, so parsing is not for
+ * two threads at once.
+ *
+ * The decimal sign is a point whatever the locale says. A space between number and unit is
+ * optional. Capitals count (mW, MW). In a force or a load a metre "lb" and "lb/ft" are
+ * pounds-force, as the tables of the trade print them; kg is a mass and never a force.
  */
 typedef enum fe_dimension {
     FE_DIM_NUMBER,            /* pure number */
     FE_DIM_COUNT,             /* whole number, zero or more */
-    FE_DIM_FRACTION,          /* 1; "5 %" or 0.05 */
+    FE_DIM_FRACTION,          /* 1; "5 %" or 0.05; a bare number above 1 is refused */
     FE_DIM_LENGTH,            /* m */
     FE_DIM_AREA,              /* m2; also wire sizes: "2.5 mm2", "AWG 12", "4/0 AWG" */
     FE_DIM_MASS,              /* kg */
@@ -63,6 +71,13 @@ typedef enum fe_dimension {
  */
 FE_MUST_CHECK fe_status fe_quantity_parse(const char *text, fe_dimension dimension, double *si);
 
+/* Frees the unit database, where it was read; parsing may go on afterwards and reads it anew.
+ */
+void fe_quantity_shutdown(void);
+
+/* A year of FE_DIM_TIME and FE_DIM_FLASH_DENSITY: 365.25 days. */
+#define FE_YEAR_S 31557600.0
+
 /* A correct text of the dimension to show in a message ("3 m"); never null. */
 const char *fe_dimension_example(fe_dimension dimension);
 
@@ -71,6 +86,9 @@ const char *fe_dimension_name(fe_dimension dimension);
 
 /* The unit used inside ("m", "Hz", "degC"); "" for pure numbers. */
 const char *fe_dimension_unit(fe_dimension dimension);
+
+/* False where a bare number is right: numbers, counts, fractions, money. */
+bool fe_dimension_has_unit(fe_dimension dimension);
 
 /* Where a value came from. Physics gets plain numbers; the plan keeps these beside them. */
 typedef enum fe_given {

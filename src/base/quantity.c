@@ -1,0 +1,837 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/quantity.h"
+
+#include <ctype.h>
+#include <locale.h>
+#include <math.h>
+#include <string.h>
+#include <udunits2.h>
+
+#include "farend/constants.h"
+#include "farend/number.h"
+
+/* Longest text of one quantity, its end included; nobody writes a longer unit. */
+enum { QUANTITY_ROOM = 160 };
+
+/* Exact by definition: the yard and pound agreement of 1959, as in NIST SP 811 app. B. */
+#define INCH_M 0.0254
+#define FOOT_M 0.3048
+#define POUND_KG 0.45359237
+#define POUND_FORCE_N (POUND_KG * FE_GRAVITY_M_S2)
+/* A circle of one thousandth of an inch. */
+#define CIRCULAR_MIL_M2 (FE_PI / 4.0 * 2.54e-5 * 2.54e-5)
+/* Gain of a half-wave dipole over an isotropic antenna, 10 log 1.64; common practice. */
+#define DIPOLE_DBI 2.15
+
+typedef struct dimension_row {
+    const char *name;
+    const char *unit;
+    const char *example;
+    const char *database; /* what UDUNITS-2 may convert to; null: it could not tell it apart */
+} dimension_row;
+
+static const dimension_row DIMENSIONS[FE_DIM_LAST] = {
+    [FE_DIM_NUMBER] = {"a number", "", "1.5", NULL},
+    [FE_DIM_COUNT] = {"a whole number, zero or more", "", "3", NULL},
+    [FE_DIM_FRACTION] = {"a fraction or percentage", "", "5 %", NULL},
+    [FE_DIM_LENGTH] = {"a length", "m", "3 m", "m"},
+    [FE_DIM_AREA] = {"an area or wire size", "m2", "2.5 mm2", "m2"},
+    [FE_DIM_MASS] = {"a mass", "kg", "5 kg", "kg"},
+    [FE_DIM_LINEAR_MASS] = {"a mass per length", "kg/m", "0.24 kg/m", "kg m-1"},
+    [FE_DIM_DENSITY] = {"a density", "kg/m3", "900 kg/m3", "kg m-3"},
+    [FE_DIM_FORCE] = {"a force", "N", "800 N", "N"},
+    [FE_DIM_LINEAR_FORCE] = {"a force per length", "N/m", "2.4 N/m", "N m-1"},
+    [FE_DIM_MOMENT] = {"a moment", "N m", "900 N m", NULL},
+    [FE_DIM_PRESSURE] = {"a pressure or modulus", "Pa", "170 GPa", "Pa"},
+    [FE_DIM_SOIL_MODULUS] = {"a pressure per depth", "Pa/m", "24 kPa/m", "Pa m-1"},
+    [FE_DIM_SPEED] = {"a speed", "m/s", "26 m/s", "m s-1"},
+    [FE_DIM_RAIN_RATE] = {"a rain rate", "m/s", "30 mm/h", NULL},
+    [FE_DIM_TEMPERATURE] = {"a temperature", "degC", "15 degC", NULL},
+    [FE_DIM_TEMPERATURE_STEP] = {"a step of temperature", "K", "30 K", NULL},
+    [FE_DIM_EXPANSION] = {"an expansion per degree", "1/K", "11.5e-6 /K", NULL},
+    [FE_DIM_ANGLE] = {"an angle", "rad", "30 deg", NULL},
+    [FE_DIM_TIME] = {"a time", "s", "8 h", "s"},
+    [FE_DIM_FREQUENCY] = {"a frequency", "Hz", "2437 MHz", NULL},
+    [FE_DIM_LEVEL] = {"a level", "dBm", "-65 dBm", NULL},
+    [FE_DIM_GAIN] = {"a gain", "dBi", "8 dBi", NULL},
+    [FE_DIM_RATIO] = {"a ratio in decibels", "dB", "10 dB", NULL},
+    [FE_DIM_RATIO_PER_LENGTH] = {"decibels per length", "dB/m", "0.4 dB/m", NULL},
+    [FE_DIM_DATA] = {"an amount of data", "bit", "40 GB", NULL},
+    [FE_DIM_DATA_RATE] = {"a data rate", "bit/s", "6 Mb/s", NULL},
+    [FE_DIM_POWER] = {"a power", "W", "60 W", NULL},
+    [FE_DIM_APPARENT_POWER] = {"an apparent power", "VA", "500 VA", NULL},
+    [FE_DIM_ENERGY] = {"an energy", "J", "1.2 kWh", NULL},
+    [FE_DIM_CHARGE] = {"a charge", "C", "100 Ah", "C"},
+    [FE_DIM_VOLTAGE] = {"a voltage", "V", "230 V", "V"},
+    [FE_DIM_CURRENT] = {"a current", "A", "10 A", "A"},
+    [FE_DIM_RESISTANCE] = {"a resistance", "ohm", "0.5 ohm", "ohm"},
+    [FE_DIM_LINEAR_RESISTANCE] = {"a resistance per length", "ohm/m", "7.41 ohm/km", "ohm m-1"},
+    [FE_DIM_CONDUCTIVITY] = {"a conductivity", "S/m", "0.003 S/m", "S m-1"},
+    [FE_DIM_FLASH_DENSITY] = {"a lightning flash density", "1/(m2 s)", "1.5 /km2/year", NULL},
+    [FE_DIM_MONEY] = {"an amount of money", "", "120 EUR", NULL},
+};
+
+typedef struct unit_row {
+    fe_dimension dimension;
+    const char *name;
+    double factor; /* inside = factor * given + offset */
+    double offset;
+} unit_row;
+
+/* Factors follow from the definitions above; prefixes are those of the SI and IEC 80000-13. */
+static const unit_row UNITS[] = {
+    {FE_DIM_LENGTH, "m", 1.0, 0.0},
+    {FE_DIM_LENGTH, "metre", 1.0, 0.0},
+    {FE_DIM_LENGTH, "metres", 1.0, 0.0},
+    {FE_DIM_LENGTH, "meter", 1.0, 0.0},
+    {FE_DIM_LENGTH, "meters", 1.0, 0.0},
+    {FE_DIM_LENGTH, "cm", 0.01, 0.0},
+    {FE_DIM_LENGTH, "mm", 1e-3, 0.0},
+    {FE_DIM_LENGTH, "um", 1e-6, 0.0},
+    {FE_DIM_LENGTH, "km", 1e3, 0.0},
+    {FE_DIM_LENGTH, "ft", FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "foot", FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "feet", FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "'", FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "in", INCH_M, 0.0},
+    {FE_DIM_LENGTH, "inch", INCH_M, 0.0},
+    {FE_DIM_LENGTH, "inches", INCH_M, 0.0},
+    {FE_DIM_LENGTH, "\"", INCH_M, 0.0},
+    {FE_DIM_LENGTH, "yd", 3.0 * FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "yard", 3.0 * FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "yards", 3.0 * FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "mi", 5280.0 * FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "mile", 5280.0 * FOOT_M, 0.0},
+    {FE_DIM_LENGTH, "miles", 5280.0 * FOOT_M, 0.0},
+    {FE_DIM_AREA, "m2", 1.0, 0.0},
+    {FE_DIM_AREA, "cm2", 1e-4, 0.0},
+    {FE_DIM_AREA, "mm2", 1e-6, 0.0},
+    {FE_DIM_AREA, "sqmm", 1e-6, 0.0},
+    {FE_DIM_AREA, "sq mm", 1e-6, 0.0},
+    {FE_DIM_AREA, "ft2", FOOT_M *FOOT_M, 0.0},
+    {FE_DIM_AREA, "in2", INCH_M *INCH_M, 0.0},
+    {FE_DIM_AREA, "kcmil", 1e3 * CIRCULAR_MIL_M2, 0.0},
+    {FE_DIM_AREA, "MCM", 1e3 * CIRCULAR_MIL_M2, 0.0},
+    {FE_DIM_MASS, "kg", 1.0, 0.0},
+    {FE_DIM_MASS, "g", 1e-3, 0.0},
+    {FE_DIM_MASS, "t", 1e3, 0.0},
+    {FE_DIM_MASS, "lb", POUND_KG, 0.0},
+    {FE_DIM_MASS, "lbs", POUND_KG, 0.0},
+    {FE_DIM_MASS, "oz", POUND_KG / 16.0, 0.0},
+    {FE_DIM_LINEAR_MASS, "kg/m", 1.0, 0.0},
+    {FE_DIM_LINEAR_MASS, "g/m", 1e-3, 0.0},
+    {FE_DIM_LINEAR_MASS, "kg/km", 1e-3, 0.0},
+    {FE_DIM_LINEAR_MASS, "kg/100m", 1e-2, 0.0},
+    {FE_DIM_LINEAR_MASS, "kg/100 m", 1e-2, 0.0},
+    {FE_DIM_LINEAR_MASS, "lb/ft", POUND_KG / FOOT_M, 0.0},
+    {FE_DIM_LINEAR_MASS, "lb/1000ft", POUND_KG / (1e3 * FOOT_M), 0.0},
+    {FE_DIM_LINEAR_MASS, "lb/1000 ft", POUND_KG / (1e3 * FOOT_M), 0.0},
+    {FE_DIM_LINEAR_MASS, "lb/kft", POUND_KG / (1e3 * FOOT_M), 0.0},
+    {FE_DIM_DENSITY, "kg/m3", 1.0, 0.0},
+    {FE_DIM_DENSITY, "g/cm3", 1e3, 0.0},
+    {FE_DIM_DENSITY, "t/m3", 1e3, 0.0},
+    {FE_DIM_DENSITY, "kg/dm3", 1e3, 0.0},
+    {FE_DIM_DENSITY, "kg/l", 1e3, 0.0},
+    {FE_DIM_DENSITY, "lb/ft3", POUND_KG / (FOOT_M * FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_FORCE, "N", 1.0, 0.0},
+    {FE_DIM_FORCE, "kN", 1e3, 0.0},
+    {FE_DIM_FORCE, "MN", 1e6, 0.0},
+    {FE_DIM_FORCE, "daN", 10.0, 0.0},
+    {FE_DIM_FORCE, "kgf", FE_GRAVITY_M_S2, 0.0},
+    {FE_DIM_FORCE, "lbf", POUND_FORCE_N, 0.0},
+    {FE_DIM_FORCE, "lb", POUND_FORCE_N, 0.0},
+    {FE_DIM_FORCE, "lbs", POUND_FORCE_N, 0.0},
+    {FE_DIM_FORCE, "kip", 1e3 * POUND_FORCE_N, 0.0},
+    {FE_DIM_LINEAR_FORCE, "N/m", 1.0, 0.0},
+    {FE_DIM_LINEAR_FORCE, "kN/m", 1e3, 0.0},
+    {FE_DIM_LINEAR_FORCE, "N/mm", 1e3, 0.0},
+    {FE_DIM_LINEAR_FORCE, "daN/m", 10.0, 0.0},
+    {FE_DIM_LINEAR_FORCE, "kgf/m", FE_GRAVITY_M_S2, 0.0},
+    {FE_DIM_LINEAR_FORCE, "lbf/ft", POUND_FORCE_N / FOOT_M, 0.0},
+    {FE_DIM_LINEAR_FORCE, "lb/ft", POUND_FORCE_N / FOOT_M, 0.0},
+    {FE_DIM_MOMENT, "N m", 1.0, 0.0},
+    {FE_DIM_MOMENT, "Nm", 1.0, 0.0},
+    {FE_DIM_MOMENT, "kN m", 1e3, 0.0},
+    {FE_DIM_MOMENT, "kNm", 1e3, 0.0},
+    {FE_DIM_MOMENT, "kgf m", FE_GRAVITY_M_S2, 0.0},
+    {FE_DIM_MOMENT, "lbf ft", POUND_FORCE_N *FOOT_M, 0.0},
+    {FE_DIM_MOMENT, "ft lbf", POUND_FORCE_N *FOOT_M, 0.0},
+    {FE_DIM_MOMENT, "lb ft", POUND_FORCE_N *FOOT_M, 0.0},
+    {FE_DIM_MOMENT, "ft lb", POUND_FORCE_N *FOOT_M, 0.0},
+    {FE_DIM_PRESSURE, "Pa", 1.0, 0.0},
+    {FE_DIM_PRESSURE, "N/m2", 1.0, 0.0},
+    {FE_DIM_PRESSURE, "kPa", 1e3, 0.0},
+    {FE_DIM_PRESSURE, "kN/m2", 1e3, 0.0},
+    {FE_DIM_PRESSURE, "hPa", 1e2, 0.0},
+    {FE_DIM_PRESSURE, "mbar", 1e2, 0.0},
+    {FE_DIM_PRESSURE, "MPa", 1e6, 0.0},
+    {FE_DIM_PRESSURE, "N/mm2", 1e6, 0.0},
+    {FE_DIM_PRESSURE, "MN/m2", 1e6, 0.0},
+    {FE_DIM_PRESSURE, "GPa", 1e9, 0.0},
+    {FE_DIM_PRESSURE, "kN/mm2", 1e9, 0.0},
+    {FE_DIM_PRESSURE, "bar", 1e5, 0.0},
+    {FE_DIM_PRESSURE, "psi", POUND_FORCE_N / (INCH_M * INCH_M), 0.0},
+    {FE_DIM_PRESSURE, "ksi", 1e3 * POUND_FORCE_N / (INCH_M * INCH_M), 0.0},
+    {FE_DIM_PRESSURE, "psf", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_PRESSURE, "lb/ft2", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_PRESSURE, "lbf/ft2", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_PRESSURE, "kgf/m2", FE_GRAVITY_M_S2, 0.0},
+    {FE_DIM_SOIL_MODULUS, "Pa/m", 1.0, 0.0},
+    {FE_DIM_SOIL_MODULUS, "N/m3", 1.0, 0.0},
+    {FE_DIM_SOIL_MODULUS, "kPa/m", 1e3, 0.0},
+    {FE_DIM_SOIL_MODULUS, "kN/m3", 1e3, 0.0},
+    {FE_DIM_SOIL_MODULUS, "MPa/m", 1e6, 0.0},
+    {FE_DIM_SOIL_MODULUS, "MN/m3", 1e6, 0.0},
+    {FE_DIM_SOIL_MODULUS, "psf/ft", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_SOIL_MODULUS, "pcf", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_SOIL_MODULUS, "lb/ft3", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_SOIL_MODULUS, "lbf/ft3", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
+    {FE_DIM_SPEED, "m/s", 1.0, 0.0},
+    {FE_DIM_SPEED, "km/h", 1.0 / 3.6, 0.0},
+    {FE_DIM_SPEED, "kph", 1.0 / 3.6, 0.0},
+    {FE_DIM_SPEED, "mph", 5280.0 * FOOT_M / 3600.0, 0.0},
+    {FE_DIM_SPEED, "kn", 1852.0 / 3600.0, 0.0},
+    {FE_DIM_SPEED, "knot", 1852.0 / 3600.0, 0.0},
+    {FE_DIM_SPEED, "knots", 1852.0 / 3600.0, 0.0},
+    {FE_DIM_SPEED, "ft/s", FOOT_M, 0.0},
+    {FE_DIM_RAIN_RATE, "mm/h", 1e-3 / 3600.0, 0.0},
+    {FE_DIM_RAIN_RATE, "mm/hr", 1e-3 / 3600.0, 0.0},
+    {FE_DIM_RAIN_RATE, "in/h", INCH_M / 3600.0, 0.0},
+    {FE_DIM_RAIN_RATE, "in/hr", INCH_M / 3600.0, 0.0},
+    {FE_DIM_RAIN_RATE, "cm/h", 1e-2 / 3600.0, 0.0},
+    {FE_DIM_RAIN_RATE, "mm/min", 1e-3 / 60.0, 0.0},
+    {FE_DIM_RAIN_RATE, "mm/day", 1e-3 / 86400.0, 0.0},
+    {FE_DIM_RAIN_RATE, "m/s", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE, "degC", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE, "C", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE, "celsius", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE, "degF", 5.0 / 9.0, -160.0 / 9.0},
+    {FE_DIM_TEMPERATURE, "F", 5.0 / 9.0, -160.0 / 9.0},
+    {FE_DIM_TEMPERATURE, "fahrenheit", 5.0 / 9.0, -160.0 / 9.0},
+    {FE_DIM_TEMPERATURE, "K", 1.0, -FE_KELVIN_OFFSET_C},
+    {FE_DIM_TEMPERATURE, "kelvin", 1.0, -FE_KELVIN_OFFSET_C},
+    {FE_DIM_TEMPERATURE_STEP, "K", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE_STEP, "kelvin", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE_STEP, "degC", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE_STEP, "C", 1.0, 0.0},
+    {FE_DIM_TEMPERATURE_STEP, "degF", 5.0 / 9.0, 0.0},
+    {FE_DIM_TEMPERATURE_STEP, "F", 5.0 / 9.0, 0.0},
+    {FE_DIM_EXPANSION, "/K", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "1/K", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "/degC", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "1/degC", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "/C", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "1/C", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "K-1", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "K^-1", 1.0, 0.0},
+    {FE_DIM_EXPANSION, "/degF", 9.0 / 5.0, 0.0},
+    {FE_DIM_EXPANSION, "1/degF", 9.0 / 5.0, 0.0},
+    {FE_DIM_EXPANSION, "/F", 9.0 / 5.0, 0.0},
+    {FE_DIM_EXPANSION, "1/F", 9.0 / 5.0, 0.0},
+    {FE_DIM_EXPANSION, "ppm/K", 1e-6, 0.0},
+    {FE_DIM_EXPANSION, "ppm/degC", 1e-6, 0.0},
+    {FE_DIM_EXPANSION, "um/m/K", 1e-6, 0.0},
+    {FE_DIM_EXPANSION, "um/m/degC", 1e-6, 0.0},
+    {FE_DIM_ANGLE, "rad", 1.0, 0.0},
+    {FE_DIM_ANGLE, "mrad", 1e-3, 0.0},
+    {FE_DIM_ANGLE, "deg", FE_DEG_RAD, 0.0},
+    {FE_DIM_ANGLE, "degree", FE_DEG_RAD, 0.0},
+    {FE_DIM_ANGLE, "degrees", FE_DEG_RAD, 0.0},
+    {FE_DIM_ANGLE, "arcmin", FE_DEG_RAD / 60.0, 0.0},
+    {FE_DIM_ANGLE, "'", FE_DEG_RAD / 60.0, 0.0},
+    {FE_DIM_ANGLE, "arcsec", FE_DEG_RAD / 3600.0, 0.0},
+    {FE_DIM_ANGLE, "\"", FE_DEG_RAD / 3600.0, 0.0},
+    {FE_DIM_TIME, "s", 1.0, 0.0},
+    {FE_DIM_TIME, "sec", 1.0, 0.0},
+    {FE_DIM_TIME, "second", 1.0, 0.0},
+    {FE_DIM_TIME, "seconds", 1.0, 0.0},
+    {FE_DIM_TIME, "ms", 1e-3, 0.0},
+    {FE_DIM_TIME, "us", 1e-6, 0.0},
+    {FE_DIM_TIME, "ns", 1e-9, 0.0},
+    {FE_DIM_TIME, "min", 60.0, 0.0},
+    {FE_DIM_TIME, "minute", 60.0, 0.0},
+    {FE_DIM_TIME, "minutes", 60.0, 0.0},
+    {FE_DIM_TIME, "h", 3600.0, 0.0},
+    {FE_DIM_TIME, "hr", 3600.0, 0.0},
+    {FE_DIM_TIME, "hour", 3600.0, 0.0},
+    {FE_DIM_TIME, "hours", 3600.0, 0.0},
+    {FE_DIM_TIME, "d", 86400.0, 0.0},
+    {FE_DIM_TIME, "day", 86400.0, 0.0},
+    {FE_DIM_TIME, "days", 86400.0, 0.0},
+    {FE_DIM_TIME, "week", 604800.0, 0.0},
+    {FE_DIM_TIME, "weeks", 604800.0, 0.0},
+    {FE_DIM_TIME, "year", FE_YEAR_S, 0.0},
+    {FE_DIM_TIME, "years", FE_YEAR_S, 0.0},
+    {FE_DIM_TIME, "yr", FE_YEAR_S, 0.0},
+    {FE_DIM_FREQUENCY, "Hz", 1.0, 0.0},
+    {FE_DIM_FREQUENCY, "kHz", 1e3, 0.0},
+    {FE_DIM_FREQUENCY, "MHz", 1e6, 0.0},
+    {FE_DIM_FREQUENCY, "GHz", 1e9, 0.0},
+    {FE_DIM_FREQUENCY, "THz", 1e12, 0.0},
+    {FE_DIM_LEVEL, "dBm", 1.0, 0.0},
+    {FE_DIM_LEVEL, "dBW", 1.0, 30.0},
+    {FE_DIM_GAIN, "dBi", 1.0, 0.0},
+    {FE_DIM_GAIN, "dBd", 1.0, DIPOLE_DBI},
+    {FE_DIM_RATIO, "dB", 1.0, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/m", 1.0, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/100m", 1e-2, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/100 m", 1e-2, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/km", 1e-3, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/ft", 1.0 / FOOT_M, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/100ft", 1e-2 / FOOT_M, 0.0},
+    {FE_DIM_RATIO_PER_LENGTH, "dB/100 ft", 1e-2 / FOOT_M, 0.0},
+    {FE_DIM_DATA, "bit", 1.0, 0.0},
+    {FE_DIM_DATA, "b", 1.0, 0.0},
+    {FE_DIM_DATA, "kbit", 1e3, 0.0},
+    {FE_DIM_DATA, "kb", 1e3, 0.0},
+    {FE_DIM_DATA, "Mbit", 1e6, 0.0},
+    {FE_DIM_DATA, "Mb", 1e6, 0.0},
+    {FE_DIM_DATA, "Gbit", 1e9, 0.0},
+    {FE_DIM_DATA, "Gb", 1e9, 0.0},
+    {FE_DIM_DATA, "Tbit", 1e12, 0.0},
+    {FE_DIM_DATA, "Tb", 1e12, 0.0},
+    {FE_DIM_DATA, "B", 8.0, 0.0},
+    {FE_DIM_DATA, "byte", 8.0, 0.0},
+    {FE_DIM_DATA, "bytes", 8.0, 0.0},
+    {FE_DIM_DATA, "kB", 8.0 * 1e3, 0.0},
+    {FE_DIM_DATA, "kbyte", 8.0 * 1e3, 0.0},
+    {FE_DIM_DATA, "MB", 8.0 * 1e6, 0.0},
+    {FE_DIM_DATA, "Mbyte", 8.0 * 1e6, 0.0},
+    {FE_DIM_DATA, "GB", 8.0 * 1e9, 0.0},
+    {FE_DIM_DATA, "Gbyte", 8.0 * 1e9, 0.0},
+    {FE_DIM_DATA, "TB", 8.0 * 1e12, 0.0},
+    {FE_DIM_DATA, "Tbyte", 8.0 * 1e12, 0.0},
+    {FE_DIM_DATA, "KiB", 8.0 * 1024.0, 0.0},
+    {FE_DIM_DATA, "MiB", 8.0 * 1048576.0, 0.0},
+    {FE_DIM_DATA, "GiB", 8.0 * 1073741824.0, 0.0},
+    {FE_DIM_DATA, "TiB", 8.0 * 1099511627776.0, 0.0},
+    {FE_DIM_DATA_RATE, "b/s", 1.0, 0.0},
+    {FE_DIM_DATA_RATE, "bit/s", 1.0, 0.0},
+    {FE_DIM_DATA_RATE, "bps", 1.0, 0.0},
+    {FE_DIM_DATA_RATE, "kb/s", 1e3, 0.0},
+    {FE_DIM_DATA_RATE, "kbit/s", 1e3, 0.0},
+    {FE_DIM_DATA_RATE, "kbps", 1e3, 0.0},
+    {FE_DIM_DATA_RATE, "Mb/s", 1e6, 0.0},
+    {FE_DIM_DATA_RATE, "Mbit/s", 1e6, 0.0},
+    {FE_DIM_DATA_RATE, "Mbps", 1e6, 0.0},
+    {FE_DIM_DATA_RATE, "Gb/s", 1e9, 0.0},
+    {FE_DIM_DATA_RATE, "Gbit/s", 1e9, 0.0},
+    {FE_DIM_DATA_RATE, "Gbps", 1e9, 0.0},
+    {FE_DIM_DATA_RATE, "Tb/s", 1e12, 0.0},
+    {FE_DIM_DATA_RATE, "Tbit/s", 1e12, 0.0},
+    {FE_DIM_DATA_RATE, "Tbps", 1e12, 0.0},
+    {FE_DIM_DATA_RATE, "B/s", 8.0, 0.0},
+    {FE_DIM_DATA_RATE, "kB/s", 8.0 * 1e3, 0.0},
+    {FE_DIM_DATA_RATE, "MB/s", 8.0 * 1e6, 0.0},
+    {FE_DIM_DATA_RATE, "GB/s", 8.0 * 1e9, 0.0},
+    {FE_DIM_DATA_RATE, "TB/s", 8.0 * 1e12, 0.0},
+    {FE_DIM_DATA_RATE, "KiB/s", 8.0 * 1024.0, 0.0},
+    {FE_DIM_DATA_RATE, "MiB/s", 8.0 * 1048576.0, 0.0},
+    {FE_DIM_DATA_RATE, "GiB/s", 8.0 * 1073741824.0, 0.0},
+    {FE_DIM_DATA_RATE, "TiB/s", 8.0 * 1099511627776.0, 0.0},
+    {FE_DIM_POWER, "W", 1.0, 0.0},
+    {FE_DIM_POWER, "uW", 1e-6, 0.0},
+    {FE_DIM_POWER, "mW", 1e-3, 0.0},
+    {FE_DIM_POWER, "kW", 1e3, 0.0},
+    {FE_DIM_POWER, "MW", 1e6, 0.0},
+    {FE_DIM_POWER, "hp", 550.0 * POUND_FORCE_N *FOOT_M, 0.0},
+    {FE_DIM_APPARENT_POWER, "VA", 1.0, 0.0},
+    {FE_DIM_APPARENT_POWER, "kVA", 1e3, 0.0},
+    {FE_DIM_APPARENT_POWER, "MVA", 1e6, 0.0},
+    {FE_DIM_ENERGY, "J", 1.0, 0.0},
+    {FE_DIM_ENERGY, "Ws", 1.0, 0.0},
+    {FE_DIM_ENERGY, "W s", 1.0, 0.0},
+    {FE_DIM_ENERGY, "kJ", 1e3, 0.0},
+    {FE_DIM_ENERGY, "MJ", 1e6, 0.0},
+    {FE_DIM_ENERGY, "Wh", 3600.0, 0.0},
+    {FE_DIM_ENERGY, "W h", 3600.0, 0.0},
+    {FE_DIM_ENERGY, "kWh", 3.6e6, 0.0},
+    {FE_DIM_ENERGY, "kW h", 3.6e6, 0.0},
+    {FE_DIM_ENERGY, "MWh", 3.6e9, 0.0},
+    {FE_DIM_CHARGE, "C", 1.0, 0.0},
+    {FE_DIM_CHARGE, "As", 1.0, 0.0},
+    {FE_DIM_CHARGE, "A s", 1.0, 0.0},
+    {FE_DIM_CHARGE, "Ah", 3600.0, 0.0},
+    {FE_DIM_CHARGE, "A h", 3600.0, 0.0},
+    {FE_DIM_CHARGE, "mAh", 3.6, 0.0},
+    {FE_DIM_VOLTAGE, "V", 1.0, 0.0},
+    {FE_DIM_VOLTAGE, "uV", 1e-6, 0.0},
+    {FE_DIM_VOLTAGE, "mV", 1e-3, 0.0},
+    {FE_DIM_VOLTAGE, "kV", 1e3, 0.0},
+    {FE_DIM_CURRENT, "A", 1.0, 0.0},
+    {FE_DIM_CURRENT, "uA", 1e-6, 0.0},
+    {FE_DIM_CURRENT, "mA", 1e-3, 0.0},
+    {FE_DIM_CURRENT, "kA", 1e3, 0.0},
+    {FE_DIM_RESISTANCE, "ohm", 1.0, 0.0},
+    {FE_DIM_RESISTANCE, "ohms", 1.0, 0.0},
+    {FE_DIM_RESISTANCE, "mohm", 1e-3, 0.0},
+    {FE_DIM_RESISTANCE, "kohm", 1e3, 0.0},
+    {FE_DIM_RESISTANCE, "Mohm", 1e6, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/m", 1.0, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/km", 1e-3, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "mohm/m", 1e-3, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/100m", 1e-2, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/100 m", 1e-2, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/kft", 1e-3 / FOOT_M, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/1000ft", 1e-3 / FOOT_M, 0.0},
+    {FE_DIM_LINEAR_RESISTANCE, "ohm/1000 ft", 1e-3 / FOOT_M, 0.0},
+    {FE_DIM_CONDUCTIVITY, "S/m", 1.0, 0.0},
+    {FE_DIM_CONDUCTIVITY, "mS/m", 1e-3, 0.0},
+    {FE_DIM_CONDUCTIVITY, "MS/m", 1e6, 0.0},
+    {FE_DIM_FLASH_DENSITY, "/km2/year", 1e-6 / FE_YEAR_S, 0.0},
+    {FE_DIM_FLASH_DENSITY, "/km2/yr", 1e-6 / FE_YEAR_S, 0.0},
+    {FE_DIM_FLASH_DENSITY, "1/km2/year", 1e-6 / FE_YEAR_S, 0.0},
+    {FE_DIM_FLASH_DENSITY, "1/km2/yr", 1e-6 / FE_YEAR_S, 0.0},
+    {FE_DIM_FRACTION, "%", 1e-2, 0.0},
+    {FE_DIM_FRACTION, "percent", 1e-2, 0.0},
+};
+
+static const dimension_row *dimension_at(fe_dimension dimension)
+{
+    static const dimension_row NONE = {"a value", "", "1", NULL};
+    return (int)dimension >= 0 && dimension < FE_DIM_LAST ? &DIMENSIONS[dimension] : &NONE;
+}
+
+const char *fe_dimension_example(fe_dimension dimension)
+{
+    return dimension_at(dimension)->example;
+}
+
+const char *fe_dimension_name(fe_dimension dimension)
+{
+    return dimension_at(dimension)->name;
+}
+
+const char *fe_dimension_unit(fe_dimension dimension)
+{
+    return dimension_at(dimension)->unit;
+}
+
+bool fe_dimension_has_unit(fe_dimension dimension)
+{
+    return dimension != FE_DIM_NUMBER && dimension != FE_DIM_COUNT &&
+           dimension != FE_DIM_FRACTION && dimension != FE_DIM_MONEY;
+}
+
+/* ---- The text, in ASCII with single spaces ---- */
+
+typedef struct spelling {
+    const char *written; /* UTF-8 */
+    const char *plain;
+} spelling;
+
+static const spelling SPELLINGS[] = {
+    {"\xC2\xB0", "deg"},     /* degree sign */
+    {"\xC2\xB2", "2"},       /* superscript two */
+    {"\xC2\xB3", "3"},       /* superscript three */
+    {"\xC2\xB5", "u"},       /* micro sign */
+    {"\xCE\xBC", "u"},       /* small mu */
+    {"\xCE\xA9", "ohm"},     /* capital omega */
+    {"\xE2\x84\xA6", "ohm"}, /* ohm sign */
+    {"\xC2\xB7", " "},       /* middle dot, between units multiplied */
+    {"\xC2\xA0", " "},       /* no-break space */
+    {"\xE2\x80\xAF", " "},   /* narrow no-break space */
+    {"\xE2\x88\x92", "-"},   /* minus sign */
+    {"\xE2\x80\xB2", "'"},   /* prime */
+    {"\xE2\x80\xB3", "\""},  /* double prime */
+    {"\xE2\x82\xAC", "EUR"}, /* euro sign */
+    {"\xC2\xA3", "GBP"},     /* pound sign */
+    {"\t", " "},
+};
+
+static const spelling *spelling_at(const char *text)
+{
+    for (size_t i = 0; i < sizeof SPELLINGS / sizeof SPELLINGS[0]; i++)
+        if (strncmp(text, SPELLINGS[i].written, strlen(SPELLINGS[i].written)) == 0)
+            return &SPELLINGS[i];
+    return NULL;
+}
+
+static bool next_to_slash(const char *before, const char *after)
+{
+    return *before == '/' || *after == '/';
+}
+
+/* Squeezes spaces: none at the ends or around a slash, one elsewhere. */
+static void squeeze(char *text)
+{
+    char *write = text;
+    for (const char *read = text; *read; read++) {
+        if (*read == ' ') {
+            const char *after = read + strspn(read, " ");
+            if (write == text || *after == 0 || next_to_slash(write - 1, after))
+                continue;
+            if (write[-1] == ' ')
+                continue;
+        }
+        *write++ = *read;
+    }
+    *write = 0;
+}
+
+/* False where the text does not fit, or holds anything else than printable ASCII after all. */
+static bool normalise(const char *text, char buffer[QUANTITY_ROOM])
+{
+    size_t length = 0;
+    while (*text) {
+        const spelling *special = spelling_at(text);
+        char letter[2] = {*text, 0};
+        const char *add = special ? special->plain : letter;
+        if (!special && !(*text >= ' ' && *text <= '~'))
+            return false;
+        if (length + strlen(add) >= QUANTITY_ROOM)
+            return false;
+        memcpy(buffer + length, add, strlen(add));
+        length += strlen(add);
+        text += special ? strlen(special->written) : 1;
+    }
+    buffer[length] = 0;
+    squeeze(buffer);
+    return true;
+}
+
+static const char *skip_space(const char *text)
+{
+    return text + strspn(text, " ");
+}
+
+/* ---- Units of our own ---- */
+
+static bool convert_own(double number, const char *unit, fe_dimension dimension, double *si)
+{
+    for (size_t i = 0; i < sizeof UNITS / sizeof UNITS[0]; i++) {
+        if (UNITS[i].dimension == dimension && strcmp(UNITS[i].name, unit) == 0) {
+            *si = number * UNITS[i].factor + UNITS[i].offset;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_foot(const char *word, size_t length)
+{
+    static const char *const NAMES[] = {"ft", "'", "feet", "foot"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++)
+        if (strlen(NAMES[i]) == length && strncmp(word, NAMES[i], length) == 0)
+            return true;
+    return false;
+}
+
+static bool is_inch(const char *word)
+{
+    static const char *const NAMES[] = {"in", "\"", "''", "inch", "inches"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++)
+        if (strcmp(word, NAMES[i]) == 0)
+            return true;
+    return false;
+}
+
+/* Feet with inches; `rest` is what follows the number of feet. */
+static bool convert_feet_inches(double feet, const char *rest, double *si)
+{
+    const size_t word = strcspn(rest, " 0123456789.+-");
+    double inches = 0.0;
+    const char *end = NULL;
+    if (!is_foot(rest, word))
+        return false;
+    const char *second = skip_space(rest + word);
+    if (!isdigit((unsigned char)*second) || !fe_number_scan(second, &inches, &end))
+        return false;
+    if (!is_inch(skip_space(end)) || !(inches < 12.0) || feet != floor(feet))
+        return false;
+    const double sign = signbit(feet) ? -1.0 : 1.0;
+    *si = feet * FOOT_M + sign * inches * INCH_M;
+    return true;
+}
+
+/* Gauge number of "12", "00" or "4/0" (0 and below as in ASTM B258: 4/0 is -3). */
+static bool scan_gauge(const char **at, int *gauge)
+{
+    const size_t digits = strspn(*at, "0123456789");
+    if (digits == 0 || digits > 4)
+        return false;
+    int value = 0;
+    for (size_t i = 0; i < digits; i++)
+        value = 10 * value + ((*at)[i] - '0');
+    const char *end = *at + digits;
+    if (value == 0) {
+        value = 1 - (int)digits;
+    } else if (end[0] == '/' && end[1] == '0') {
+        if (value > 4)
+            return false;
+        value = 1 - value;
+        end += 2;
+    }
+    *at = end;
+    *gauge = value;
+    return value <= 56;
+}
+
+/* Area of "AWG 12" or "4/0 AWG": ASTM B258, d = 0.005 in * 92^((36 - n) / 39). */
+static bool convert_gauge(const char *text, double *area_m2)
+{
+    int gauge = 0;
+    const bool leads = strncmp(text, "AWG", 3) == 0;
+    const char *at = leads ? skip_space(text + 3) : text;
+    if (!scan_gauge(&at, &gauge))
+        return false;
+    if (!leads) {
+        at = skip_space(at);
+        if (strncmp(at, "AWG", 3) != 0)
+            return false;
+        at += 3;
+    }
+    if (*at != 0)
+        return false;
+    const double diameter_m = 0.005 * INCH_M * pow(92.0, (36 - gauge) / 39.0);
+    *area_m2 = FE_PI / 4.0 * diameter_m * diameter_m;
+    return true;
+}
+
+static bool is_currency(const char *word)
+{
+    static const char *const NAMES[] = {"$",       "euro",  "euros", "dollar",
+                                        "dollars", "pound", "pounds"};
+    if (strlen(word) == 3 && strspn(word, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == 3)
+        return true; /* the form of ISO 4217 */
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++)
+        if (strcmp(word, NAMES[i]) == 0)
+            return true;
+    return false;
+}
+
+/* "120", "120 EUR", "EUR 120". */
+static bool convert_money(const char *text, double *value)
+{
+    const size_t word = strcspn(text, " +-.0123456789");
+    char currency[QUANTITY_ROOM];
+    memcpy(currency, text, word);
+    currency[word] = 0;
+    if (word > 0)
+        return is_currency(currency) && fe_number_parse(text + word, value);
+    const char *end = NULL;
+    double number = 0.0;
+    if (!fe_number_scan(text, &number, &end))
+        return false;
+    end = skip_space(end);
+    if (*end != 0 && !is_currency(end))
+        return false;
+    *value = number;
+    return true;
+}
+
+/* A level given as a power: "100 mW" is 20 dBm. */
+static bool convert_power_to_level(double number, const char *unit, double *level_dbm)
+{
+    double power_w = 0.0;
+    if (!convert_own(number, unit, FE_DIM_POWER, &power_w) || !(power_w > 0.0))
+        return false;
+    *level_dbm = 10.0 * log10(power_w) + 30.0;
+    return true;
+}
+
+/* ---- Units of the database ---- */
+
+static ut_system *database; /* the one global: see the header */
+
+void fe_quantity_shutdown(void)
+{
+    ut_free_system(database);
+    database = NULL;
+}
+
+/* Its grammar also knows times since a date, logarithms and factors ("m 2"): none is a unit. */
+static bool is_plain_unit(const char *unit)
+{
+    for (const char *at = unit; *at; at++) {
+        const bool letter = isalpha((unsigned char)*at) || *at == '_';
+        const bool digit = isdigit((unsigned char)*at);
+        if (!letter && !digit && !strchr(" ^*/.-", *at))
+            return false;
+        if (digit && (at == unit || !strchr("^-0123456789", at[-1])) &&
+            (at == unit || !isalpha((unsigned char)at[-1])))
+            return false;
+        if (*at == '-' && !(isdigit((unsigned char)at[1]) && at != unit &&
+                            (isalpha((unsigned char)at[-1]) || at[-1] == '^')))
+            return false;
+    }
+    return strstr(unit, " since ") == NULL && strstr(unit, " from ") == NULL &&
+           strstr(unit, " after ") == NULL && strstr(unit, " ref ") == NULL;
+}
+
+/* Of one dimension and not reciprocal ones, which UDUNITS converts into each other too. */
+static bool same_dimension(const ut_unit *given, const ut_unit *wanted)
+{
+    ut_unit *ratio = ut_divide(given, wanted);
+    const bool same = ratio && ut_is_dimensionless(ratio);
+    ut_free(ratio);
+    return same;
+}
+
+static bool convert_parsed(double number, const char *unit, const char *target, double *si)
+{
+    ut_unit *given = ut_parse(database, unit, UT_ASCII);
+    ut_unit *wanted = ut_parse(database, target, UT_ASCII);
+    cv_converter *converter = NULL;
+    bool done = false;
+    if (given && wanted && same_dimension(given, wanted))
+        converter = ut_get_converter(given, wanted);
+    if (converter) {
+        *si = cv_convert_double(converter, number);
+        done = true;
+    }
+    cv_free(converter);
+    ut_free(wanted);
+    ut_free(given);
+    return done;
+}
+
+static bool convert_by_database(double number, const char *unit, const char *target, double *si)
+{
+    if (!target || !is_plain_unit(unit))
+        return false;
+    /* UDUNITS reads the numbers of its own database in the locale's form. */
+    locale_t plain = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+    if (plain == (locale_t)0)
+        return false;
+    const locale_t usual = uselocale(plain);
+    ut_set_error_message_handler(ut_ignore);
+    if (!database)
+        database = ut_read_xml(NULL);
+    const bool done = database && convert_parsed(number, unit, target, si);
+    uselocale(usual);
+    freelocale(plain);
+    return done;
+}
+
+/* ---- One quantity ---- */
+
+static bool convert_bare(double number, fe_dimension dimension, double *si)
+{
+    switch (dimension) {
+    case FE_DIM_NUMBER:
+        break;
+    case FE_DIM_COUNT:
+        /* Above 2^53 a double no longer counts by one. */
+        if (!(number >= 0.0) || number != floor(number) || number > 9007199254740992.0)
+            return false;
+        break;
+    case FE_DIM_FRACTION:
+        /* "5" is most often a forgotten percent sign. */
+        if (fabs(number) > 1.0)
+            return false;
+        break;
+    default:
+        return false;
+    }
+    *si = number;
+    return true;
+}
+
+static bool convert_unit(double number, const char *unit, fe_dimension dimension, double *si)
+{
+    if (convert_own(number, unit, dimension, si))
+        return true;
+    if (dimension == FE_DIM_LENGTH && convert_feet_inches(number, unit, si))
+        return true;
+    if (dimension == FE_DIM_LEVEL)
+        return convert_power_to_level(number, unit, si);
+    return convert_by_database(number, unit, dimension_at(dimension)->database, si);
+}
+
+static bool convert(const char *text, fe_dimension dimension, double *si)
+{
+    double number = 0.0;
+    const char *end = NULL;
+    if (dimension == FE_DIM_MONEY)
+        return convert_money(text, si);
+    if (dimension == FE_DIM_AREA && convert_gauge(text, si))
+        return true;
+    if (!fe_number_scan(text, &number, &end))
+        return false;
+    const char *unit = skip_space(end);
+    return *unit == 0 ? convert_bare(number, dimension, si)
+                      : convert_unit(number, unit, dimension, si);
+}
+
+fe_status fe_quantity_parse(const char *text, fe_dimension dimension, double *si)
+{
+    char plain[QUANTITY_ROOM];
+    double value = 0.0;
+    if (!text || !normalise(text, plain) || !convert(plain, dimension, &value))
+        return FE_E_INPUT;
+    if (!isfinite(value))
+        return FE_E_INPUT;
+    if (dimension == FE_DIM_TEMPERATURE && value < -FE_KELVIN_OFFSET_C)
+        return FE_E_INPUT;
+    *si = value;
+    return FE_OK;
+}
+
+/* ---- Values that may be open ---- */
+
+fe_value fe_value_exact(double value)
+{
+    return (fe_value){value, value, value, FE_GIVEN_VALUE};
+}
+
+fe_value fe_value_default(double value)
+{
+    return (fe_value){value, value, value, FE_GIVEN_DEFAULT};
+}
+
+bool fe_value_is_open(fe_value value)
+{
+    return value.low != value.high;
+}
+
+/* Low end of a range: a bare number has the unit of the high end ("40..44 m"). */
+static fe_status parse_low_end(const char *low, const char *high, fe_dimension dimension,
+                               double *si)
+{
+    double number = 0.0;
+    const char *unit = NULL;
+    char text[2 * QUANTITY_ROOM];
+    if (!fe_number_parse(low, &number) || !fe_number_scan(high, &number, &unit))
+        return fe_quantity_parse(low, dimension, si);
+    memcpy(text, low, strlen(low));
+    memcpy(text + strlen(low), unit, strlen(unit) + 1);
+    return fe_quantity_parse(text, dimension, si);
+}
+
+static fe_status parse_range(char *text, char *dots, fe_dimension dimension, fe_value *value)
+{
+    double low = 0.0, high = 0.0;
+    const char *second = dots + 2;
+    *dots = 0;
+    if (*second == '.')
+        return FE_E_INPUT;
+    fe_status status = fe_quantity_parse(second, dimension, &high);
+    if (status == FE_OK)
+        status = parse_low_end(text, second, dimension, &low);
+    if (status != FE_OK)
+        return status;
+    if (low > high)
+        return FE_E_INPUT;
+    *value = (fe_value){low, low + (high - low) / 2.0, high, FE_GIVEN_RANGE};
+    return FE_OK;
+}
+
+fe_status fe_value_parse(const char *text, fe_dimension dimension, fe_value *value)
+{
+    char plain[QUANTITY_ROOM];
+    double si = 0.0;
+    if (!text || !normalise(text, plain))
+        return FE_E_INPUT;
+    if (strcmp(plain, "unknown") == 0) {
+        *value = (fe_value){0.0, 0.0, 0.0, FE_GIVEN_UNKNOWN};
+        return FE_OK;
+    }
+    char *dots = strstr(plain, "..");
+    if (dots)
+        return parse_range(plain, dots, dimension, value);
+    const fe_status status = fe_quantity_parse(plain, dimension, &si);
+    if (status == FE_OK)
+        *value = fe_value_exact(si);
+    return status;
+}
