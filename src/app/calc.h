@@ -39,7 +39,7 @@ typedef struct calc_formula {
     const char *summary;                         /* one line */
     const char *source;                          /* document, edition, clause */
     calc_argument arguments[CALC_MAX_ARGUMENTS]; /* ends at a null name */
-    const char *results; /* "loss_db" or "v loss_fit_db loss_exact_db" */
+    const char *results; /* every name that run may give, "v loss_fit_db loss_exact_db" */
     const char *example; /* the arguments of a run that works */
     fe_status (*run)(calc_call *call);
 } calc_formula;
@@ -52,7 +52,13 @@ size_t calc_list(const calc_call *call, const char *name, const double **values)
 /* A result in the unit that its name ends with; `unit` as printed ("dB", "" for a count). */
 void calc_result(calc_call *call, const char *name, double value, const char *unit);
 
-/* Why the run function returns an error, in the user's words ("span must be above 0"). */
+/* A result in words ("holds"); lives at least until the run function's caller has printed it.
+ */
+void calc_result_word(calc_call *call, const char *name, const char *word);
+
+/* Why the run function returns an error, in the user's words ("span must be above 0"). With a
+   warning: what is outside its range ("the law was stated for 0.23 to 95 GHz"); without it the
+   ranges of the arguments are printed. */
 void calc_explain(calc_call *call, const char *format, ...) FE_PRINTF(2, 3);
 
 /* The tables, one a subject; each ends at a null name. */

@@ -1,8 +1,219 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "farend/status.h"
+/*
+ * The program: looks a command up in a table, has its options read, runs it, and makes sure
+ * that what it printed arrived.
+ */
+#include <errno.h>
+#include <fcntl.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
 
-int main(void)
+#include "app/command.h"
+#include "farend/quantity.h"
+#include "farend/status.h"
+#include "farend/suggest.h"
+
+static const command *const COMMANDS[] = {
+    &COMMAND_CALC,
+};
+
+/* What stands in the place of a command. */
+typedef struct program_option {
+    const char *name;
+    const char *summary;
+    int (*run)(int argc, char **argv); /* the words after the option */
+} program_option;
+
+static int help_program(int argc, char **argv);
+static int print_version(int argc, char **argv);
+
+static const program_option OPTIONS[] = {
+    {"--help", "print this help", help_program},
+    {"--version", "print the version", print_version},
+};
+
+enum { COMMAND_COUNT = sizeof COMMANDS / sizeof COMMANDS[0], WHO_ROOM = 64 };
+
+int command_exit_code(fe_status status)
 {
+    switch (status) {
+    case FE_OK:
+    case FE_W_RANGE:
+        return EXIT_DONE;
+    case FE_E_DOMAIN:
+    case FE_E_INPUT:
+    case FE_E_NO_SOLUTION:
+        return EXIT_BAD_INPUT;
+    case FE_E_CONVERGE:
+    case FE_E_MEMORY:
+    case FE_E_IO:
+    case FE_E_EXTERNAL:
+        break;
+    }
+    return EXIT_WORK_FAILED;
+}
+
+/* ---- Help ---- */
+
+static void help_option(const char *name, const char *metavar, const char *text)
+{
+    char left[64];
+    snprintf(left, sizeof left, "--%s%s%s", name, *metavar ? " " : "", metavar);
+    if (strlen(left) > 24)
+        printf("  %s\n  %-24s  %s\n", left, "", text);
+    else
+        printf("  %-24s  %s\n", left, text);
+}
+
+void command_help(const command *row)
+{
+    printf("usage: farend %s %s\n\n%s\noptions:\n", row->name, row->usage, row->description);
+    for (const option *at = row->options; at && at->name; at++)
+        help_option(at->name, options_metavar(at), at->help);
+    help_option("help", "", "print this help");
+    printf("\nexample:\n  farend %s %s\n", row->name, row->example);
+}
+
+static int help_program(int argc, char **argv)
+{
+    (void)argc;
+    (void)argv;
+    printf("usage: farend COMMAND [ARGUMENT]...\n\n"
+           "Which ways of carrying data and power to an outbuilding work, by how much, in\n"
+           "the worst season.\n\ncommands:\n");
+    for (size_t i = 0; i < COMMAND_COUNT; i++)
+        printf("  %-10s  %s\n", COMMANDS[i]->name, COMMANDS[i]->summary);
+    printf("\noptions:\n");
+    for (size_t i = 0; i < sizeof OPTIONS / sizeof OPTIONS[0]; i++)
+        printf("  %-10s  %s\n", OPTIONS[i].name, OPTIONS[i].summary);
+    printf("\n`farend COMMAND --help` explains a command.\n"
+           "Exit codes: 0 done, 1 the work failed, 2 bad input.\n\nexample:\n"
+           "  farend %s %s\n",
+           COMMANDS[0]->name, COMMANDS[0]->example);
+    return EXIT_DONE;
+}
+
+static int print_version(int argc, char **argv)
+{
+    (void)argc;
+    (void)argv;
+    printf("farend %s\n", FAREND_VERSION);
+    return EXIT_DONE;
+}
+
+/* ---- Commands ---- */
+
+static const command *find_command(const char *name)
+{
+    for (size_t i = 0; i < COMMAND_COUNT; i++)
+        if (strcmp(COMMANDS[i]->name, name) == 0)
+            return COMMANDS[i];
+    return NULL;
+}
+
+static int report_unknown(const char *name)
+{
+    fe_suggest search = fe_suggest_start(name);
+    const bool is_option = name[0] == '-';
+    for (size_t i = 0; is_option && i < sizeof OPTIONS / sizeof OPTIONS[0]; i++)
+        fe_suggest_offer(&search, OPTIONS[i].name);
+    for (size_t i = 0; !is_option && i < COMMAND_COUNT; i++)
+        fe_suggest_offer(&search, COMMANDS[i]->name);
+    fprintf(stderr, "farend: %s: no such %s; ", name, is_option ? "option" : "command");
+    if (search.best)
+        fprintf(stderr, "did you mean %s?\n", search.best);
+    else
+        fprintf(stderr, "`farend --help` shows them all\n");
+    return EXIT_BAD_INPUT;
+}
+
+/* How many operands are wanting or too many, in words; returns the count of mistakes. */
+static int check_operands(const command *row, const options *given)
+{
+    const size_t count = options_operands(given);
+    int mistakes = 0;
+    if (count < row->operands_min) {
+        fprintf(stderr, "farend %s: %s is missing: farend %s %s\n", row->name,
+                row->operand_name, row->name, row->usage);
+        mistakes++;
+    }
+    for (size_t i = row->operands_max; i < count; i++) {
+        fprintf(stderr, "farend %s: %s: one word too many\n", row->name,
+                options_operand(given, i));
+        mistakes++;
+    }
+    return mistakes;
+}
+
+static int run_command(const command *row, int argc, char **argv)
+{
+    char who[WHO_ROOM];
+    options *given = NULL;
+    snprintf(who, sizeof who, "farend %s", row->name);
+    int mistakes = options_parse(who, row->options, argc, argv, &given);
+    if (mistakes < 0) {
+        fprintf(stderr, "%s: %s\n", who, fe_status_text(FE_E_MEMORY));
+        return EXIT_WORK_FAILED;
+    }
+    int code = EXIT_DONE;
+    if (options_help(given) && row->help)
+        code = row->help(given);
+    else if (options_help(given))
+        command_help(row);
+    else if (mistakes + check_operands(row, given) > 0)
+        code = EXIT_BAD_INPUT;
+    else
+        code = row->run(given);
+    options_free(given);
+    return code;
+}
+
+static int dispatch(int argc, char **argv)
+{
+    if (argc < 2) {
+        fprintf(stderr, "farend: name a command; `farend --help` shows them all\n");
+        return EXIT_BAD_INPUT;
+    }
+    const char *word = strcmp(argv[1], "-h") == 0 ? "--help" : argv[1];
+    for (size_t i = 0; i < sizeof OPTIONS / sizeof OPTIONS[0]; i++)
+        if (strcmp(word, OPTIONS[i].name) == 0)
+            return OPTIONS[i].run(argc - 2, argv + 2);
+    const command *row = find_command(word);
+    return row ? run_command(row, argc - 2, argv + 2) : report_unknown(word);
+}
+
+/* ---- The process ---- */
+
+/*
+ * A file opened while a standard stream is closed would get its number and receive what is
+ * meant for the terminal; a descriptor that cannot be used keeps the place, so that writing
+ * fails.
+ */
+static void hold_standard_streams(void)
+{
+    for (int fd = 0; fd <= 2; fd++)
+        if (fcntl(fd, F_GETFD) == -1 && errno == EBADF)
+            (void)!open("/dev/null", fd == 0 ? O_WRONLY : O_RDONLY);
+}
+
+static int check_output(int code)
+{
+    errno = 0;
+    const bool failed = ferror(stdout) != 0;
+    if (fflush(stdout) == 0 && !failed)
+        return code;
+    fprintf(stderr, "farend: cannot write the output: %s\n",
+            errno ? strerror(errno) : "an earlier write failed");
+    return code == EXIT_DONE ? EXIT_WORK_FAILED : code;
+}
+
+int main(int argc, char **argv)
+{
+    hold_standard_streams();
     fe_init();
-    return 0;
+    const int code = check_output(dispatch(argc, argv));
+    fe_quantity_shutdown();
+    return code;
 }

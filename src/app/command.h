@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef APP_COMMAND_H
+#define APP_COMMAND_H
+
+#include "app/options.h"
+
+/* What a process can end with. */
+enum {
+    EXIT_DONE = 0,        /* also where a way fails: that is an answer */
+    EXIT_WORK_FAILED = 1, /* disk, memory, an asked figure */
+    EXIT_BAD_INPUT = 2
+};
+
+/*
+ * A command: a row of main's table. src/app/command_NAME.c exports `const command COMMAND_NAME`
+ * (COMMAND_CALC, ...), declares it below, and main.c lists it. main has parsed the options and
+ * reported every mistake before `run` is called; `run` prints and returns an exit code.
+ */
+typedef struct command {
+    const char *name;
+    const char *summary;     /* one line, small letter first, no full stop */
+    const char *usage;       /* after the name: "PLAN [OPTION]..." */
+    const char *description; /* one or more paragraphs, lines of at most 80 characters */
+    const option *options;   /* ends at a null name */
+    const char *example;     /* the words after "farend NAME " of a run that works */
+    unsigned operands_min;
+    unsigned operands_max;    /* COMMAND_ANY: any number */
+    const char *operand_name; /* for messages: "PLAN" */
+    int (*run)(const options *given);
+    /* Where not null: prints a help of its own for --help; main's is printed by command_help.
+     */
+    int (*help)(const options *given);
+} command;
+
+#define COMMAND_ANY 1000000u
+
+extern const command COMMAND_CALC;
+
+/* Prints the help that is made from the table. */
+void command_help(const command *row);
+
+/*
+ * What an exit code becomes of a library status whose message was already printed: bad input
+ * and a problem without solution are 2, everything else that failed 1.
+ */
+int command_exit_code(fe_status status);
+
+#endif

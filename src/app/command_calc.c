@@ -1,0 +1,460 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * `farend calc`: the formulas of the library by hand. The tables are in calc_SUBJECT.c, one
+ * call in calc.c; this file has the command, its listing, and the runs over a table of cases.
+ */
+#include "app/calc_call.h"
+#include "app/command.h"
+
+#include <errno.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/csv.h"
+#include "farend/number.h"
+#include "farend/suggest.h"
+
+static const calc_formula *const TABLES[] = {
+    CALC_PATH, CALC_MATERIAL, CALC_WIFI, CALC_LOSSES, CALC_SPAN, CALC_ELECTRIC,
+};
+
+enum { TABLE_COUNT = sizeof TABLES / sizeof TABLES[0], WHO_ROOM = 512 };
+
+/* ---- Finding a formula ---- */
+
+static const calc_formula *find_formula(const char *name)
+{
+    for (size_t t = 0; t < TABLE_COUNT; t++)
+        for (const calc_formula *row = TABLES[t]; row->name; row++)
+            if (strcmp(row->name, name) == 0)
+                return row;
+    return NULL;
+}
+
+static const calc_formula *need_formula(const char *name)
+{
+    const calc_formula *found = find_formula(name);
+    if (found)
+        return found;
+    fe_suggest search = fe_suggest_start(name);
+    for (size_t t = 0; t < TABLE_COUNT; t++)
+        for (const calc_formula *row = TABLES[t]; row->name; row++)
+            fe_suggest_offer(&search, row->name);
+    if (search.best)
+        fprintf(stderr, "farend calc: %s: no such formula; did you mean %s?\n", name,
+                search.best);
+    else
+        fprintf(stderr,
+                "farend calc: %s: no such formula; `farend calc --list` shows them all\n",
+                name);
+    return NULL;
+}
+
+/* ---- Listing ---- */
+
+static void list_argument(const calc_argument *argument)
+{
+    char words[256];
+    calc_describe_argument(argument, words, sizeof words);
+    printf("    %-16s %s", argument->name, words);
+    if (!argument->fallback)
+        printf("; must be given");
+    else if (*argument->fallback)
+        printf("; default %s", argument->fallback);
+    else
+        printf("; may be left out");
+    if (argument->range && *argument->range)
+        printf("; %s", argument->range);
+    printf("\n");
+}
+
+static void list_formula(const calc_formula *formula)
+{
+    printf("%s: %s\n", formula->name, formula->summary);
+    for (size_t i = 0; i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
+        list_argument(&formula->arguments[i]);
+    printf("    %-16s %s\n", "results", formula->results);
+    printf("    %-16s %s\n", "source", formula->source);
+    printf("    %-16s farend calc %s%s%s\n", "example", formula->name,
+           *formula->example ? " " : "", formula->example);
+}
+
+static int list_all(void)
+{
+    for (size_t t = 0; t < TABLE_COUNT; t++) {
+        for (const calc_formula *row = TABLES[t]; row->name; row++) {
+            list_formula(row);
+            printf("\n");
+        }
+    }
+    return EXIT_DONE;
+}
+
+static int help(const options *given)
+{
+    if (options_operands(given) == 0) {
+        command_help(&COMMAND_CALC);
+        return EXIT_DONE;
+    }
+    const calc_formula *formula = need_formula(options_operand(given, 0));
+    if (!formula)
+        return EXIT_BAD_INPUT;
+    printf("usage: farend calc %s key=value... [--json] [--cases FILE.csv]\n\n", formula->name);
+    list_formula(formula);
+    return EXIT_DONE;
+}
+
+/* ---- Printing results ---- */
+
+static void print_text(const calc_call *call)
+{
+    for (size_t i = 0; i < calc_answers(call); i++) {
+        const calc_answer *answer = calc_answer_at(call, i);
+        char number[64];
+        const char *value = answer->word;
+        if (!value)
+            value = calc_print_value(answer->value, number, sizeof number);
+        printf("%s = %s%s%s\n", answer->name, value, *answer->unit ? " " : "", answer->unit);
+    }
+}
+
+static json_t *value_as_json(const calc_answer *answer)
+{
+    if (answer->word)
+        return json_string(answer->word);
+    if (!isfinite(answer->value))
+        return json_null();
+    if (!*answer->unit && answer->value == floor(answer->value) && fabs(answer->value) < 1e15)
+        return json_integer((json_int_t)answer->value);
+    return json_real(answer->value);
+}
+
+/* Null where there is no memory. */
+static json_t *call_as_json(const calc_call *call)
+{
+    json_t *object = json_object();
+    for (size_t i = 0; object && i < calc_answers(call); i++) {
+        const calc_answer *answer = calc_answer_at(call, i);
+        if (json_object_set_new(object, answer->name, value_as_json(answer)) != 0) {
+            json_decref(object);
+            object = NULL;
+        }
+    }
+    return object;
+}
+
+/* Takes over the value. */
+static int print_json(json_t *value)
+{
+    char *text = value ? json_dumps(value, JSON_INDENT(2)) : NULL;
+    json_decref(value);
+    if (!text) {
+        fprintf(stderr, "farend calc: %s\n", fe_status_text(FE_E_MEMORY));
+        return EXIT_WORK_FAILED;
+    }
+    printf("%s\n", text);
+    free(text);
+    return EXIT_DONE;
+}
+
+/* ---- One call ---- */
+
+/* Arguments of the command line: key=value, from the second operand on. */
+static void give_operands(calc_call *call, const options *given)
+{
+    for (size_t i = 1; i < options_operands(given); i++) {
+        const char *word = options_operand(given, i);
+        const size_t length = strcspn(word, "=");
+        char name[64];
+        if (!word[length]) {
+            calc_complain(call, "%.80s: arguments are written key=value", word);
+            continue;
+        }
+        snprintf(name, sizeof name, "%.*s", (int)(length < 63 ? length : 63), word);
+        calc_give(call, name, word + length + 1, NULL);
+    }
+}
+
+static int no_memory(void)
+{
+    fprintf(stderr, "farend calc: %s\n", fe_status_text(FE_E_MEMORY));
+    return EXIT_WORK_FAILED;
+}
+
+static int run_once(const calc_formula *formula, const options *given)
+{
+    char who[WHO_ROOM];
+    snprintf(who, sizeof who, "farend calc %s", formula->name);
+    calc_call *call = calc_start(formula, who);
+    if (!call)
+        return no_memory();
+    give_operands(call, given);
+    calc_complete(call);
+    const fe_status status = calc_run(call);
+    int code = command_exit_code(status);
+    if (status >= 0 && options_given(given, "json"))
+        code = print_json(call_as_json(call));
+    else if (status >= 0)
+        print_text(call);
+    calc_free(call);
+    return code;
+}
+
+/* ---- Many cases ---- */
+
+typedef struct case_column {
+    char name[64];
+    char unit[64]; /* "" where the cells have their own */
+    bool remark;   /* a column that is passed through */
+} case_column;
+
+typedef struct case_table {
+    const calc_formula *formula;
+    const char *path;
+    fe_csv *csv;
+    case_column *columns;
+    char *text; /* the output, written only where every row is good */
+    size_t text_length;
+    FILE *out;
+    json_t *json;
+} case_table;
+
+/* "distance" or "distance [m]". */
+static void read_column(const char *header, case_column *column)
+{
+    const size_t name = strcspn(header, " [");
+    const char *open = strchr(header, '[');
+    const char *close = open ? strchr(open, ']') : NULL;
+    snprintf(column->name, sizeof column->name, "%.*s", (int)(name < 63 ? name : 63), header);
+    if (close)
+        snprintf(column->unit, sizeof column->unit, "%.*s",
+                 (int)(close - open - 1 < 63 ? close - open - 1 : 63), open + 1);
+}
+
+/* A table may number its rows; these columns are carried over where no argument has the name.
+ */
+static bool is_remark(const calc_formula *formula, const char *name)
+{
+    static const char *const REMARKS[] = {"case", "name", "note"};
+    for (size_t i = 0; i < sizeof REMARKS / sizeof REMARKS[0]; i++)
+        if (strcmp(name, REMARKS[i]) == 0)
+            return !calc_find_argument(formula, name);
+    return false;
+}
+
+static int report_columns(const case_table *table)
+{
+    int mistakes = 0;
+    char who[WHO_ROOM];
+    snprintf(who, sizeof who, "farend calc %s: %.300s:1", table->formula->name, table->path);
+    for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
+        case_column *column = &table->columns[i];
+        read_column(fe_csv_column_name(table->csv, i), column);
+        column->remark = is_remark(table->formula, column->name);
+        if (column->remark || calc_find_argument(table->formula, column->name))
+            continue;
+        calc_call *call = calc_start(table->formula, who);
+        if (call)
+            calc_give(call, column->name, "", NULL);
+        calc_free(call);
+        mistakes++;
+    }
+    return mistakes;
+}
+
+static void write_cell(FILE *out, const char *text)
+{
+    if (!strpbrk(text, ",\"\r\n")) {
+        fputs(text, out);
+        return;
+    }
+    fputc('"', out);
+    for (; *text; text++) {
+        if (*text == '"')
+            fputc('"', out);
+        fputc(*text, out);
+    }
+    fputc('"', out);
+}
+
+static const char *next_word(const char *text, size_t *length)
+{
+    text += strspn(text, " ");
+    *length = strcspn(text, " ");
+    return *length ? text : NULL;
+}
+
+static void write_header(const case_table *table)
+{
+    for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
+        fputs(i ? "," : "", table->out);
+        write_cell(table->out, fe_csv_column_name(table->csv, i));
+    }
+    size_t length = 0;
+    for (const char *at = table->formula->results; (at = next_word(at, &length)); at += length)
+        fprintf(table->out, ",%.*s", (int)length, at);
+    fputc('\n', table->out);
+}
+
+static void write_row(const case_table *table, size_t row, const calc_call *call)
+{
+    for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
+        fputs(i ? "," : "", table->out);
+        write_cell(table->out, fe_csv_text(table->csv, row, fe_csv_column_name(table->csv, i)));
+    }
+    size_t length = 0;
+    for (const char *at = table->formula->results; (at = next_word(at, &length));
+         at += length) {
+        const calc_answer *answer = calc_answer_named(call, at, length);
+        char number[64];
+        fputc(',', table->out);
+        if (answer && answer->word)
+            write_cell(table->out, answer->word);
+        else if (answer && isfinite(answer->value))
+            fputs(fe_number_print(answer->value, number, sizeof number), table->out);
+    }
+    fputc('\n', table->out);
+}
+
+static fe_status keep_row(const case_table *table, size_t row, const calc_call *call)
+{
+    write_row(table, row, call);
+    if (!table->json)
+        return FE_OK;
+    return json_array_append_new(table->json, call_as_json(call)) == 0 ? FE_OK : FE_E_MEMORY;
+}
+
+static fe_status run_row(const case_table *table, size_t row, const options *given)
+{
+    char who[WHO_ROOM];
+    snprintf(who, sizeof who, "farend calc %s: %.300s:%d", table->formula->name, table->path,
+             fe_csv_line(table->csv, row));
+    calc_call *call = calc_start(table->formula, who);
+    if (!call)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
+        const case_column *column = &table->columns[i];
+        const char *cell = fe_csv_text(table->csv, row, fe_csv_column_name(table->csv, i));
+        if (!column->remark && *cell)
+            calc_give(call, column->name, cell, column->unit[0] ? column->unit : NULL);
+    }
+    give_operands(call, given);
+    calc_complete(call);
+    fe_status status = calc_run(call);
+    if (status >= 0)
+        status = fe_status_worse(status, keep_row(table, row, call));
+    calc_free(call);
+    return status;
+}
+
+static fe_status run_rows(case_table *table, const options *given)
+{
+    fe_status status = FE_OK;
+    table->columns = calloc(fe_csv_columns(table->csv), sizeof *table->columns);
+    table->out = open_memstream(&table->text, &table->text_length);
+    if (!table->columns || !table->out)
+        return FE_E_MEMORY;
+    if (options_given(given, "json") && !(table->json = json_array()))
+        return FE_E_MEMORY;
+    if (report_columns(table) > 0)
+        return FE_E_INPUT;
+    write_header(table);
+    for (size_t row = 0; row < fe_csv_rows(table->csv); row++)
+        status = fe_status_worse(status, run_row(table, row, given));
+    if (status >= 0 && (fflush(table->out) != 0 || ferror(table->out)))
+        status = FE_E_MEMORY;
+    return status;
+}
+
+static int finish_cases(case_table *table, fe_status status)
+{
+    int code = command_exit_code(status);
+    if (status == FE_E_MEMORY)
+        code = no_memory();
+    if (status >= 0 && table->json)
+        code = print_json(json_incref(table->json));
+    else if (status >= 0)
+        fwrite(table->text, 1, table->text_length, stdout);
+    return code;
+}
+
+static int report_unreadable(const char *path, fe_status status, int line)
+{
+    if (status == FE_E_INPUT) {
+        fprintf(stderr, "farend calc: %s:%d: not a table of comma-separated cells\n", path,
+                line);
+        return EXIT_BAD_INPUT;
+    }
+    if (status == FE_E_MEMORY)
+        return no_memory();
+    fprintf(stderr, "farend calc: %s: %s\n", path, strerror(errno));
+    return errno == ENOENT || errno == EISDIR ? EXIT_BAD_INPUT : EXIT_WORK_FAILED;
+}
+
+static int run_cases(const calc_formula *formula, const options *given)
+{
+    case_table table = {.formula = formula, .path = options_text(given, "cases")};
+    int line = 0;
+    const fe_status read = fe_csv_read(table.path, &table.csv, &line);
+    if (read != FE_OK)
+        return report_unreadable(table.path, read, line);
+    const fe_status status = run_rows(&table, given);
+    const int code = finish_cases(&table, status);
+    json_decref(table.json);
+    if (table.out)
+        fclose(table.out);
+    free(table.text);
+    free(table.columns);
+    fe_csv_free(table.csv);
+    return code;
+}
+
+/* ---- The command ---- */
+
+static int run(const options *given)
+{
+    if (options_given(given, "list"))
+        return options_operands(given) ? help(given) : list_all();
+    if (options_operands(given) == 0) {
+        fprintf(stderr, "farend calc: name a formula; `farend calc --list` shows them all\n");
+        return EXIT_BAD_INPUT;
+    }
+    const calc_formula *formula = need_formula(options_operand(given, 0));
+    if (!formula)
+        return EXIT_BAD_INPUT;
+    return options_given(given, "cases") ? run_cases(formula, given) : run_once(formula, given);
+}
+
+static const option OPTIONS[] = {
+    {.name = "list", .help = "every formula with arguments, defaults, ranges and source"},
+    {.name = "cases",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE.csv",
+     .help = "one call a row; the results follow each row on stdout"},
+    OPTION_ROW_JSON,
+    {0},
+};
+
+const command COMMAND_CALC = {
+    .name = "calc",
+    .summary = "one formula with its source and range",
+    .usage = "NAME key=value... [OPTION]...",
+    .description =
+        "Computes one formula of the library and prints one line a result. Arguments\n"
+        "are written with their units: distance=150m, temperature=-20degC, size=AWG12.\n"
+        "`farend calc NAME --help` shows the arguments of one formula.\n"
+        "\n"
+        "With --cases the columns of the table are arguments, their cells quantities\n"
+        "(or bare numbers under a header such as `distance [m]`); key=value on the\n"
+        "command line holds for every row. Columns `case`, `name` and `note` are\n"
+        "carried over. Nothing is written where a row is wrong.\n",
+    .options = OPTIONS,
+    .example = "free-space distance=150m frequency=2437MHz",
+    .operands_max = COMMAND_ANY,
+    .operand_name = "NAME",
+    .run = run,
+    .help = help,
+};

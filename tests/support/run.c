@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "run.h"
+
+#include <fcntl.h>
+#include <poll.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include "testing.h"
+
+enum { MOST_WORDS = 64, LONGEST_LINE = 4096 };
+
+typedef struct stream {
+    int fd;
+    char *text;
+    size_t length;
+    size_t room;
+} stream;
+
+/* Reads what there is; closes at the end of the stream. */
+static void drain(stream *from)
+{
+    if (from->length + 4096 >= from->room) {
+        from->room = from->room ? 2 * from->room : 16384;
+        from->text = realloc(from->text, from->room);
+        assert_non_null(from->text);
+    }
+    const ssize_t count = read(from->fd, from->text + from->length, 4095);
+    if (count > 0)
+        from->length += (size_t)count;
+    if (count <= 0) {
+        close(from->fd);
+        from->fd = -1;
+    }
+    from->text[from->length] = 0;
+}
+
+static void become_program(const char *folder, const char *const argv[], const int out[2],
+                           const int err[2])
+{
+    char *words[MOST_WORDS + 2];
+    char program[] = FAREND_PROGRAM;
+    size_t count = 0;
+    words[count++] = program;
+    for (size_t i = 0; argv[i] && i < MOST_WORDS; i++)
+        words[count++] = strdup(argv[i]);
+    words[count] = NULL;
+    const int none = open("/dev/null", O_RDONLY);
+    if (none < 0 || dup2(none, 0) < 0 || dup2(out[1], 1) < 0 || dup2(err[1], 2) < 0)
+        _exit(127);
+    const int held[] = {none, out[0], out[1], err[0], err[1]};
+    for (size_t i = 0; i < sizeof held / sizeof held[0]; i++)
+        if (held[i] > 2)
+            close(held[i]);
+    if (folder && chdir(folder) != 0)
+        _exit(127);
+    execv(program, words);
+    _exit(127);
+}
+
+static void hand_over(stream *from, char **text)
+{
+    if (text)
+        *text = from->text;
+    else
+        free(from->text);
+}
+
+void fe_testing_run_in(const char *folder, const char *const argv[], char **out, char **err,
+                       int *exit_code)
+{
+    int out_pipe[2], err_pipe[2], state = 0;
+    assert_int_equal(pipe(out_pipe), 0);
+    assert_int_equal(pipe(err_pipe), 0);
+    const pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0)
+        become_program(folder, argv, out_pipe, err_pipe);
+    close(out_pipe[1]);
+    close(err_pipe[1]);
+    stream streams[2] = {{.fd = out_pipe[0]}, {.fd = err_pipe[0]}};
+    while (streams[0].fd >= 0 || streams[1].fd >= 0) {
+        struct pollfd polls[2] = {{.fd = streams[0].fd, .events = POLLIN},
+                                  {.fd = streams[1].fd, .events = POLLIN}};
+        assert_true(poll(polls, 2, -1) > 0);
+        for (size_t i = 0; i < 2; i++)
+            if (streams[i].fd >= 0 && polls[i].revents)
+                drain(&streams[i]);
+    }
+    assert_true(waitpid(child, &state, 0) == child);
+    *exit_code = WIFSIGNALED(state) ? 128 + WTERMSIG(state) : WEXITSTATUS(state);
+    if (*exit_code == 127)
+        fail_msg("cannot start %s", FAREND_PROGRAM);
+    hand_over(&streams[0], out);
+    hand_over(&streams[1], err);
+}
+
+void fe_testing_run(const char *const argv[], char **out, char **err, int *exit_code)
+{
+    fe_testing_run_in(NULL, argv, out, err, exit_code);
+}
+
+/* Cuts one word out in place; null at the end of the line. */
+static char *cut_word(char **at)
+{
+    char *read = *at + strspn(*at, " \t\n");
+    if (*read == 0)
+        return NULL;
+    char *word = read, *write = read, quote = 0;
+    for (; *read && (quote || !strchr(" \t\n", *read)); read++) {
+        if (quote ? *read == quote : *read == '\'' || *read == '"')
+            quote = quote ? 0 : *read;
+        else
+            *write++ = *read;
+    }
+    *at = *read ? read + 1 : read;
+    *write = 0;
+    return word;
+}
+
+void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
+                         int *exit_code)
+{
+    char copy[LONGEST_LINE];
+    const char *words[MOST_WORDS + 1];
+    size_t count = 0;
+    assert_true(strlen(line) < sizeof copy);
+    memcpy(copy, line, strlen(line) + 1);
+    char *at = copy, *word = NULL;
+    while (count < MOST_WORDS && (word = cut_word(&at)))
+        words[count++] = word;
+    words[count] = NULL;
+    const bool named = count > 0 && strcmp(words[0], "farend") == 0;
+    fe_testing_run_in(folder, words + named, out, err, exit_code);
+}

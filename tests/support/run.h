@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_RUN_H
+#define FAREND_RUN_H
+
+/*
+ * Runs the program under test (FAREND_PROGRAM) as a user would: no shell, standard input empty.
+ * argv starts with the first argument ("calc") and ends at a null. Both texts end with a NUL
+ * and are the caller's to free; a null address discards that stream. *exit_code is 128 + n
+ * where signal n ended the run. Fails the test where the program cannot be started.
+ *
+ *     char *out, *err;
+ *     int code;
+ *     fe_testing_run((const char *[]){"calc", "--list", NULL}, &out, &err, &code);
+ */
+void fe_testing_run(const char *const argv[], char **out, char **err, int *exit_code);
+
+/* The same in another folder. */
+void fe_testing_run_in(const char *folder, const char *const argv[], char **out, char **err,
+                       int *exit_code);
+
+/*
+ * The same from one line as printed in a help text, cut at spaces; '...' and "..." hold a word
+ * together. A leading "farend" is dropped.
+ */
+void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
+                         int *exit_code);
+
+#endif
