@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "farend/constants.h"
+#include "wired/argument.h"
 
 /* A line through two points holds far beyond weather; this is where wire insulation ends. */
 static const double COLDEST_C = -60.0;
@@ -155,11 +156,6 @@ bool fe_conductor_material_named(const char *name, fe_conductor_material *materi
         }
     }
     return false;
-}
-
-static bool is_positive(double value)
-{
-    return value > 0.0 && isfinite(value);
 }
 
 static fe_status temp_range(double temp_c)

@@ -11,26 +11,18 @@
 #include <complex.h>
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_min.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
+
+#include "wired/argument.h"
+#include "wired/root.h"
 
 /* Far-end voltages tried from the top downwards, each this part of the one before, to a
  * 10000th. */
 static const double SCAN_STEP = 0.97;
 static const double SCAN_END = 1e-4;
 enum { MAX_ITERATIONS = 200 };
-
-static bool is_at_least_zero(double value)
-{
-    return value >= 0.0 && isfinite(value);
-}
-
-static bool is_positive(double value)
-{
-    return value > 0.0 && isfinite(value);
-}
 
 static bool is_power_factor(double power_factor)
 {
@@ -184,36 +176,6 @@ done:
     return status;
 }
 
-static fe_status find_root(search *s, const bracket *around, double *far_v)
-{
-    if (excess(around->low_v, s) == 0.0) {
-        *far_v = around->low_v;
-        return FE_OK;
-    }
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return FE_E_MEMORY;
-    fe_status status = FE_E_CONVERGE;
-    gsl_function function = {excess, s};
-    if (gsl_root_fsolver_set(solver, &function, around->low_v, around->high_v) != GSL_SUCCESS)
-        goto done;
-    for (int i = 0; i < MAX_ITERATIONS; i++) {
-        if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
-            goto done;
-        if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                   gsl_root_fsolver_x_upper(solver), 0.0,
-                                   1e-14) == GSL_SUCCESS ||
-            excess(gsl_root_fsolver_root(solver), s) == 0.0) {
-            *far_v = gsl_root_fsolver_root(solver);
-            status = FE_OK;
-            goto done;
-        }
-    }
-done:
-    gsl_root_fsolver_free(solver);
-    return status;
-}
-
 static fe_status find_far_end(search *s, double *far_v)
 {
     bracket around = scan(s);
@@ -222,7 +184,9 @@ static fe_status find_far_end(search *s, double *far_v)
         if (status != FE_OK)
             return status;
     }
-    return around.has_root ? find_root(s, &around, far_v) : FE_E_NO_SOLUTION;
+    if (!around.has_root)
+        return FE_E_NO_SOLUTION;
+    return root_between(excess, s, around.low_v, around.high_v, far_v);
 }
 
 /* Nothing is drawn or nothing resists: the far end has the source's voltage. */
