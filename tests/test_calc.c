@@ -33,6 +33,9 @@ static const transcript PROGRAM[] = {
     {"farend clac", 2, "", "farend: clac: no such command; did you mean calc?\n"},
     {"farend xyz", 2, "", "farend: xyz: no such command; `farend --help` shows them all\n"},
     {"farend --hlep", 2, "", "farend: --hlep: no such option; did you mean --help?\n"},
+    {"farend --completion", 2, "", "farend: --completion: name a shell: bash, zsh or fish\n"},
+    {"farend --completion csh", 2, "",
+     "farend: --completion: name a shell: bash, zsh or fish\n"},
     {"farend calc", 2, "",
      "farend calc: name a formula; `farend calc --list` shows them all\n"},
     {"farend calc --jsn --lsit --cases", 2, "",
@@ -88,10 +91,42 @@ static void every_formula__has_an_example_that_runs(void **state)
     free(list);
 }
 
+/* Every name that --help prints must be in what is made from the same table. */
+static void check_words(const char *const argv[], const char *const words[])
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run(argv, &out, &err, &code);
+    assert_int_equal(code, 0);
+    assert_string_equal(err, "");
+    for (size_t i = 0; words[i]; i++)
+        if (!strstr(out, words[i]))
+            fail_msg("%s %s has no %s", argv[0], argv[1] ? argv[1] : "", words[i]);
+    free(out);
+    free(err);
+}
+
+static void manual_and_completion__know_every_option(void **state)
+{
+    (void)state;
+    check_words((const char *[]){"--help", NULL},
+                (const char *[]){"calc", "--version", "--man", "--completion", NULL});
+    check_words((const char *[]){"--man", NULL},
+                (const char *[]){".TH FAREND 1", "farend calc", "\\-\\-cases", "\\-\\-list",
+                                 "\\-\\-json", "free\\-space distance=150m", NULL});
+    check_words((const char *[]){"--completion", "bash", NULL},
+                (const char *[]){"complete -F _farend farend", "--cases", "--list", NULL});
+    check_words((const char *[]){"--completion", "zsh", NULL},
+                (const char *[]){"#compdef farend", "--cases=", "--list[", NULL});
+    check_words((const char *[]){"--completion", "fish", NULL},
+                (const char *[]){"complete -c farend", "-l cases -r -F", "-l list", NULL});
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(program__says_what_was_wrong),
+        cmocka_unit_test(manual_and_completion__know_every_option),
         cmocka_unit_test(every_formula__has_an_example_that_runs),
     };
     return FE_RUN_TESTS(tests);

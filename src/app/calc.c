@@ -30,6 +30,7 @@ struct calc_call {
     size_t answer_count;
     char explanation[MESSAGE_ROOM];
     int mistakes;
+    bool out_of_memory;
 };
 
 calc_call *calc_start(const calc_formula *formula, const char *who)
@@ -201,7 +202,7 @@ static void read_list(calc_call *call, const calc_argument *argument, const char
 {
     input->list = calloc(CALC_MAX_LIST, sizeof *input->list);
     if (!input->list) {
-        calc_complain(call, "%s", fe_status_text(FE_E_MEMORY));
+        call->out_of_memory = true;
         return;
     }
     for (const char *at = text; at;) {
@@ -225,7 +226,7 @@ static void read_word(calc_call *call, const calc_argument *argument, const char
     }
     input->word = strdup(text);
     if (!input->word)
-        calc_complain(call, "%s", fe_status_text(FE_E_MEMORY));
+        call->out_of_memory = true;
 }
 
 static void read_argument(calc_call *call, const calc_argument *argument, const char *text,
@@ -320,10 +321,12 @@ static void report_failure(calc_call *call, fe_status status)
 
 fe_status calc_run(calc_call *call)
 {
+    if (call->out_of_memory)
+        return FE_E_MEMORY;
     if (call->mistakes)
         return FE_E_INPUT;
     const fe_status status = call->formula->run(call);
-    if (status < 0)
+    if (status < 0 && status != FE_E_MEMORY)
         report_failure(call, status);
     else if (status == FE_W_RANGE)
         warn_range(call);

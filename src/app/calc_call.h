@@ -35,7 +35,10 @@ void calc_complain(calc_call *call, const char *format, ...) FE_PRINTF(2, 3);
 
 void calc_complete(calc_call *call);
 
-/* Runs the formula where there was no mistake, and reports what it returns. */
+/*
+ * Runs the formula where there was no mistake, and reports what it returns. FE_E_MEMORY is
+ * left to the caller to report.
+ */
 fe_status calc_run(calc_call *call);
 
 size_t calc_answers(const calc_call *call);

@@ -30,14 +30,39 @@ typedef struct command {
     /* Where not null: prints a help of its own for --help; main's is printed by command_help.
      */
     int (*help)(const options *given);
+    /*
+     * For shell completion: the index-th candidate for the first operand (`first` null) or the
+     * index-th key of `key=value` after it; null at the end. A null function: operands are
+     * files.
+     */
+    const char *(*candidate)(const char *first, size_t index);
 } command;
 
 #define COMMAND_ANY 1000000u
 
 extern const command COMMAND_CALC;
 
+/* What may stand in the place of a command. */
+typedef struct program_option {
+    const char *name;    /* with its dashes */
+    const char *metavar; /* null: a flag */
+    const char *summary;
+    int (*run)(int argc, char **argv); /* the words after the option */
+} program_option;
+
+/* Everything that the program understands, as main has it. */
+typedef struct program_table {
+    const command *const *commands;
+    size_t command_count;
+    const program_option *options;
+    size_t option_count;
+} program_table;
+
 /* Prints the help that is made from the table. */
 void command_help(const command *row);
+
+/* One line of it, the name with its dashes; metavar null or "" for a flag. */
+void command_help_option(const char *name, const char *metavar, const char *text);
 
 /*
  * What an exit code becomes of a library status whose message was already printed: bad input

@@ -194,7 +194,7 @@ static int run_once(const calc_formula *formula, const options *given)
     give_operands(call, given);
     calc_complete(call);
     const fe_status status = calc_run(call);
-    int code = command_exit_code(status);
+    int code = status == FE_E_MEMORY ? no_memory() : command_exit_code(status);
     if (status >= 0 && options_given(given, "json"))
         code = print_json(call_as_json(call));
     else if (status >= 0)
@@ -414,6 +414,23 @@ static int run_cases(const calc_formula *formula, const options *given)
 
 /* ---- The command ---- */
 
+static const char *formula_at(size_t index)
+{
+    for (size_t t = 0; t < TABLE_COUNT; t++)
+        for (const calc_formula *row = TABLES[t]; row->name; row++)
+            if (index-- == 0)
+                return row->name;
+    return NULL;
+}
+
+static const char *candidate(const char *first, size_t index)
+{
+    const calc_formula *formula = first ? find_formula(first) : NULL;
+    if (!first)
+        return formula_at(index);
+    return formula && index < CALC_MAX_ARGUMENTS ? formula->arguments[index].name : NULL;
+}
+
 static int run(const options *given)
 {
     if (options_given(given, "list"))
@@ -457,4 +474,5 @@ const command COMMAND_CALC = {
     .operand_name = "NAME",
     .run = run,
     .help = help,
+    .candidate = candidate,
 };

@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "app/command.h"
+#include "app/manual.h"
 #include "farend/quantity.h"
 #include "farend/status.h"
 #include "farend/suggest.h"
@@ -19,62 +20,28 @@ static const command *const COMMANDS[] = {
     &COMMAND_CALC,
 };
 
-/* What stands in the place of a command. */
-typedef struct program_option {
-    const char *name;
-    const char *summary;
-    int (*run)(int argc, char **argv); /* the words after the option */
-} program_option;
-
 static int help_program(int argc, char **argv);
 static int print_version(int argc, char **argv);
+static int print_manual(int argc, char **argv);
+static int print_completion(int argc, char **argv);
 
 static const program_option OPTIONS[] = {
-    {"--help", "print this help", help_program},
-    {"--version", "print the version", print_version},
+    {"--help", NULL, "print this help", help_program},
+    {"--version", NULL, "print the version", print_version},
+    {"--man", NULL, "print the manual page", print_manual},
+    {"--completion", "bash|zsh|fish", "print the completion of a shell", print_completion},
+};
+
+static const program_table PROGRAM = {
+    .commands = COMMANDS,
+    .command_count = sizeof COMMANDS / sizeof COMMANDS[0],
+    .options = OPTIONS,
+    .option_count = sizeof OPTIONS / sizeof OPTIONS[0],
 };
 
 enum { COMMAND_COUNT = sizeof COMMANDS / sizeof COMMANDS[0], WHO_ROOM = 64 };
 
-int command_exit_code(fe_status status)
-{
-    switch (status) {
-    case FE_OK:
-    case FE_W_RANGE:
-        return EXIT_DONE;
-    case FE_E_DOMAIN:
-    case FE_E_INPUT:
-    case FE_E_NO_SOLUTION:
-        return EXIT_BAD_INPUT;
-    case FE_E_CONVERGE:
-    case FE_E_MEMORY:
-    case FE_E_IO:
-    case FE_E_EXTERNAL:
-        break;
-    }
-    return EXIT_WORK_FAILED;
-}
-
 /* ---- Help ---- */
-
-static void help_option(const char *name, const char *metavar, const char *text)
-{
-    char left[64];
-    snprintf(left, sizeof left, "--%s%s%s", name, *metavar ? " " : "", metavar);
-    if (strlen(left) > 24)
-        printf("  %s\n  %-24s  %s\n", left, "", text);
-    else
-        printf("  %-24s  %s\n", left, text);
-}
-
-void command_help(const command *row)
-{
-    printf("usage: farend %s %s\n\n%s\noptions:\n", row->name, row->usage, row->description);
-    for (const option *at = row->options; at && at->name; at++)
-        help_option(at->name, options_metavar(at), at->help);
-    help_option("help", "", "print this help");
-    printf("\nexample:\n  farend %s %s\n", row->name, row->example);
-}
 
 static int help_program(int argc, char **argv)
 {
@@ -86,13 +53,29 @@ static int help_program(int argc, char **argv)
     for (size_t i = 0; i < COMMAND_COUNT; i++)
         printf("  %-10s  %s\n", COMMANDS[i]->name, COMMANDS[i]->summary);
     printf("\noptions:\n");
-    for (size_t i = 0; i < sizeof OPTIONS / sizeof OPTIONS[0]; i++)
-        printf("  %-10s  %s\n", OPTIONS[i].name, OPTIONS[i].summary);
+    for (size_t i = 0; i < PROGRAM.option_count; i++)
+        command_help_option(OPTIONS[i].name, OPTIONS[i].metavar, OPTIONS[i].summary);
     printf("\n`farend COMMAND --help` explains a command.\n"
            "Exit codes: 0 done, 1 the work failed, 2 bad input.\n\nexample:\n"
            "  farend %s %s\n",
            COMMANDS[0]->name, COMMANDS[0]->example);
     return EXIT_DONE;
+}
+
+static int print_manual(int argc, char **argv)
+{
+    (void)argc;
+    (void)argv;
+    manual_print(&PROGRAM, stdout);
+    return EXIT_DONE;
+}
+
+static int print_completion(int argc, char **argv)
+{
+    if (argc == 1 && completion_print(&PROGRAM, argv[0], stdout))
+        return EXIT_DONE;
+    fprintf(stderr, "farend: --completion: name a shell: bash, zsh or fish\n");
+    return EXIT_BAD_INPUT;
 }
 
 static int print_version(int argc, char **argv)
