@@ -40,8 +40,8 @@ static void formulas__print_the_published_values(void **state)
           "min_sensitivity_dbm = -57 dBm\n", "");
     check("farend calc wifi-channel band=6 channel=63 width=320MHz", 0,
           "centre_mhz = 6265 MHz\n", "");
-    check("farend calc eirp-limit area=US frequency=2437MHz gain=24dBi", 0,
-          "max_conducted_dbm = 24 dBm\neirp_dbm = 48 dBm\n", "");
+    check("farend calc eirp-limit area=US frequency=2437MHz antenna_gain=24dBi", 0,
+          "max_conducted_dbm = 24 dBm\nresulting_eirp_dbm = 48 dBm\n", "");
 }
 
 static void formulas__say_what_was_wrong(void **state)

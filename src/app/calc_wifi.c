@@ -107,7 +107,7 @@ static bool is_yes(const calc_call *call, const char *name)
 static void give_limit(calc_call *call, const fe_power_limit *limit)
 {
     calc_result(call, "max_conducted_dbm", limit->max_conducted_dbm, "dBm");
-    calc_result(call, "eirp_dbm", limit->eirp_dbm, "dBm");
+    calc_result(call, "resulting_eirp_dbm", limit->eirp_dbm, "dBm");
     calc_result(call, "duty_cycle_percent", 100.0 * limit->duty_cycle, "%");
     calc_result(call, "radar_wait_s", limit->radar_wait_s, "s");
     calc_result_word(call, "use", limit->rule->use);
@@ -126,7 +126,7 @@ static fe_status run_eirp_limit(calc_call *call)
         .f_hz = calc_number(call, "frequency"),
         .width_hz = calc_number(call, "width"),
         .use = *use ? use : NULL,
-        .antenna_gain_dbi = calc_number(call, "gain"),
+        .antenna_gain_dbi = calc_number(call, "antenna_gain"),
         .feeder_loss_db = calc_number(call, "feeder_loss"),
         .outdoor = is_yes(call, "outdoor"),
         .point_to_point = is_yes(call, "fixed_link"),
@@ -216,7 +216,7 @@ const calc_formula CALC_WIFI[] = {
             {
                 {"area", CALC_WORD, FE_DIM_NUMBER, "US|EU|UK|CA|AU", NULL, ""},
                 {"frequency", CALC_QUANTITY, FE_DIM_FREQUENCY, NULL, NULL, "> 0"},
-                {"gain", CALC_QUANTITY, FE_DIM_GAIN, NULL, "0 dBi", "of the antenna"},
+                {"antenna_gain", CALC_QUANTITY, FE_DIM_GAIN, NULL, "0 dBi", "of the antenna"},
                 {"use", CALC_WORD, FE_DIM_NUMBER, NULL, "",
                  "a use of the rules; the kindest that fits if absent"},
                 {"width", CALC_QUANTITY, FE_DIM_FREQUENCY, NULL, "",
@@ -227,9 +227,10 @@ const calc_formula CALC_WIFI[] = {
                 YES_NO("access_point", "no", ""),
                 YES_NO("power_control", "no", ""),
             },
-        .results = "max_conducted_dbm eirp_dbm duty_cycle_percent radar_wait_s use outdoors "
-                   "condition text_date source",
-        .example = "area=US frequency=2437MHz gain=14dBi",
+        .results =
+            "max_conducted_dbm resulting_eirp_dbm duty_cycle_percent radar_wait_s use outdoors "
+            "condition text_date source",
+        .example = "area=US frequency=2437MHz antenna_gain=14dBi",
         .run = run_eirp_limit,
     },
     {0},
