@@ -106,15 +106,18 @@ void fe_document_cell(fe_document *doc, const char *format, ...) FE_PRINTF(2, 3)
 void fe_document_figure(fe_document *doc, const char *id, const char *title,
                         const char *alternative, const char *svg, const char *reason);
 
-/* The figures of a document, for --figures DIR and figures_missing; svg is null if missing. */
+/* The figures of a document, for --figures DIR and figures_missing. */
 typedef struct fe_document_figure_view {
     const char *id;
     const char *title;
-    const char *svg;
-    const char *reason;
+    const char *reason; /* why it is missing; null where it is there */
 } fe_document_figure_view;
 size_t fe_document_figures(const fe_document *doc);
 fe_document_figure_view fe_document_figure_at(const fe_document *doc, size_t index);
+
+/* A figure as a file of its own, with title and description. FE_E_INPUT: it is missing. */
+FE_MUST_CHECK fe_status fe_document_figure_svg(const fe_document *doc, size_t index,
+                                               fe_units units, fe_strbuf *out);
 
 /* ---- Rendering ---- */
 
