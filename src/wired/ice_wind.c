@@ -1,0 +1,224 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/ice_wind.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "farend/constants.h"
+
+/* 0.00256 lbf/ft2 for each (mi/h)^2, in Pa for each (m/s)^2; the units are exact. */
+static const double PRESSURE_PER_SPEED2 =
+    0.00256 * (0.45359237 * 9.80665 / (0.3048 * 0.3048)) / (0.44704 * 0.44704);
+
+static bool is_nothing_or_more(double x)
+{
+    return x >= 0.0 && isfinite(x);
+}
+
+fe_status fe_ice_load(double diameter_m, double thickness_m, double density_kg_m3,
+                      double *load_n_m)
+{
+    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(thickness_m) ||
+        !is_nothing_or_more(density_kg_m3))
+        return FE_E_DOMAIN;
+    *load_n_m =
+        FE_PI * thickness_m * (diameter_m + thickness_m) * density_kg_m3 * FE_GRAVITY_M_S2;
+    return FE_OK;
+}
+
+fe_status fe_ice_outer_diameter(double diameter_m, double mass_kg_m, double density_kg_m3,
+                                double *outer_m)
+{
+    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(mass_kg_m) ||
+        !(density_kg_m3 > 0.0) || !isfinite(density_kg_m3))
+        return FE_E_DOMAIN;
+    *outer_m = sqrt(diameter_m * diameter_m + 4.0 * mass_kg_m / (FE_PI * density_kg_m3));
+    return FE_OK;
+}
+
+fe_status fe_wind_load(double diameter_m, double thickness_m, double pressure_pa,
+                       double *load_n_m)
+{
+    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(thickness_m) ||
+        !is_nothing_or_more(pressure_pa))
+        return FE_E_DOMAIN;
+    *load_n_m = pressure_pa * (diameter_m + 2.0 * thickness_m);
+    return FE_OK;
+}
+
+fe_status fe_wind_pressure(double speed_m_s, double *pressure_pa)
+{
+    if (!is_nothing_or_more(speed_m_s))
+        return FE_E_DOMAIN;
+    *pressure_pa = PRESSURE_PER_SPEED2 * speed_m_s * speed_m_s;
+    return FE_OK;
+}
+
+fe_status fe_ice_wind(const fe_ice_wind_case *given, fe_ice_wind_load *load)
+{
+    double ice_n_m = 0.0;
+    double wind_n_m = 0.0;
+    if (!(given->bare_n_m > 0.0) || !isfinite(given->bare_n_m) ||
+        !is_nothing_or_more(given->added_n_m))
+        return FE_E_DOMAIN;
+    fe_status status =
+        fe_ice_load(given->diameter_m, given->thickness_m, given->density_kg_m3, &ice_n_m);
+    if (status == FE_OK)
+        status =
+            fe_wind_load(given->diameter_m, given->thickness_m, given->pressure_pa, &wind_n_m);
+    if (status != FE_OK)
+        return status;
+    const double vertical_n_m = given->bare_n_m + ice_n_m;
+    const double resultant_n_m = hypot(vertical_n_m, wind_n_m);
+    const fe_ice_wind_load found = {
+        .ice_n_m = ice_n_m,
+        .vertical_n_m = vertical_n_m,
+        .wind_n_m = wind_n_m,
+        .resultant_n_m = resultant_n_m,
+        .tension_n_m = resultant_n_m + given->added_n_m,
+        .blowout_rad = atan2(wind_n_m, vertical_n_m),
+    };
+    *load = found;
+    return FE_OK;
+}
+
+/*
+ * IEEE C2 rule 250B Table 250-1 and rule 251 Table 251-1 (ice, wind and temperature read in
+ * quotations, metric figures from memory); CPUC General Order 95 rules 43.1 and 43.2 (read;
+ * 25 F from memory); CSA C22.3 No. 1 and BS 1320 / ESI 43-20 from memory.
+ */
+/* clang-format off */
+static const fe_ice_district DISTRICTS[] = {
+    /* code, district, ice mm, in, wind Pa, psf, C, F, added N/m, lb/ft, ice kg/m3, memory */
+    {"US IEEE C2",             "heavy",                        12.5, 0.5,  190, 4,   -20,  0,   4.4,  0.3,  913, false},
+    {"US IEEE C2",             "light",                        0,    0,    430, 9,   -1,   30,  0.73, 0.05, 913, false},
+    {"US IEEE C2",             "warm islands above 9000 ft",   6.5,  0.25, 190, 4,   -10,  15,  2.9,  0.2,  913, true},
+    {"US IEEE C2",             "medium",                       6.5,  0.25, 190, 4,   -10,  15,  2.9,  0.2,  913, false},
+    {"US IEEE C2",             "warm islands below 9000 ft",   0,    0,    430, 9,   10,   50,  0.73, 0.05, 913, true},
+    {"California GO 95",       "light",                        NAN,  0,    NAN, 8,   NAN,  25,  0,    0,    NAN, true},
+    {"California GO 95",       "heavy (above 3000 ft)",        NAN,  0.5,  NAN, 6,   NAN,  0,   0,    0,    913, false},
+    {"Canada CSA C22.3 No.1",  "heavy",                        12.5, NAN,  400, NAN, -20,  NAN, 0,    NAN,  900, true},
+    {"Canada CSA C22.3 No.1",  "medium B",                     12.5, NAN,  300, NAN, -20,  NAN, 0,    NAN,  900, true},
+    {"Canada CSA C22.3 No.1",  "severe",                       19,   NAN,  400, NAN, -20,  NAN, 0,    NAN,  900, true},
+    {"Canada CSA C22.3 No.1",  "medium A",                     6.5,  NAN,  400, NAN, -20,  NAN, 0,    NAN,  900, true},
+    {"UK BS 1320 / ESI 43-20", "light construction LV and HV", 9.5,  NAN,  380, NAN, -5.6, 22,  0,    NAN,  913, true},};
+
+/* ISO 12494 Table 1 (typical properties of accreted ice) and its ice classes, from memory. */
+static const fe_ice_type TYPES[] = {
+    /* item, name, low, high, unit */
+    {"density",                   "glaze",     900,  900,  "kg/m3"},
+    {"density",                   "hard rime", 600,  900,  "kg/m3"},
+    {"density",                   "wet snow",  300,  600,  "kg/m3"},
+    {"density",                   "soft rime", 200,  600,  "kg/m3"},
+    {"rime ice class mass",       "ICR R1",    0.5,  0.5,  "kg/m"},
+    {"rime ice class mass",       "ICR R2",    0.9,  0.9,  "kg/m"},
+    {"rime ice class mass",       "ICR R3",    1.6,  1.6,  "kg/m"},
+    {"rime ice class mass",       "ICR R4",    2.8,  2.8,  "kg/m"},
+    {"rime ice class mass",       "ICR R5",    5.0,  5.0,  "kg/m"},
+    {"rime ice class mass",       "ICR R6",    8.9,  8.9,  "kg/m"},
+    {"rime ice class mass",       "ICR R7",    16.0, 16.0, "kg/m"},
+    {"rime ice class mass",       "ICR R8",    28.0, 28.0, "kg/m"},
+    {"rime ice class mass",       "ICR R9",    50.0, 50.0, "kg/m"},
+    {"glaze ice class thickness", "ICG G1",    10,   10,   "mm"},
+    {"glaze ice class thickness", "ICG G2",    20,   20,   "mm"},
+    {"glaze ice class thickness", "ICG G3",    30,   30,   "mm"},
+    {"glaze ice class thickness", "ICG G4",    40,   40,   "mm"},
+    {"glaze ice class thickness", "ICG G5",    50,   50,   "mm"},};
+
+/* EN 50341-2-4, formerly DIN VDE 0210, from memory. */
+static const fe_ice_zone ZONES[] = {
+    /* zone, N/m, N/m for each mm */
+    {1,  5.0, 0.1},
+    {2, 10.0, 0.2},
+    {3, 15.0, 0.3},
+    {4, 20.0, 0.4},
+};
+/* clang-format on */
+
+enum {
+    DISTRICT_COUNT = sizeof DISTRICTS / sizeof DISTRICTS[0],
+    TYPE_COUNT = sizeof TYPES / sizeof TYPES[0],
+    ZONE_COUNT = sizeof ZONES / sizeof ZONES[0]
+};
+
+size_t fe_ice_district_count(void)
+{
+    return DISTRICT_COUNT;
+}
+
+const fe_ice_district *fe_ice_district_at(size_t index)
+{
+    return index < DISTRICT_COUNT ? &DISTRICTS[index] : NULL;
+}
+
+const fe_ice_district *fe_ice_district_find(const char *code, const char *district)
+{
+    for (size_t i = 0; i < DISTRICT_COUNT; i++)
+        if (strcmp(DISTRICTS[i].code, code) == 0 &&
+            strcmp(DISTRICTS[i].district, district) == 0)
+            return &DISTRICTS[i];
+    return NULL;
+}
+
+/* The first figure where the code has it, else the second by its factor, else nothing. */
+static double metric(double si, double other, double factor)
+{
+    if (!isnan(si))
+        return si;
+    return isnan(other) ? 0.0 : other * factor;
+}
+
+fe_status fe_ice_district_case(const fe_ice_district *district, double diameter_m,
+                               double bare_n_m, fe_ice_wind_case *given, double *temp_c)
+{
+    const double psf_pa = 0.45359237 * FE_GRAVITY_M_S2 / (0.3048 * 0.3048);
+    const double lb_ft_n_m = 0.45359237 * FE_GRAVITY_M_S2 / 0.3048;
+    if (!is_nothing_or_more(diameter_m) || !(bare_n_m > 0.0) || !isfinite(bare_n_m))
+        return FE_E_DOMAIN;
+    const fe_ice_wind_case found = {
+        .diameter_m = diameter_m,
+        .bare_n_m = bare_n_m,
+        .thickness_m = 1e-3 * metric(district->ice_mm, district->ice_in, 25.4),
+        .density_kg_m3 = metric(district->density_kg_m3, NAN, 0.0),
+        .pressure_pa = metric(district->wind_pa, district->wind_psf, psf_pa),
+        .added_n_m = metric(district->added_n_m, district->added_lb_ft, lb_ft_n_m),
+    };
+    *given = found;
+    *temp_c = isnan(district->temp_c) ? (district->temp_f - 32.0) / 1.8 : district->temp_c;
+    return FE_OK;
+}
+
+const fe_ice_zone *fe_ice_zone_find(int zone)
+{
+    for (size_t i = 0; i < ZONE_COUNT; i++)
+        if (ZONES[i].zone == zone)
+            return &ZONES[i];
+    return NULL;
+}
+
+fe_status fe_ice_zone_load(int zone, double diameter_m, double *load_n_m)
+{
+    const fe_ice_zone *found = fe_ice_zone_find(zone);
+    if (!found || !is_nothing_or_more(diameter_m))
+        return FE_E_DOMAIN;
+    *load_n_m = found->constant_n_m + found->per_diameter_n_m_mm * 1e3 * diameter_m;
+    return FE_OK;
+}
+
+size_t fe_ice_type_count(void)
+{
+    return TYPE_COUNT;
+}
+
+const fe_ice_type *fe_ice_type_at(size_t index)
+{
+    return index < TYPE_COUNT ? &TYPES[index] : NULL;
+}
+
+const fe_ice_type *fe_ice_type_find(const char *item, const char *name)
+{
+    for (size_t i = 0; i < TYPE_COUNT; i++)
+        if (strcmp(TYPES[i].item, item) == 0 && strcmp(TYPES[i].name, name) == 0)
+            return &TYPES[i];
+    return NULL;
+}

@@ -1,0 +1,117 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/ice_wind.h"
+
+#include <math.h>
+
+#include "farend/constants.h"
+#include "testing.h"
+
+/* 12.5 mm of 913 kg/m3 on a figure-8 cable of 9.5 mm: area of a ring, by hand. */
+static void ice__is_a_ring_around_the_cable(void **state)
+{
+    (void)state;
+    double load_n_m = NAN;
+    assert_int_equal(fe_ice_load(9.5e-3, 12.5e-3, 913.0, &load_n_m), FE_OK);
+    const double ring_m2 = FE_PI / 4.0 * (34.5e-3 * 34.5e-3 - 9.5e-3 * 9.5e-3);
+    assert_close_relative(load_n_m, ring_m2 * 913.0 * FE_GRAVITY_M_S2, 1e-12);
+    assert_close(load_n_m, 7.735, 1e-3);
+    assert_int_equal(fe_ice_load(9.5e-3, 0.0, 913.0, &load_n_m), FE_OK);
+    assert_close(load_n_m, 0.0, 0.0);
+}
+
+static void sleeve_of_the_same_mass__has_the_same_diameter(void **state)
+{
+    (void)state;
+    double load_n_m = NAN;
+    double outer_m = NAN;
+    assert_int_equal(fe_ice_load(8e-3, 30e-3, 400.0, &load_n_m), FE_OK);
+    assert_int_equal(fe_ice_outer_diameter(8e-3, load_n_m / FE_GRAVITY_M_S2, 400.0, &outer_m),
+                     FE_OK);
+    assert_close_relative(outer_m, 68e-3, 1e-12);
+}
+
+static void wind__acts_on_the_iced_diameter(void **state)
+{
+    (void)state;
+    double load_n_m = NAN;
+    assert_int_equal(fe_wind_load(10e-3, 12.5e-3, 190.0, &load_n_m), FE_OK);
+    assert_close(load_n_m, 190.0 * 35e-3, 1e-12);
+    double pressure_pa = NAN;
+    assert_int_equal(fe_wind_pressure(20.0, &pressure_pa), FE_OK);
+    /* 0.6133 is the metric constant of the same formula in structural codes, rounded. */
+    assert_close_relative(pressure_pa, 0.6133 * 400.0, 1e-3);
+}
+
+static void added_constant__counts_for_tension_only(void **state)
+{
+    (void)state;
+    const fe_ice_wind_case given = {
+        .diameter_m = 10e-3, .bare_n_m = 3.0, .pressure_pa = 400.0, .added_n_m = 4.4};
+    fe_ice_wind_load load;
+    assert_int_equal(fe_ice_wind(&given, &load), FE_OK);
+    assert_close(load.resultant_n_m, 5.0, 1e-12);
+    assert_close(load.tension_n_m, 9.4, 1e-12);
+    assert_close(load.vertical_n_m, 3.0, 1e-12);
+    assert_close(tan(load.blowout_rad), 4.0 / 3.0, 1e-12);
+}
+
+static void district__gives_its_case_in_si(void **state)
+{
+    (void)state;
+    fe_ice_wind_case given;
+    double temp_c = NAN;
+    const fe_ice_district *heavy = fe_ice_district_find("US IEEE C2", "heavy");
+    assert_non_null(heavy);
+    assert_int_equal(fe_ice_district_case(heavy, 9.5e-3, 0.539, &given, &temp_c), FE_OK);
+    assert_close(given.thickness_m, 12.5e-3, 1e-15);
+    assert_close(given.pressure_pa, 190.0, 1e-12);
+    assert_close(given.added_n_m, 4.4, 1e-12);
+    assert_close(temp_c, -20.0, 1e-12);
+    const fe_ice_district *inches =
+        fe_ice_district_find("California GO 95", "heavy (above 3000 ft)");
+    assert_non_null(inches);
+    assert_int_equal(fe_ice_district_case(inches, 9.5e-3, 0.539, &given, &temp_c), FE_OK);
+    assert_close(given.thickness_m, 12.7e-3, 1e-15);
+    assert_close(given.pressure_pa, 287.28, 0.01);
+    assert_close(temp_c, -17.78, 0.01);
+    assert_null(fe_ice_district_find("US IEEE C2", "tropical"));
+    assert_int_equal(fe_ice_district_case(heavy, NAN, 0.539, &given, &temp_c), FE_E_DOMAIN);
+    for (size_t i = 0; i < fe_ice_district_count(); i++)
+        assert_int_equal(
+            fe_ice_district_case(fe_ice_district_at(i), 9.5e-3, 0.539, &given, &temp_c), FE_OK);
+    assert_null(fe_ice_district_at(fe_ice_district_count()));
+}
+
+static void ice_and_wind__refuse_what_is_no_load(void **state)
+{
+    (void)state;
+    double value = 7.0;
+    fe_ice_wind_load load;
+    const fe_ice_wind_case weightless = {.diameter_m = 0.01};
+    const fe_ice_wind_case unknown = {.diameter_m = 0.01, .bare_n_m = 1.0, .thickness_m = NAN};
+    assert_int_equal(fe_ice_load(NAN, 0.01, 900.0, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_load(0.01, -0.01, 900.0, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_outer_diameter(0.01, 1.0, 0.0, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_wind_load(0.01, 0.0, -1.0, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_wind_pressure(NAN, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_wind(&weightless, &load), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_wind(&unknown, &load), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_zone_load(5, 0.01, &value), FE_E_DOMAIN);
+    assert_int_equal(fe_ice_zone_load(1, NAN, &value), FE_E_DOMAIN);
+    assert_close(value, 7.0, 0.0);
+    assert_null(fe_ice_type_find("density", "fog"));
+    assert_null(fe_ice_type_at(fe_ice_type_count()));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ice__is_a_ring_around_the_cable),
+        cmocka_unit_test(sleeve_of_the_same_mass__has_the_same_diameter),
+        cmocka_unit_test(wind__acts_on_the_iced_diameter),
+        cmocka_unit_test(added_constant__counts_for_tension_only),
+        cmocka_unit_test(district__gives_its_case_in_si),
+        cmocka_unit_test(ice_and_wind__refuse_what_is_no_load),
+    };
+    return FE_RUN_TESTS(tests);
+}
