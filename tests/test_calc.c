@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend calc` and the program around it, as kept transcripts with exit codes. */
+#include <jansson.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/textfile.h"
 #include "run.h"
 #include "testing.h"
 
@@ -14,17 +16,22 @@ typedef struct transcript {
     const char *err; /* exact */
 } transcript;
 
-static void check_transcript(const transcript *wanted)
+static void check_transcript_in(const char *folder, const transcript *wanted)
 {
     char *out = NULL, *err = NULL;
     int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, wanted->line, &out, &err, &code);
+    fe_testing_run_line(folder, wanted->line, &out, &err, &code);
     if (code != wanted->exit_code || strcmp(out, wanted->out) != 0 ||
         strcmp(err, wanted->err) != 0)
         fail_msg("%s\nexit %d, wanted %d\nstdout:\n%s\nwanted:\n%s\nstderr:\n%s\nwanted:\n%s",
                  wanted->line, code, wanted->exit_code, out, wanted->out, err, wanted->err);
     free(out);
     free(err);
+}
+
+static void check_transcript(const transcript *wanted)
+{
+    check_transcript_in(FAREND_SOURCE_DIR, wanted);
 }
 
 static const transcript PROGRAM[] = {
@@ -53,6 +60,144 @@ static void program__says_what_was_wrong(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof PROGRAM / sizeof PROGRAM[0]; i++)
         check_transcript(&PROGRAM[i]);
+}
+
+static const transcript CALC[] = {
+    {"farend calc wifi-channel band=5 channel=36", 0, "centre_mhz = 5180 MHz\n", ""},
+    {"farend calc wifi-channel band=5 channel=36 --json", 0, "{\n  \"centre_mhz\": 5180.0\n}\n",
+     ""},
+    {"farend calc slab material=concrete thickness=150mm frequency=2437MHz", 0,
+     "transmission_loss_db = 11.4817 dB\nreflection_loss_db = 7.45408 dB\n", ""},
+    {"farend calc slba material=concrete", 2, "",
+     "farend calc: slba: no such formula; did you mean slab?\n"},
+    {"farend calc slab thikness=150 frequency=2437 polarisation=tr angle=0deg angle=1deg word",
+     2, "",
+     "farend calc slab: thikness: no argument of this name; did you mean thickness?\n"
+     "farend calc slab: frequency=2437: a frequency with its unit, for example "
+     "frequency=2437MHz\n"
+     "farend calc slab: polarisation=tr: one of te|tm; did you mean te?\n"
+     "farend calc slab: angle=1deg: angle is given twice\n"
+     "farend calc slab: word: arguments are written key=value\n"
+     "farend calc slab: material is missing: a word\n"
+     "farend calc slab: thickness is missing: a length with its unit, for example "
+     "thickness=3m\n"},
+    {"farend calc slab --cases no-such-file.csv", 2, "",
+     "farend calc: no-such-file.csv: No such file or directory\n"},
+    {"farend calc slab --cases .", 2, "", "farend calc: .: Is a directory\n"},
+};
+
+static void calc__prints_results_or_every_mistake(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof CALC / sizeof CALC[0]; i++)
+        check_transcript(&CALC[i]);
+}
+
+typedef struct case_run {
+    const char *table;
+    const char *more; /* words after --cases FILE */
+    int exit_code;
+    const char *out;
+    const char *err; /* FILE stands for the name of the table */
+} case_run;
+
+#define CASES_FILE "test_calc_cases.csv"
+
+static const case_run CASE_RUNS[] = {
+    {"case,band,channel\n\"a, \"\"b\"\"\",5,36\n,2.4,1\n", "", 0,
+     "case,band,channel,centre_mhz\n\"a, \"\"b\"\"\",5,36,5180\n,2.4,1,2412\n", ""},
+    {"channel\r\n36\r\n40\r\n", " band=5", 0, "channel,centre_mhz\n36,5180\n40,5200\n", ""},
+    {"channel,width [MHz]\n38,40\n36,\n", " band=5", 0,
+     "channel,width [MHz],centre_mhz\n38,40,5190\n36,,5180\n", ""},
+    {"channel\n36\n40\n", " band=5 --json", 0,
+     "[\n  {\n    \"centre_mhz\": 5180.0\n  },\n  {\n    \"centre_mhz\": 5200.0\n  }\n]\n", ""},
+    /* Nothing is written where one row is wrong, and each wrong row is named. */
+    {"channel,width\n36,20\n36,20 MHz\n-1,20MHz\n", " band=5", 2, "",
+     "farend calc wifi-channel: " CASES_FILE ":2: width=20: a frequency with its unit, for "
+     "example width=20MHz\n"
+     "farend calc wifi-channel: " CASES_FILE ":4: channel=-1: a whole number, zero or more, "
+     "for example channel=3\n"},
+    {"chanel,colour\n36,20\n", " band=5", 2, "",
+     "farend calc wifi-channel: " CASES_FILE ":1: chanel: no argument of this name; did you "
+     "mean channel?\n"
+     "farend calc wifi-channel: " CASES_FILE ":1: colour: no argument of this name; there are "
+     "band, channel, width\n"},
+    {"channel\n\x1b[2Jx\n", " band=5", 2, "",
+     "farend calc wifi-channel: " CASES_FILE ":2: channel=?[2Jx: a whole number, zero or more, "
+     "for example channel=3\n"},
+    {"channel\n36,37\n", " band=5", 2, "",
+     "farend calc: " CASES_FILE ":2: not a table of comma-separated cells\n"},
+};
+
+static void cases__run_whole_or_not_at_all(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof CASE_RUNS / sizeof CASE_RUNS[0]; i++) {
+        const case_run *row = &CASE_RUNS[i];
+        char line[200];
+        snprintf(line, sizeof line, "calc wifi-channel --cases " CASES_FILE "%s", row->more);
+        assert_int_equal(fe_textfile_write(CASES_FILE, row->table, strlen(row->table)), FE_OK);
+        check_transcript_in(NULL, &(transcript){line, row->exit_code, row->out, row->err});
+    }
+    remove(CASES_FILE);
+}
+
+static void output_that_cannot_be_written__ends_with_1(void **state)
+{
+    (void)state;
+    char *err = NULL;
+    const char *const words[] = {"calc", "wifi-channel", "band=5", "channel=36", NULL};
+    assert_int_equal(fe_testing_run_into("/dev/full", words, &err), 1);
+    assert_string_equal(err, "farend: cannot write the output: No space left on device\n");
+    free(err);
+    assert_int_equal(fe_testing_run_into(NULL, words, &err), 1);
+    assert_string_equal(err, "farend: cannot write the output: Bad file descriptor\n");
+    free(err);
+    /* A long listing fails before its end. */
+    const char *const list[] = {"calc", "--list", NULL};
+    assert_int_equal(fe_testing_run_into("/dev/full", list, NULL), 1);
+}
+
+/* A formula whose run gives a result that its row does not declare would lose it in a table. */
+static void check_declared(const json_t *formula)
+{
+    char line[1024], *out = NULL, *err = NULL;
+    int code = 0;
+    const char *name = NULL;
+    json_t *value = NULL;
+    snprintf(line, sizeof line, "calc %s %s --json",
+             json_string_value(json_object_get(formula, "name")),
+             json_string_value(json_object_get(formula, "example")));
+    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
+    json_t *results = json_loads(out, 0, NULL);
+    assert_int_equal(code, 0);
+    assert_true(json_object_size(results) > 0);
+    json_object_foreach(results, name, value)
+    {
+        bool declared = false;
+        const json_t *list = json_object_get(formula, "results");
+        for (size_t i = 0; i < json_array_size(list); i++)
+            declared |= strcmp(json_string_value(json_array_get(list, i)), name) == 0;
+        if (!declared)
+            fail_msg("%s: result %s is not declared", line, name);
+    }
+    json_decref(results);
+    free(out);
+    free(err);
+}
+
+static void every_result__is_declared_in_the_table(void **state)
+{
+    (void)state;
+    char *out = NULL;
+    int code = 0;
+    fe_testing_run((const char *[]){"calc", "--list", "--json", NULL}, &out, NULL, &code);
+    json_t *list = json_loads(out, 0, NULL);
+    assert_true(json_array_size(list) > 0);
+    for (size_t i = 0; i < json_array_size(list); i++)
+        check_declared(json_array_get(list, i));
+    json_decref(list);
+    free(out);
 }
 
 static const char EXAMPLE_MARK[] = "    example ";
@@ -106,6 +251,17 @@ static void check_words(const char *const argv[], const char *const words[])
     free(err);
 }
 
+static void help_of_a_formula__has_its_arguments_and_example(void **state)
+{
+    (void)state;
+    check_words((const char *[]){"calc", "wifi-channel", "--help", NULL},
+                (const char *[]){"usage: farend calc wifi-channel key=value...", "    channel ",
+                                 "must be given", "    results          centre_mhz",
+                                 "farend calc wifi-channel band=5 channel=36", NULL});
+    check_words((const char *[]){"calc", "--list", "wifi-channel", NULL},
+                (const char *[]){"    source           IEEE 802.11-2016", NULL});
+}
+
 static void manual_and_completion__know_every_option(void **state)
 {
     (void)state;
@@ -126,6 +282,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(program__says_what_was_wrong),
+        cmocka_unit_test(calc__prints_results_or_every_mistake),
+        cmocka_unit_test(cases__run_whole_or_not_at_all),
+        cmocka_unit_test(output_that_cannot_be_written__ends_with_1),
+        cmocka_unit_test(every_result__is_declared_in_the_table),
+        cmocka_unit_test(help_of_a_formula__has_its_arguments_and_example),
         cmocka_unit_test(manual_and_completion__know_every_option),
         cmocka_unit_test(every_formula__has_an_example_that_runs),
     };

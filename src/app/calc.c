@@ -137,9 +137,7 @@ void calc_complain(calc_call *call, const char *format, ...)
 {
     va_list rest;
     va_start(rest, format);
-    fprintf(stderr, "%s: ", call->who);
-    vfprintf(stderr, format, rest);
-    fputc('\n', stderr);
+    options_complain_list(call->who, format, rest);
     va_end(rest);
     call->mistakes++;
 }
@@ -290,22 +288,27 @@ void calc_complete(calc_call *call)
 
 /* ---- Running ---- */
 
-static void warn_range(const calc_call *call)
+/* "distance > 0; depth 0 to 400 m" of the arguments that have a range. */
+static void join_ranges(const calc_formula *formula, char *text, size_t size)
 {
-    fprintf(stderr, "%s: warning: outside the range the formula was stated for", call->who);
-    if (call->explanation[0]) {
-        fprintf(stderr, ": %s\n", call->explanation);
-        return;
-    }
-    const char *before = ": ";
-    for (size_t i = 0; i < argument_count(call->formula); i++) {
-        const calc_argument *argument = &call->formula->arguments[i];
+    size_t used = 0;
+    *text = 0;
+    for (size_t i = 0; i < argument_count(formula) && used < size; i++) {
+        const calc_argument *argument = &formula->arguments[i];
         if (!argument->range || !*argument->range)
             continue;
-        fprintf(stderr, "%s%s %s", before, argument->name, argument->range);
-        before = "; ";
+        used += (size_t)snprintf(text + used, size - used, "%s%s %s", used ? "; " : "",
+                                 argument->name, argument->range);
     }
-    fputc('\n', stderr);
+}
+
+static void warn_range(const calc_call *call)
+{
+    char ranges[2 * MESSAGE_ROOM];
+    join_ranges(call->formula, ranges, sizeof ranges);
+    const char *what = call->explanation[0] ? call->explanation : ranges;
+    options_complain(call->who, "warning: outside the range the formula was stated for%s%s",
+                     *what ? ": " : "", what);
 }
 
 static void report_failure(calc_call *call, fe_status status)

@@ -23,6 +23,14 @@ static const calc_formula *const TABLES[] = {
 
 enum { TABLE_COUNT = sizeof TABLES / sizeof TABLES[0], WHO_ROOM = 512 };
 
+/* The next of several words with spaces between; null at the end. */
+static const char *next_word(const char *text, size_t *length)
+{
+    text += strspn(text, " ");
+    *length = strcspn(text, " ");
+    return *length ? text : NULL;
+}
+
 /* ---- Finding a formula ---- */
 
 static const calc_formula *find_formula(const char *name)
@@ -44,31 +52,51 @@ static const calc_formula *need_formula(const char *name)
         for (const calc_formula *row = TABLES[t]; row->name; row++)
             fe_suggest_offer(&search, row->name);
     if (search.best)
-        fprintf(stderr, "farend calc: %s: no such formula; did you mean %s?\n", name,
-                search.best);
+        options_complain("farend calc", "%s: no such formula; did you mean %s?", name,
+                         search.best);
     else
-        fprintf(stderr,
-                "farend calc: %s: no such formula; `farend calc --list` shows them all\n",
-                name);
+        options_complain("farend calc",
+                         "%s: no such formula; `farend calc --list` shows them all", name);
     return NULL;
 }
 
 /* ---- Listing ---- */
 
+enum { LINE_WIDTH = 80, TEXT_COLUMN = 21 };
+
+/* One entry of the listing, wrapped under its own column. */
+static void list_entry(const char *name, const char *text)
+{
+    int column = TEXT_COLUMN;
+    printf("    %-16s", name);
+    if (strlen(name) > 16) /* the text starts below a long name */
+        printf("\n%*s", TEXT_COLUMN - 1, "");
+    for (const char *at = text; *at;) {
+        const int length = (int)strcspn(at, " ");
+        if (column > TEXT_COLUMN && column + length >= LINE_WIDTH) {
+            printf("\n%*s", TEXT_COLUMN - 1, "");
+            column = TEXT_COLUMN;
+        }
+        printf(" %.*s", length, at);
+        column += length + 1;
+        at += length;
+        at += strspn(at, " ");
+    }
+    printf("\n");
+}
+
 static void list_argument(const calc_argument *argument)
 {
-    char words[256];
+    char words[256], text[1024];
+    const char *fallback = argument->fallback;
+    const char *range = argument->range ? argument->range : "";
     calc_describe_argument(argument, words, sizeof words);
-    printf("    %-16s %s", argument->name, words);
-    if (!argument->fallback)
-        printf("; must be given");
-    else if (*argument->fallback)
-        printf("; default %s", argument->fallback);
-    else
-        printf("; may be left out");
-    if (argument->range && *argument->range)
-        printf("; %s", argument->range);
-    printf("\n");
+    snprintf(text, sizeof text, "%s; %s%s%s%s", words,
+             !fallback   ? "must be given"
+             : *fallback ? "default "
+                         : "may be left out",
+             fallback ? fallback : "", *range ? "; " : "", range);
+    list_entry(argument->name, text);
 }
 
 static void list_formula(const calc_formula *formula)
@@ -76,21 +104,11 @@ static void list_formula(const calc_formula *formula)
     printf("%s: %s\n", formula->name, formula->summary);
     for (size_t i = 0; i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
         list_argument(&formula->arguments[i]);
-    printf("    %-16s %s\n", "results", formula->results);
-    printf("    %-16s %s\n", "source", formula->source);
+    list_entry("results", formula->results);
+    list_entry("source", formula->source);
+    /* In one line however long, to be copied. */
     printf("    %-16s farend calc %s%s%s\n", "example", formula->name,
            *formula->example ? " " : "", formula->example);
-}
-
-static int list_all(void)
-{
-    for (size_t t = 0; t < TABLE_COUNT; t++) {
-        for (const calc_formula *row = TABLES[t]; row->name; row++) {
-            list_formula(row);
-            printf("\n");
-        }
-    }
-    return EXIT_DONE;
 }
 
 static int help(const options *given)
@@ -152,11 +170,69 @@ static int print_json(json_t *value)
     char *text = value ? json_dumps(value, JSON_INDENT(2)) : NULL;
     json_decref(value);
     if (!text) {
-        fprintf(stderr, "farend calc: %s\n", fe_status_text(FE_E_MEMORY));
+        options_complain("farend calc", "%s", fe_status_text(FE_E_MEMORY));
         return EXIT_WORK_FAILED;
     }
     printf("%s\n", text);
     free(text);
+    return EXIT_DONE;
+}
+
+/* ---- The whole listing ---- */
+
+static json_t *argument_as_json(const calc_argument *argument)
+{
+    static const char *const KINDS[] = {
+        [CALC_QUANTITY] = "quantity", [CALC_LIST] = "list", [CALC_WORD] = "word"};
+    /* "s?" writes null for a null text: no default means that the argument must be given. */
+    return json_pack("{s:s, s:s, s:s, s:s?, s:s?, s:s?}", "name", argument->name, "kind",
+                     KINDS[argument->kind], "unit",
+                     argument->kind == CALC_WORD ? "" : fe_dimension_unit(argument->dimension),
+                     "choices", argument->choices, "default", argument->fallback, "range",
+                     argument->range);
+}
+
+static json_t *formula_as_json(const calc_formula *formula)
+{
+    json_t *arguments = json_array(), *results = json_array();
+    bool good = arguments && results;
+    size_t length = 0;
+    for (size_t i = 0; good && i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
+        good = json_array_append_new(arguments, argument_as_json(&formula->arguments[i])) == 0;
+    for (const char *at = formula->results; good && (at = next_word(at, &length)); at += length)
+        good = json_array_append_new(results, json_stringn(at, length)) == 0;
+    if (!good) {
+        json_decref(results);
+        json_decref(arguments);
+        return NULL;
+    }
+    return json_pack("{s:s, s:s, s:o, s:o, s:s, s:s}", "name", formula->name, "summary",
+                     formula->summary, "arguments", arguments, "results", results, "source",
+                     formula->source, "example", formula->example);
+}
+
+static int list_as_json(void)
+{
+    json_t *list = json_array();
+    for (size_t t = 0; list && t < TABLE_COUNT; t++) {
+        for (const calc_formula *row = TABLES[t]; list && row->name; row++) {
+            if (json_array_append_new(list, formula_as_json(row)) != 0) {
+                json_decref(list);
+                list = NULL;
+            }
+        }
+    }
+    return print_json(list);
+}
+
+static int list_all(void)
+{
+    for (size_t t = 0; t < TABLE_COUNT; t++) {
+        for (const calc_formula *row = TABLES[t]; row->name; row++) {
+            list_formula(row);
+            printf("\n");
+        }
+    }
     return EXIT_DONE;
 }
 
@@ -180,7 +256,7 @@ static void give_operands(calc_call *call, const options *given)
 
 static int no_memory(void)
 {
-    fprintf(stderr, "farend calc: %s\n", fe_status_text(FE_E_MEMORY));
+    options_complain("farend calc", "%s", fe_status_text(FE_E_MEMORY));
     return EXIT_WORK_FAILED;
 }
 
@@ -280,13 +356,6 @@ static void write_cell(FILE *out, const char *text)
     fputc('"', out);
 }
 
-static const char *next_word(const char *text, size_t *length)
-{
-    text += strspn(text, " ");
-    *length = strcspn(text, " ");
-    return *length ? text : NULL;
-}
-
 static void write_header(const case_table *table)
 {
     for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
@@ -384,13 +453,13 @@ static int finish_cases(case_table *table, fe_status status)
 static int report_unreadable(const char *path, fe_status status, int line)
 {
     if (status == FE_E_INPUT) {
-        fprintf(stderr, "farend calc: %s:%d: not a table of comma-separated cells\n", path,
-                line);
+        options_complain("farend calc", "%s:%d: not a table of comma-separated cells", path,
+                         line);
         return EXIT_BAD_INPUT;
     }
     if (status == FE_E_MEMORY)
         return no_memory();
-    fprintf(stderr, "farend calc: %s: %s\n", path, strerror(errno));
+    options_complain("farend calc", "%s: %s", path, strerror(errno));
     return errno == ENOENT || errno == EISDIR ? EXIT_BAD_INPUT : EXIT_WORK_FAILED;
 }
 
@@ -434,9 +503,11 @@ static const char *candidate(const char *first, size_t index)
 static int run(const options *given)
 {
     if (options_given(given, "list"))
-        return options_operands(given) ? help(given) : list_all();
+        return options_operands(given)        ? help(given)
+               : options_given(given, "json") ? list_as_json()
+                                              : list_all();
     if (options_operands(given) == 0) {
-        fprintf(stderr, "farend calc: name a formula; `farend calc --list` shows them all\n");
+        options_complain("farend calc", "name a formula; `farend calc --list` shows them all");
         return EXIT_BAD_INPUT;
     }
     const calc_formula *formula = need_formula(options_operand(given, 0));

@@ -104,27 +104,27 @@ static int report_unknown(const char *name)
         fe_suggest_offer(&search, OPTIONS[i].name);
     for (size_t i = 0; !is_option && i < COMMAND_COUNT; i++)
         fe_suggest_offer(&search, COMMANDS[i]->name);
-    fprintf(stderr, "farend: %s: no such %s; ", name, is_option ? "option" : "command");
+    const char *sort = is_option ? "option" : "command";
     if (search.best)
-        fprintf(stderr, "did you mean %s?\n", search.best);
+        options_complain("farend", "%s: no such %s; did you mean %s?", name, sort, search.best);
     else
-        fprintf(stderr, "`farend --help` shows them all\n");
+        options_complain("farend", "%s: no such %s; `farend --help` shows them all", name,
+                         sort);
     return EXIT_BAD_INPUT;
 }
 
 /* How many operands are wanting or too many, in words; returns the count of mistakes. */
-static int check_operands(const command *row, const options *given)
+static int check_operands(const char *who, const command *row, const options *given)
 {
     const size_t count = options_operands(given);
     int mistakes = 0;
     if (count < row->operands_min) {
-        fprintf(stderr, "farend %s: %s is missing: farend %s %s\n", row->name,
-                row->operand_name, row->name, row->usage);
+        options_complain(who, "%s is missing: farend %s %s", row->operand_name, row->name,
+                         row->usage);
         mistakes++;
     }
     for (size_t i = row->operands_max; i < count; i++) {
-        fprintf(stderr, "farend %s: %s: one word too many\n", row->name,
-                options_operand(given, i));
+        options_complain(who, "%s: one word too many", options_operand(given, i));
         mistakes++;
     }
     return mistakes;
@@ -145,7 +145,7 @@ static int run_command(const command *row, int argc, char **argv)
         code = row->help(given);
     else if (options_help(given))
         command_help(row);
-    else if (mistakes + check_operands(row, given) > 0)
+    else if (mistakes + check_operands(who, row, given) > 0)
         code = EXIT_BAD_INPUT;
     else
         code = row->run(given);

@@ -2,6 +2,7 @@
 #include "app/options.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -28,6 +29,26 @@ struct options {
 };
 
 static const option HELP = {.name = "help", .help = "print this help"};
+
+/* ---- Mistakes ---- */
+
+void options_complain_list(const char *who, const char *format, va_list rest)
+{
+    char message[1024];
+    vsnprintf(message, sizeof message, format, rest);
+    for (char *at = message; *at; at++)
+        if (iscntrl((unsigned char)*at))
+            *at = '?';
+    fprintf(stderr, "%s: %s\n", who, message);
+}
+
+void options_complain(const char *who, const char *format, ...)
+{
+    va_list rest;
+    va_start(rest, format);
+    options_complain_list(who, format, rest);
+    va_end(rest);
+}
 
 /* ---- Words about values ---- */
 
@@ -143,7 +164,7 @@ const char *options_nearest_choice(const char *choices, const char *word, char *
 
 static void complain(options *given, const char *name, const char *rest)
 {
-    fprintf(stderr, "%s: --%s: %s\n", given->who, name, rest);
+    options_complain(given->who, "--%s: %s", name, rest);
     given->mistakes++;
 }
 
@@ -292,8 +313,7 @@ static void read_words(options *given, int argc, char **argv)
             given->help = true;
             i++;
         } else if (!ended && is_short_option(word)) {
-            fprintf(stderr, "%s: %s: no such option; --help shows them all\n", given->who,
-                    word);
+            options_complain(given->who, "%s: no such option; --help shows them all", word);
             given->mistakes++;
             i++;
         } else {

@@ -2,6 +2,7 @@
 #ifndef APP_OPTIONS_H
 #define APP_OPTIONS_H
 
+#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -88,6 +89,13 @@ const char *options_metavar(const option *row);
  */
 char *options_expected(const char *text, fe_dimension dimension, const char *prefix,
                        char *buffer, size_t size);
+
+/*
+ * One line on stderr: "WHO: MESSAGE". Control characters of what was typed or read become '?',
+ * so that no text can move a terminal's cursor. Every command writes its mistakes with this.
+ */
+void options_complain(const char *who, const char *format, ...) FE_PRINTF(2, 3);
+void options_complain_list(const char *who, const char *format, va_list rest);
 
 /* True where the word is one of "a|b|c". */
 bool options_is_choice(const char *choices, const char *word);

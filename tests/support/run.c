@@ -37,8 +37,7 @@ static void drain(stream *from)
     from->text[from->length] = 0;
 }
 
-static void become_program(const char *folder, const char *const argv[], const int out[2],
-                           const int err[2])
+static void execute(const char *folder, const char *const argv[])
 {
     char *words[MOST_WORDS + 2];
     char program[] = FAREND_PROGRAM;
@@ -47,6 +46,14 @@ static void become_program(const char *folder, const char *const argv[], const i
     for (size_t i = 0; argv[i] && i < MOST_WORDS; i++)
         words[count++] = strdup(argv[i]);
     words[count] = NULL;
+    if (!folder || chdir(folder) == 0)
+        execv(program, words);
+    _exit(127);
+}
+
+static void become_program(const char *folder, const char *const argv[], const int out[2],
+                           const int err[2])
+{
     const int none = open("/dev/null", O_RDONLY);
     if (none < 0 || dup2(none, 0) < 0 || dup2(out[1], 1) < 0 || dup2(err[1], 2) < 0)
         _exit(127);
@@ -54,10 +61,7 @@ static void become_program(const char *folder, const char *const argv[], const i
     for (size_t i = 0; i < sizeof held / sizeof held[0]; i++)
         if (held[i] > 2)
             close(held[i]);
-    if (folder && chdir(folder) != 0)
-        _exit(127);
-    execv(program, words);
-    _exit(127);
+    execute(folder, argv);
 }
 
 static void hand_over(stream *from, char **text)
@@ -100,6 +104,29 @@ void fe_testing_run_in(const char *folder, const char *const argv[], char **out,
 void fe_testing_run(const char *const argv[], char **out, char **err, int *exit_code)
 {
     fe_testing_run_in(NULL, argv, out, err, exit_code);
+}
+
+int fe_testing_run_into(const char *path, const char *const argv[], char **err)
+{
+    int err_pipe[2], state = 0;
+    assert_int_equal(pipe(err_pipe), 0);
+    const pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+        close(1);
+        if (dup2(err_pipe[1], 2) < 0 || (path && open(path, O_WRONLY) != 1))
+            _exit(127);
+        close(err_pipe[0]);
+        close(err_pipe[1]);
+        execute(NULL, argv);
+    }
+    close(err_pipe[1]);
+    stream from = {.fd = err_pipe[0]};
+    while (from.fd >= 0)
+        drain(&from);
+    assert_true(waitpid(child, &state, 0) == child);
+    hand_over(&from, err);
+    return WIFSIGNALED(state) ? 128 + WTERMSIG(state) : WEXITSTATUS(state);
 }
 
 /* Cuts one word out in place; null at the end of the line. */

@@ -25,4 +25,10 @@ void fe_testing_run_in(const char *folder, const char *const argv[], char **out,
 void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
                          int *exit_code);
 
+/*
+ * The same with stdout opened onto a path ("/dev/full"), or closed where it is null. Returns
+ * the exit code.
+ */
+int fe_testing_run_into(const char *path, const char *const argv[], char **err);
+
 #endif
