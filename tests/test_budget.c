@@ -1,0 +1,301 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/budget.h"
+#include "farend/chain.h"
+
+#include <math.h>
+
+#include "testing.h"
+
+static const fe_radio PANEL = {.band = FE_BAND_5_GHZ,
+                               .standard = "vht",
+                               .width_hz = 20e6,
+                               .streams = 1,
+                               .power_dbm = 20.0,
+                               .falloff_db = 5.0,
+                               .gain_dbi = 14.0,
+                               .beam_rad = 0.7,
+                               .tilt_beam_rad = 0.7};
+static const fe_radio PHONE = {.band = FE_BAND_2_4_GHZ,
+                               .standard = "ht",
+                               .width_hz = 20e6,
+                               .streams = 1,
+                               .power_dbm = 12.0,
+                               .gain_dbi = 0.0,
+                               .beam_rad = 6.283,
+                               .tilt_beam_rad = 3.0};
+static const fe_radio ROUTER = {.band = FE_BAND_2_4_GHZ,
+                                .standard = "he",
+                                .width_hz = 20e6,
+                                .streams = 2,
+                                .power_dbm = 18.0,
+                                .falloff_db = 4.0,
+                                .gain_dbi = 3.0,
+                                .beam_rad = 6.283,
+                                .tilt_beam_rad = 1.5};
+static const fe_season SUMMER = {.name = "dry summer",
+                                 .surface = FE_SURFACE_DRY_SOIL,
+                                 .in_leaf = true,
+                                 .coldest_c = 5.0,
+                                 .hottest_c = 30.0};
+static const fe_wanted SIX_MEGABIT = {
+    .rate_bps = {0.5e6, 6e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
+
+static fe_station at(const fe_radio *radio, double height_m)
+{
+    return (fe_station){.radio = radio, .height_m = height_m, .mount = FE_MOUNT_OUTDOORS};
+}
+
+static fe_hop hop_of(const fe_profile *ground, const fe_radio *a, const fe_radio *b,
+                     double f_hz)
+{
+    return (fe_hop){.ground = ground,
+                    .region = FE_REGION_EU,
+                    .f_hz = f_hz,
+                    .ends = {at(a, 3.0), at(b, 3.0)}};
+}
+
+static fe_hop_budget budget_of(const fe_hop *hop, const fe_season *seasons, size_t count,
+                               const fe_wanted *wanted)
+{
+    fe_hop_budget budget;
+    assert_true(fe_hop_budget_compute(hop, seasons, count, wanted, &budget) >= 0);
+    return budget;
+}
+
+static fe_profile even(double length_m)
+{
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(length_m, 0.0, 5.0, &ground), FE_OK);
+    return ground;
+}
+
+static void steps__lead_from_power_to_level(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    for (int from = 0; from < 2; from++) {
+        const fe_direction *way = &budget.seasons[0].from[from];
+        double level_dbm = way->power_dbm;
+        for (size_t i = 0; i < way->line_count; i++) {
+            level_dbm += way->lines[i].change_db;
+            assert_non_null(way->lines[i].source);
+        }
+        assert_close(level_dbm, way->level_dbm, 1e-9);
+        assert_close(way->level_dbm - way->threshold_dbm, way->paper_margin_db, 1e-9);
+    }
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+/* Free space at 165 m and 5.58 GHz is 91.7 dB; 20 + 14 + 14 - 91.7 is -43.7 dBm before rules.
+ */
+static void level__is_free_space_and_ground_under_the_power_rule(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    const fe_direction *way = &budget.seasons[0].from[1];
+    assert_true(way->power_dbm <= budget.limit[1].max_conducted_dbm + 1e-9);
+    assert_close(way->level_dbm, way->power_dbm + 28.0 - budget.seasons[0].loss.total_db, 1e-9);
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+static void weaker_direction__decides(void **state)
+{
+    (void)state;
+    fe_profile ground = even(60.0);
+    const fe_hop hop = hop_of(&ground, &ROUTER, &PHONE, 2437e6);
+    const fe_wanted both = {
+        .rate_bps = {1e6, 1e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &both);
+    assert_int_equal(budget.seasons[0].weaker, 1); /* the phone sends less */
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+static void chance__is_that_of_the_margin_left_after_the_fade(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    const fe_hop_season *season = &budget.seasons[0];
+    fe_spread build;
+    assert_int_equal(fe_build_loss(&hop, &season->loss, &build), FE_OK);
+    const double left_db = season->from[season->weaker].paper_margin_db - season->fade_db;
+    assert_close(season->chance, fe_spread_chance(&build, left_db), 1e-12);
+    assert_close(season->margin_db, left_db - fe_spread_quantile(&build, 0.5), 1e-9);
+    assert_true(season->margin_low_db < season->margin_db);
+    assert_true(season->margin_db < season->margin_high_db);
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+static void seasons__share_one_build(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    fe_season seasons[2] = {SUMMER, SUMMER};
+    seasons[1].cover = FE_COVER_WATER_FILM;
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    fe_hop_budget both = budget_of(&hop, seasons, 2, &SIX_MEGABIT);
+    fe_hop_budget wet = budget_of(&hop, &seasons[1], 1, &SIX_MEGABIT);
+    assert_int_equal(both.worst, 1);
+    assert_close(both.chance, wet.chance, 1e-12); /* not the product */
+    fe_hop_budget_free(&both);
+    fe_hop_budget_free(&wet);
+    fe_profile_free(&ground);
+}
+
+static void more_rate__needs_a_faster_mode_and_leaves_less(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    fe_wanted more = SIX_MEGABIT;
+    more.rate_bps[1] = 30e6;
+    fe_hop_budget slow = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    fe_hop_budget fast = budget_of(&hop, &SUMMER, 1, &more);
+    assert_true(fast.seasons[0].from[1].mode.rate_bps > slow.seasons[0].from[1].mode.rate_bps);
+    assert_true(fast.chance < slow.chance);
+    assert_true(fast.seasons[0].from[1].power_dbm <= slow.seasons[0].from[1].power_dbm);
+    more.rate_bps[1] = 900e6;
+    fe_hop_budget never = budget_of(&hop, &SUMMER, 1, &more);
+    assert_false(never.carries_rate);
+    assert_true(never.chance == 0.0);
+    fe_hop_budget_free(&slow);
+    fe_hop_budget_free(&fast);
+    fe_hop_budget_free(&never);
+    fe_profile_free(&ground);
+}
+
+static void gain_under_a_power_cap__counts_at_the_receiver_only(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    fe_radio strong = PANEL;
+    strong.power_dbm = 30.0; /* more than any rule leaves */
+    strong.falloff_db = 0.0;
+    fe_radio more = strong;
+    more.gain_dbi += 6.0;
+    const fe_hop hop = hop_of(&ground, &strong, &strong, 5580e6);
+    const fe_hop wide = hop_of(&ground, &more, &more, 5580e6);
+    fe_hop_budget a = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    fe_hop_budget b = budget_of(&wide, &SUMMER, 1, &SIX_MEGABIT);
+    assert_close(b.seasons[0].from[1].level_dbm - a.seasons[0].from[1].level_dbm, 6.0, 1e-6);
+    fe_hop_budget_free(&a);
+    fe_hop_budget_free(&b);
+    fe_profile_free(&ground);
+}
+
+static void duty_cycle__cuts_the_rate_below_one_gigahertz_in_europe(void **state)
+{
+    (void)state;
+    static const fe_radio STATION = {.band = FE_BAND_SUB_GHZ,
+                                     .standard = "s1g",
+                                     .width_hz = 1e6,
+                                     .streams = 1,
+                                     .power_dbm = 14.0,
+                                     .gain_dbi = 2.0,
+                                     .beam_rad = 6.283,
+                                     .tilt_beam_rad = 1.0};
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &STATION, &STATION, 866e6);
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    assert_close(budget.duty_cycle, 0.028, 1e-12);
+    assert_false(budget.carries_rate); /* 4.4 Mb/s at 2.8 % is about 0.12 Mb/s */
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+static void radios_of_other_kinds__have_no_budget(void **state)
+{
+    (void)state;
+    fe_radio sixty = PANEL;
+    sixty = (fe_radio){.band = FE_BAND_60_GHZ,
+                       .standard = "dmg",
+                       .width_hz = 2160e6,
+                       .streams = 1,
+                       .beam_rad = 0.2,
+                       .tilt_beam_rad = 0.2};
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &sixty, &PANEL, 60.48e9);
+    fe_hop_budget budget;
+    assert_int_equal(fe_hop_budget_compute(&hop, &SUMMER, 1, &SIX_MEGABIT, &budget),
+                     FE_E_NO_SOLUTION);
+    fe_profile_free(&ground);
+}
+
+/* The engineering notes: 1.9 Mb/s direct, 1.01 after one relay, measured with low-cost modules.
+ */
+static void chain_rate__is_the_measured_one_of_low_cost_modules(void **state)
+{
+    (void)state;
+    const double hops_bps[] = {1.9e6, 1.9e6};
+    double rate_bps = 0.0;
+    assert_int_equal(fe_chain_rate(hops_bps, 2, &rate_bps), FE_OK);
+    assert_close_relative(rate_bps, 1.01e6, 0.10);
+    const double uneven_bps[] = {6e6, 3e6, 2e6};
+    assert_int_equal(fe_chain_rate(uneven_bps, 3, &rate_bps), FE_OK);
+    assert_close(rate_bps, 1e6, 1e-6);
+    const double dead_bps[] = {6e6, 0.0};
+    assert_int_equal(fe_chain_rate(dead_bps, 2, &rate_bps), FE_E_DOMAIN);
+}
+
+static void chain_without_relays__is_the_direct_hop(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    const fe_hop hop = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    const fe_station relay = at(&ROUTER, 2.0);
+    fe_chain chain;
+    assert_true(fe_chain_equal(&hop, &relay, 0, &SUMMER, 1, &SIX_MEGABIT, &chain) >= 0);
+    fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+    assert_close(chain.chance, budget.chance, 1e-12);
+    assert_close(chain.margin_db, budget.seasons[0].margin_db, 1e-9);
+    assert_close(chain.delivered_rate_bps, budget.delivered_rate_bps, 1.0);
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+}
+
+static void relays__shorten_hops_and_share_the_channel(void **state)
+{
+    (void)state;
+    fe_profile ground = even(400.0);
+    const fe_hop hop = hop_of(&ground, &ROUTER, &ROUTER, 2437e6);
+    const fe_station relay = at(&ROUTER, 3.0);
+    const fe_wanted wanted = {
+        .rate_bps = {0.0, 5e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
+    fe_chain direct, three;
+    assert_true(fe_chain_equal(&hop, &relay, 0, &SUMMER, 1, &wanted, &direct) >= 0);
+    assert_true(fe_chain_equal(&hop, &relay, 3, &SUMMER, 1, &wanted, &three) >= 0);
+    assert_close(three.hop_m, 100.0, 1e-9);
+    assert_true(three.margin_db > direct.margin_db);
+    assert_close(three.delay_s, 4.0 * FE_CHAIN_HOP_DELAY_S, 1e-12);
+    assert_int_equal(fe_chain_equal(&hop, &relay, 99, &SUMMER, 1, &wanted, &three),
+                     FE_E_DOMAIN);
+    fe_profile_free(&ground);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(steps__lead_from_power_to_level),
+        cmocka_unit_test(level__is_free_space_and_ground_under_the_power_rule),
+        cmocka_unit_test(weaker_direction__decides),
+        cmocka_unit_test(chance__is_that_of_the_margin_left_after_the_fade),
+        cmocka_unit_test(seasons__share_one_build),
+        cmocka_unit_test(more_rate__needs_a_faster_mode_and_leaves_less),
+        cmocka_unit_test(gain_under_a_power_cap__counts_at_the_receiver_only),
+        cmocka_unit_test(duty_cycle__cuts_the_rate_below_one_gigahertz_in_europe),
+        cmocka_unit_test(radios_of_other_kinds__have_no_budget),
+        cmocka_unit_test(chain_rate__is_the_measured_one_of_low_cost_modules),
+        cmocka_unit_test(chain_without_relays__is_the_direct_hop),
+        cmocka_unit_test(relays__shorten_hops_and_share_the_channel),
+    };
+    return FE_RUN_TESTS(tests);
+}
