@@ -215,6 +215,7 @@ static const bad_case BAD[] = {
     {"3 m..4 m", FE_DIM_LENGTH},
     {"2.5 x", FE_DIM_NUMBER},
     {"12 ft 6", FE_DIM_LENGTH},
+    {"2ft1", FE_DIM_LENGTH},
     {"12 ft 13 in", FE_DIM_LENGTH},
     {"12 ft -6 in", FE_DIM_LENGTH},
     {"12.5 ft 6 in", FE_DIM_LENGTH},

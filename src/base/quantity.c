@@ -640,23 +640,38 @@ void fe_quantity_shutdown(void)
     database = NULL;
 }
 
+/* A digit stands in a power only: right behind a letter, '^', '-' or another digit. */
+static bool is_power_digit(const char *unit, const char *at)
+{
+    if (at == unit || !(isalnum((unsigned char)at[-1]) || at[-1] == '^' || at[-1] == '-'))
+        return false;
+    /* A power of one is somebody's "2 ft 1 in" cut short. */
+    return *at != '1' || at[-1] == '-' || isdigit((unsigned char)at[1]);
+}
+
+/* The sign of a power, not a difference. */
+static bool is_power_sign(const char *unit, const char *at)
+{
+    return at != unit && (isalpha((unsigned char)at[-1]) || at[-1] == '^') &&
+           isdigit((unsigned char)at[1]);
+}
+
 /* Its grammar also knows times since a date, logarithms and factors ("m 2"): none is a unit. */
 static bool is_plain_unit(const char *unit)
 {
+    static const char *const WORDS[] = {" since ", " from ", " after ", " ref "};
     for (const char *at = unit; *at; at++) {
-        const bool letter = isalpha((unsigned char)*at) || *at == '_';
-        const bool digit = isdigit((unsigned char)*at);
-        if (!letter && !digit && !strchr(" ^*/.-", *at))
+        if (isdigit((unsigned char)*at) && !is_power_digit(unit, at))
             return false;
-        if (digit && (at == unit || !strchr("^-0123456789", at[-1])) &&
-            (at == unit || !isalpha((unsigned char)at[-1])))
+        if (*at == '-' && !is_power_sign(unit, at))
             return false;
-        if (*at == '-' && !(isdigit((unsigned char)at[1]) && at != unit &&
-                            (isalpha((unsigned char)at[-1]) || at[-1] == '^')))
+        if (!isalnum((unsigned char)*at) && !strchr(" ^*/.-_", *at))
             return false;
     }
-    return strstr(unit, " since ") == NULL && strstr(unit, " from ") == NULL &&
-           strstr(unit, " after ") == NULL && strstr(unit, " ref ") == NULL;
+    for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++)
+        if (strstr(unit, WORDS[i]))
+            return false;
+    return true;
 }
 
 /* Of one dimension and not reciprocal ones, which UDUNITS converts into each other too. */
