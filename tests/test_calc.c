@@ -63,6 +63,14 @@ static void program__says_what_was_wrong(void **state)
 }
 
 static const transcript CALC[] = {
+    {"farend calc free-space distance=150m frequency=2437MHz", 0, "loss_db = 83.7067 dB\n", ""},
+    {"farend calc free-space 'distance=492 ft 1.5 in' frequency=2.437GHz", 0,
+     "loss_db = 83.7067 dB\n", ""},
+    {"farend calc free-space distance=1mm frequency=2437MHz", 0, "loss_db = -19.8151 dB\n",
+     "farend calc free-space: warning: outside the range the formula was stated for: nearer "
+     "than a wavelength, where the far field has not begun\n"},
+    {"farend calc free-space distance=-1m frequency=2437MHz", 2, "",
+     "farend calc free-space: distance and frequency must be above 0\n"},
     {"farend calc wifi-channel band=5 channel=36", 0, "centre_mhz = 5180 MHz\n", ""},
     {"farend calc wifi-channel band=5 channel=36 --json", 0, "{\n  \"centre_mhz\": 5180.0\n}\n",
      ""},
