@@ -128,23 +128,27 @@ static double top_of_scan(search *s)
     return top_v;
 }
 
+/*
+ * Stops where the excess turns: what lies below belongs to answers that a feed does not come to
+ * from no load.
+ */
 static bracket scan(search *s)
 {
-    const double top_v = top_of_scan(s);
-    bracket best = {top_v * SCAN_STEP, top_v, top_v, false};
-    double lowest = excess(top_v, s);
-    double above_v = top_v;
-    for (double v = top_v * SCAN_STEP; v > SCAN_END * top_v; v *= SCAN_STEP) {
-        const double here = excess(v, s);
-        if (here <= 0.0)
-            return (bracket){v, v, above_v, true};
-        if (here < lowest) {
-            lowest = here;
-            best = (bracket){v * SCAN_STEP, v, above_v, false};
-        }
+    double above_v = top_of_scan(s);
+    double v = above_v;
+    double last = excess(v, s);
+    while (v > SCAN_END * s->source_v) {
+        const double next_v = v * SCAN_STEP;
+        const double next = excess(next_v, s);
+        if (next <= 0.0)
+            return (bracket){next_v, next_v, v, true};
+        if (next > last)
+            return (bracket){next_v, v, above_v, false};
         above_v = v;
+        v = next_v;
+        last = next;
     }
-    return best;
+    return (bracket){v, v, above_v, false};
 }
 
 /* The lowest excess inside a bracket without a root: near the limit two roots lie close. */
