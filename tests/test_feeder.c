@@ -39,6 +39,15 @@ static void feeder_loss__grows_with_length_and_frequency(void **state)
     }
 }
 
+static void feeder__is_found_however_it_is_spelt(void **state)
+{
+    (void)state;
+    assert_ptr_equal(fe_feeder_find("10mm-Low_loss"), fe_feeder_find("10 mm low-loss"));
+    assert_non_null(fe_feeder_find("10mm"));
+    assert_ptr_not_equal(fe_feeder_find("10mm"), fe_feeder_find("10mm low-loss"));
+    assert_null(fe_feeder_find(""));
+}
+
 static void warm_feeder__loses_more(void **state)
 {
     (void)state;
@@ -71,6 +80,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(feeder_loss__is_of_the_usual_size),
         cmocka_unit_test(feeder_loss__grows_with_length_and_frequency),
+        cmocka_unit_test(feeder__is_found_however_it_is_spelt),
         cmocka_unit_test(warm_feeder__loses_more),
         cmocka_unit_test(feeder__warns_and_refuses),
     };

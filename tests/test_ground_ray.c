@@ -92,6 +92,27 @@ static void nulls__lie_a_wavelength_of_path_apart(void **state)
     }
 }
 
+static void nulls_about_an_end__are_its_neighbours_in_the_list(void **state)
+{
+    (void)state;
+    fe_ground_path path = {.f_hz = 60e9, .distance_m = 100.0, .height1_m = 12.0};
+    double height_m[300], below_m, above_m;
+    size_t count;
+    assert_int_equal(fe_ground_nulls(&path, 0.0, 5.0, height_m, 300, &count), FE_OK);
+    assert_true(count > 200 && count < 300);
+    for (size_t i = 1; i < count; i += 17) {
+        path.height2_m = (height_m[i - 1] + height_m[i]) / 2.0;
+        assert_int_equal(fe_ground_nulls_about(&path, &below_m, &above_m), FE_OK);
+        assert_close(below_m, height_m[i - 1], 1e-9);
+        assert_close(above_m, height_m[i], 1e-9);
+    }
+    const fe_ground_path low = {0.9e9, 100.0, 0.1, 5.0};
+    assert_int_equal(fe_ground_nulls_about(&low, &below_m, &above_m), FE_OK);
+    assert_true(isnan(below_m) && isnan(above_m));
+    path.height2_m = NAN;
+    assert_int_equal(fe_ground_nulls_about(&path, &below_m, &above_m), FE_E_DOMAIN);
+}
+
 static void nulls__are_counted_beyond_the_room_given(void **state)
 {
     (void)state;
@@ -295,6 +316,7 @@ int main(void)
         cmocka_unit_test(snow_under_the_masts__costs_more_beyond_the_breakpoint),
         cmocka_unit_test(flat_ground__is_plane_earth_beyond_twice_the_breakpoint),
         cmocka_unit_test(nulls__lie_a_wavelength_of_path_apart),
+        cmocka_unit_test(nulls_about_an_end__are_its_neighbours_in_the_list),
         cmocka_unit_test(nulls__are_counted_beyond_the_room_given),
         cmocka_unit_test(wide_phase_spread__gives_the_envelope),
         cmocka_unit_test(exact_heights__leave_no_spread),

@@ -20,7 +20,7 @@ typedef struct fe_feeder {
 
 const fe_feeder *fe_feeders(size_t *count);
 
-/* By name; null: unknown. */
+/* By name; case, spaces, hyphens and underscores make no difference. Null: unknown. */
 const fe_feeder *fe_feeder_find(const char *name);
 
 /* Loss of one pair of connectors; common practice, no source. */

@@ -132,6 +132,14 @@ FE_MUST_CHECK fe_status fe_ground_nulls(const fe_ground_path *path, double low_m
                                         double *heights_m, size_t room, size_t *count);
 
 /*
+ * The null heights next to height2_m, below it (or at it) and above; NAN where there is none.
+ *
+ * FE_OK, FE_E_DOMAIN
+ */
+FE_MUST_CHECK fe_status fe_ground_nulls_about(const fe_ground_path *path, double *below_m,
+                                              double *above_m);
+
+/*
  * Where the last maximum of the two-ray sum lies: 4 h1 h2 / wavelength. FE_OK, FE_E_DOMAIN
  * Source: as in any textbook.
  */

@@ -228,6 +228,20 @@ fe_status fe_ground_nulls(const fe_ground_path *path, double low_m, double high_
     return FE_OK;
 }
 
+fe_status fe_ground_nulls_about(const fe_ground_path *path, double *below_m, double *above_m)
+{
+    if (!is_path(path))
+        return FE_E_DOMAIN;
+    const double wavelength_m = wavelength_of(path->f_hz);
+    const double direct_m = hypot(path->distance_m, path->height1_m - path->height2_m);
+    const double reflected_m = hypot(path->distance_m, path->height1_m + path->height2_m);
+    const double order = floor(path_difference_m(path, direct_m, reflected_m) / wavelength_m);
+    const double next_m = height_of_difference(path, (order + 1.0) * wavelength_m);
+    *below_m = order >= 1.0 ? height_of_difference(path, order * wavelength_m) : NAN;
+    *above_m = isfinite(next_m) ? next_m : NAN;
+    return FE_OK;
+}
+
 fe_status fe_ground_breakpoint(double f_hz, double height1_m, double height2_m,
                                double *distance_m)
 {
