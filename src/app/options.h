@@ -95,7 +95,7 @@ char *options_expected(const char *text, fe_dimension dimension, const char *pre
  * so that no text can move a terminal's cursor. Every command writes its mistakes with this.
  */
 void options_complain(const char *who, const char *format, ...) FE_PRINTF(2, 3);
-void options_complain_list(const char *who, const char *format, va_list rest);
+void options_complain_list(const char *who, const char *format, va_list rest) FE_PRINTF(2, 0);
 
 /* True where the word is one of "a|b|c". */
 bool options_is_choice(const char *choices, const char *word);
