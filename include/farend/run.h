@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_RUN_H
+#define FAREND_RUN_H
+
+#include <stddef.h>
+
+#include "farend/profile.h"
+#include "farend/season.h"
+#include "farend/span.h"
+#include "farend/status.h"
+
+/*
+ * A cable on posts over given supports, in every season. Each span is dead-ended: the piece of
+ * cable strung into it stays in it. Each season expands into the load cases that codes allow to
+ * happen together; the largest sag decides clearance, the largest pull decides strength.
+ *
+ * Costs some ten microseconds a span and case. Not here: where posts should stand, what a post
+ * bears, ends that give.
+ */
+typedef enum fe_run_case_kind {
+    FE_RUN_COLD,     /* coldest air, bare cable, no wind */
+    FE_RUN_HOT,      /* hottest air, bare cable, no wind */
+    FE_RUN_ICE,      /* ice, still air, at the melting point */
+    FE_RUN_ICE_WIND, /* ice with a reduced wind */
+    FE_RUN_WIND,     /* strongest wind on the bare cable, mean air of the season */
+    FE_RUN_CASE_KINDS
+} fe_run_case_kind;
+
+const char *fe_run_case_name(fe_run_case_kind kind);
+
+/* One load case of one season, as forces a metre of cable. */
+typedef struct fe_run_case {
+    size_t season;
+    fe_run_case_kind kind;
+    double temp_c;
+    double vertical_n_m;
+    double wind_n_m;
+} fe_run_case;
+
+typedef struct fe_run_cable {
+    double diameter_m;  /* that ice and wind meet */
+    double weight_n_m;  /* bare, messenger included */
+    double stiffness_n; /* modulus times area of what carries the pull */
+    double expansion_1_k;
+} fe_run_cable;
+
+/* A post, a stay rod on a wall: anything that carries the cable. */
+typedef struct fe_run_support {
+    double at_m;         /* along the profile */
+    double attachment_m; /* above the bare ground */
+} fe_run_support;
+
+typedef struct fe_run_input {
+    const fe_profile *ground;       /* bare */
+    const fe_run_support *supports; /* in rising order, ends included */
+    size_t support_count;           /* 2 or more */
+    fe_run_cable cable;
+    double stringing_c;
+    double sag_share; /* sag at stringing over span, 0.002 to 0.2 */
+    const fe_season *seasons;
+    size_t season_count; /* 1 or more */
+} fe_run_input;
+
+/* One span in one case. */
+typedef struct fe_run_state {
+    double tension_n;      /* at the higher support, in the plane of weight and wind */
+    double sag_m;          /* greatest vertical drop below the straight line */
+    double clearance_m;    /* least height over the bare ground */
+    double clearance_at_m; /* where, along the profile */
+    double over_season_m;  /* least height over the season's snow */
+    double blowout_m;      /* greatest way sideways */
+    double blowout_rad;
+    fe_span_shape shape; /* in the plane of weight and wind */
+} fe_run_state;
+
+typedef struct fe_run_span {
+    double from_m;
+    double length_m;
+    double rise_m;
+    double stringing_tension_n; /* horizontal */
+    double stringing_sag_m;
+    double unstretched_m;
+} fe_run_span;
+
+typedef struct fe_run {
+    fe_run_span *spans;
+    size_t span_count;
+    fe_run_case *cases;
+    size_t case_count;
+    fe_run_state *states; /* cases x spans: states[c * span_count + s] */
+    double in_air_m;      /* cable hanging between the supports, as strung */
+} fe_run;
+
+/* Load cases of a season; returns how many (at most FE_RUN_CASE_KINDS). */
+size_t fe_run_season_cases(const fe_season *season, size_t index, const fe_run_cable *cable,
+                           fe_run_case cases[FE_RUN_CASE_KINDS]);
+
+/*
+ * FE_OK
+ * FE_W_RANGE        result set, but a cable stretches by more than 1 %
+ * FE_E_DOMAIN       a value is not finite or out of range, supports do not rise or lie outside
+ *                   the profile
+ * FE_E_NO_SOLUTION  a span cannot hang so
+ * FE_E_MEMORY, FE_E_CONVERGE
+ */
+FE_MUST_CHECK fe_status fe_run_compute(const fe_run_input *input, fe_run *run);
+void fe_run_free(fe_run *run);
+
+/* The state of a span with the greatest sag, or the greatest pull, of a season. */
+const fe_run_state *fe_run_most_sag(const fe_run *run, size_t season, size_t span,
+                                    fe_run_case_kind *kind);
+const fe_run_state *fe_run_most_pull(const fe_run *run, size_t season, size_t span,
+                                     fe_run_case_kind *kind);
+
+/*
+ * Height of the cable above the datum of the profile, of a span in a state.
+ *   x_m   from the span's first support, 0 to its length
+ */
+FE_MUST_CHECK fe_status fe_run_height(const fe_run_span *span, const fe_run_state *state,
+                                      double first_height_m, double x_m, double *height_m);
+
+#endif

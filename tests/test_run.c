@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/run.h"
+
+#include <math.h>
+
+#include "farend/constants.h"
+#include "testing.h"
+
+/* Figure-8 data cable of 9.5 mm; the notes give 7.735 N/m with 12.5 mm of ice. */
+static const fe_run_cable FIGURE_8 = {.diameter_m = 9.5e-3,
+                                      .weight_n_m = 0.539,
+                                      .stiffness_n = 1.77e-6 * 170e9,
+                                      .expansion_1_k = 11.5e-6};
+
+static const fe_season SUMMER = {.name = "dry summer", .coldest_c = 5.0, .hottest_c = 30.0};
+static const fe_season WINTER = {.name = "deep winter",
+                                 .snow_depth_m = 0.8,
+                                 .coldest_c = -20.0,
+                                 .hottest_c = 0.0,
+                                 .ice_m = 10e-3,
+                                 .wind_m_s = 25.0};
+
+static fe_run run_over(const fe_profile *ground, const fe_run_support *supports, size_t count,
+                       const fe_season *seasons, size_t season_count)
+{
+    const fe_run_input input = {
+        .ground = ground,
+        .supports = supports,
+        .support_count = count,
+        .cable = FIGURE_8,
+        .stringing_c = 15.0,
+        .sag_share = 0.02,
+        .seasons = seasons,
+        .season_count = season_count,
+    };
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+    return run;
+}
+
+static fe_profile even(double length_m, double rise_m)
+{
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(length_m, rise_m, 1.0, &ground), FE_OK);
+    return ground;
+}
+
+static const fe_run_state *state_of(const fe_run *run, fe_run_case_kind kind, size_t span)
+{
+    for (size_t c = 0; c < run->case_count; c++)
+        if (run->cases[c].kind == kind)
+            return &run->states[c * run->span_count + span];
+    fail_msg("no such case");
+    return NULL;
+}
+
+static void stringing__has_the_sag_asked_for(void **state)
+{
+    (void)state;
+    fe_profile ground = even(60.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}, {60.0, 4.0}};
+    fe_run run = run_over(&ground, supports, 3, &SUMMER, 1);
+    assert_int_equal(run.span_count, 2);
+    assert_close(run.spans[0].stringing_sag_m, 0.6, 1e-9);
+    /* Parabola: w a^2 / (8 f), 0.3 % below the catenary here. */
+    assert_close_relative(run.spans[0].stringing_tension_n, 0.539 * 900.0 / (8.0 * 0.6), 0.003);
+    assert_true(run.in_air_m > 60.0 && run.in_air_m < 60.1);
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+static void cold__tightens_and_heat_slackens(void **state)
+{
+    (void)state;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_run run = run_over(&ground, supports, 2, &SUMMER, 1);
+    const fe_run_state *cold = state_of(&run, FE_RUN_COLD, 0);
+    const fe_run_state *hot = state_of(&run, FE_RUN_HOT, 0);
+    assert_true(cold->tension_n > hot->tension_n);
+    assert_true(cold->sag_m < 0.6 && 0.6 < hot->sag_m);
+    assert_int_equal(run.case_count, 2); /* no ice, no wind: no such cases */
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+static void ice__weighs_what_the_sleeve_weighs(void **state)
+{
+    (void)state;
+    fe_season ice = WINTER;
+    ice.ice_m = 12.5e-3;
+    fe_run_case cases[FE_RUN_CASE_KINDS];
+    const size_t count = fe_run_season_cases(&ice, 0, &FIGURE_8, cases);
+    assert_int_equal(count, 5);
+    assert_int_equal(cases[2].kind, FE_RUN_ICE);
+    /* pi t (d + t) 900 kg/m3 g = 7.62 N/m over the bare 0.539 (the notes: 7.735, 913 kg/m3). */
+    assert_close(cases[2].vertical_n_m,
+                 0.539 + FE_PI * 12.5e-3 * 22e-3 * 900.0 * FE_GRAVITY_M_S2, 1e-9);
+    assert_true(cases[2].wind_n_m == 0.0);
+    /* 0.6 of 25 m/s on 34.5 mm: 0.6133 Pa per (m/s)^2. */
+    assert_close(cases[3].wind_n_m, 0.6133 * 15.0 * 15.0 * 34.5e-3, 0.002);
+    assert_close(cases[4].wind_n_m, 0.6133 * 25.0 * 25.0 * 9.5e-3, 0.002);
+}
+
+static void clearance__is_from_the_lowest_place_to_the_ground(void **state)
+{
+    (void)state;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    const fe_season both[] = {SUMMER, WINTER};
+    fe_run run = run_over(&ground, supports, 2, both, 2);
+    for (size_t c = 0; c < run.case_count; c++) {
+        const fe_run_state *one = &run.states[c];
+        assert_close(one->clearance_m, 4.0 - one->sag_m, 1e-6);
+        assert_close(one->clearance_at_m, 15.0, 0.2);
+        assert_close(one->over_season_m,
+                     one->clearance_m - both[run.cases[c].season].snow_depth_m, 1e-12);
+    }
+    fe_run_case_kind sag_case, pull_case;
+    const fe_run_state *deepest = fe_run_most_sag(&run, 1, 0, &sag_case);
+    assert_non_null(fe_run_most_pull(&run, 1, 0, &pull_case));
+    assert_int_equal(sag_case, FE_RUN_ICE);
+    assert_int_equal(pull_case, FE_RUN_ICE_WIND);
+    assert_true(deepest->sag_m > 0.6);
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+static void mirrored_run__is_the_same(void **state)
+{
+    (void)state;
+    fe_profile up = even(50.0, 6.0), down = even(50.0, -6.0);
+    const fe_run_support there[] = {{0.0, 3.0}, {20.0, 4.0}, {50.0, 3.5}};
+    const fe_run_support back[] = {{0.0, 3.5}, {30.0, 4.0}, {50.0, 3.0}};
+    fe_run a = run_over(&up, there, 3, &WINTER, 1);
+    fe_run b = run_over(&down, back, 3, &WINTER, 1);
+    for (size_t c = 0; c < a.case_count; c++)
+        for (size_t s = 0; s < 2; s++) {
+            const fe_run_state *one = &a.states[c * 2 + s];
+            const fe_run_state *other = &b.states[c * 2 + 1 - s];
+            assert_close(one->tension_n, other->tension_n, 1e-6);
+            assert_close(one->sag_m, other->sag_m, 1e-9);
+            assert_close(one->clearance_m, other->clearance_m, 1e-6);
+        }
+    fe_run_free(&a);
+    fe_run_free(&b);
+    fe_profile_free(&up);
+    fe_profile_free(&down);
+}
+
+static void bad_runs__are_refused(void **state)
+{
+    (void)state;
+    fe_profile ground = even(50.0, 0.0);
+    const fe_run_support backwards[] = {{20.0, 3.0}, {10.0, 4.0}};
+    const fe_run_support outside[] = {{0.0, 3.0}, {60.0, 4.0}};
+    const fe_run_support sound[] = {{0.0, 3.0}, {50.0, 4.0}};
+    fe_run_input input = {.ground = &ground,
+                          .supports = backwards,
+                          .support_count = 2,
+                          .cable = FIGURE_8,
+                          .stringing_c = 15.0,
+                          .sag_share = 0.02,
+                          .seasons = &SUMMER,
+                          .season_count = 1};
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_E_DOMAIN);
+    input.supports = outside;
+    assert_int_equal(fe_run_compute(&input, &run), FE_E_DOMAIN);
+    input.supports = sound;
+    input.sag_share = (double)NAN;
+    assert_int_equal(fe_run_compute(&input, &run), FE_E_DOMAIN);
+    input.sag_share = 0.02;
+    input.cable.weight_n_m = (double)NAN;
+    assert_int_equal(fe_run_compute(&input, &run), FE_E_DOMAIN);
+    fe_profile_free(&ground);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(stringing__has_the_sag_asked_for),
+        cmocka_unit_test(cold__tightens_and_heat_slackens),
+        cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
+        cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
+        cmocka_unit_test(mirrored_run__is_the_same),
+        cmocka_unit_test(bad_runs__are_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}
