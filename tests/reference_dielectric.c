@@ -18,7 +18,7 @@ static fe_status permittivity_of_row(fe_reference *file, fe_permittivity *result
         return fe_ice_permittivity(f_hz, temp_c, result);
     if (strcmp(medium, "dry_snow") == 0)
         return fe_dry_snow_permittivity(1000.0 * fe_reference_need(file, "density_g_cm3"), f_hz,
-                                        temp_c, result);
+                                        isfinite(temp_c) ? temp_c : -5.0, result);
     /* A published film without its temperature: 20 degrees C, as the README computes it. */
     if (strcmp(medium, "wet_antenna_film") == 0)
         return fe_water_permittivity(f_hz, isfinite(temp_c) ? temp_c : 20.0, result);

@@ -48,9 +48,10 @@ static fe_status gamma_law(unsigned shape, double x, double *chance)
 
 /*
  * Chance that a Rician power stays below x times its mean: the power is gamma-distributed with
- * shape n + 1 where n is Poisson with mean k. The gamma laws follow from the highest one by
- * P(n, y) = P(n + 1, y) + y^n exp(-y) / n!, a sum of positive terms: the low tail keeps its
- * digits, which upward differences would lose.
+ * shape n + 1 where n is Poisson with mean k. Each gamma law is the highest one plus terms
+ * y^m exp(-y) / m! for the m between, so each term counts with the weight of all n below it.
+ * All is positive: the low tail keeps its digits, which differences would lose. Both kinds of
+ * term follow from the one before, since a fade on a grid asks a thousand times.
  */
 static fe_status rician_below(double k, double x, double *chance)
 {
@@ -62,12 +63,17 @@ static fe_status rician_below(double k, double x, double *chance)
     const fe_status status = gamma_law(highest + 2, y, &law);
     if (status != FE_OK)
         return status;
+    double weight = gsl_ran_poisson_pdf(lowest, k);
+    double term = gsl_ran_poisson_pdf(lowest, y);
+    double weight_sum = weight;
     double sum = 0.0;
-    for (unsigned n = highest + 1; n-- > lowest;) {
-        law += gsl_ran_poisson_pdf(n + 1, y);
-        sum += gsl_ran_poisson_pdf(n, k) * law;
+    for (unsigned m = lowest + 1; m <= highest + 1; m++) {
+        term *= y / m;
+        sum += term * weight_sum;
+        weight *= k / m;
+        weight_sum += weight;
     }
-    *chance = fmin(sum, 1.0);
+    *chance = fmin(sum + law * weight_sum, 1.0);
     return FE_OK;
 }
 
