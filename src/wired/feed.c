@@ -190,7 +190,7 @@ static fe_status find_far_end(search *s, double *far_v)
     }
     if (!around.has_root)
         return FE_E_NO_SOLUTION;
-    return root_between(excess, s, around.low_v, around.high_v, far_v);
+    return wired_root_between(excess, s, around.low_v, around.high_v, far_v);
 }
 
 /* Nothing is drawn or nothing resists: the far end has the source's voltage. */

@@ -222,8 +222,8 @@ static fe_status solve_depth(double linear, double constant, double *depth_m)
         *depth_m = low_m;
         return FE_OK;
     }
-    return root_between(depth_cubic_value, &cubic, low_m, (low_m + cbrt(constant)) * 1.0000001,
-                        depth_m);
+    return wired_root_between(depth_cubic_value, &cubic, low_m,
+                              (low_m + cbrt(constant)) * 1.0000001, depth_m);
 }
 
 fe_status fe_post_depth_free(const fe_post_in_soil *given, double *factor_a_m, double *depth_m)

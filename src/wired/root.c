@@ -42,8 +42,8 @@ static fe_status iterate(gsl_root_fsolver *solver, double *root)
     return FE_E_CONVERGE;
 }
 
-fe_status root_between(root_function function, void *context, double low, double high,
-                       double *root)
+fe_status wired_root_between(wired_function function, void *context, double low, double high,
+                             double *root)
 {
     gsl_function f = {.function = function, .params = context};
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
@@ -56,8 +56,8 @@ fe_status root_between(root_function function, void *context, double low, double
     return status;
 }
 
-fe_status root_near(root_function function, void *context, double guess, double least,
-                    double most, double *root)
+fe_status wired_root_near(wired_function function, void *context, double guess, double least,
+                          double most, double *root)
 {
     guess = fmin(fmax(guess, least), most);
     const double at_guess = function(guess, context);
@@ -81,8 +81,8 @@ fe_status root_near(root_function function, void *context, double guess, double 
             return FE_OK;
         }
         if ((value > 0.0) != upwards)
-            return root_between(function, context, fmin(inner, outer), fmax(inner, outer),
-                                root);
+            return wired_root_between(function, context, fmin(inner, outer), fmax(inner, outer),
+                                      root);
         inner = outer;
     }
     return FE_E_NO_SOLUTION;
@@ -99,10 +99,10 @@ static double cubic_value(double x, void *context)
     return x * x * (x + cubic->k) - cubic->m;
 }
 
-fe_status root_of_tension_cubic(double k, double m, double *root)
+fe_status wired_root_of_cubic(double k, double m, double *root)
 {
     struct cubic cubic = {k, m};
     /* At the high end x + k and x are both at least the cube root of m. */
     const double high = (fmax(-k, 0.0) + cbrt(m)) * (1.0 + 1e-12);
-    return root_between(cubic_value, &cubic, 0.0, high, root);
+    return wired_root_between(cubic_value, &cubic, 0.0, high, root);
 }

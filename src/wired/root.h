@@ -6,7 +6,7 @@
 
 /* Private to the wired room: one-dimensional roots by GSL's Brent method, every code checked.
  */
-typedef double (*root_function)(double x, void *context);
+typedef double (*wired_function)(double x, void *context);
 
 /*
  * Root of a function that has opposite signs at low and high, to some 2e-14 relative.
@@ -16,8 +16,8 @@ typedef double (*root_function)(double x, void *context);
  * FE_E_CONVERGE     NaN met, or too many steps
  * FE_E_MEMORY
  */
-FE_MUST_CHECK fe_status root_between(root_function function, void *context, double low,
-                                     double high, double *root);
+FE_MUST_CHECK fe_status wired_root_between(wired_function function, void *context, double low,
+                                           double high, double *root);
 
 /*
  * Root of a DECREASING function of a positive number near a guess: the guess is widened by
@@ -25,10 +25,10 @@ FE_MUST_CHECK fe_status root_between(root_function function, void *context, doub
  *
  * FE_E_NO_SOLUTION  the function does not change sign between least and most
  */
-FE_MUST_CHECK fe_status root_near(root_function function, void *context, double guess,
-                                  double least, double most, double *root);
+FE_MUST_CHECK fe_status wired_root_near(wired_function function, void *context, double guess,
+                                        double least, double most, double *root);
 
 /* Positive root of x^2 (x + k) = m, m > 0: there is exactly one. */
-FE_MUST_CHECK fe_status root_of_tension_cubic(double k, double m, double *root);
+FE_MUST_CHECK fe_status wired_root_of_cubic(double k, double m, double *root);
 
 #endif

@@ -260,7 +260,8 @@ static fe_status search(const struct aim *aim, double guess_n, fe_span_shape *sh
     const double most_n = fmin(stretched_n, 1e9 * load_n);
     struct aim context = *aim;
     double tension_n = 0.0;
-    const fe_status status = root_near(miss, &context, guess_n, least_n, most_n, &tension_n);
+    const fe_status status =
+        wired_root_near(miss, &context, guess_n, least_n, most_n, &tension_n);
     return status == FE_OK ? fe_span_at_tension(span, tension_n, shape) : status;
 }
 
@@ -285,8 +286,8 @@ static fe_status guess_from_excess(const fe_span *span, double excess_m, double 
         return FE_OK;
     }
     const double stiffness_n = span->stiffness_n * span->span_m / chord_m;
-    return root_of_tension_cubic(stiffness_n * (excess_m / chord_m), stiffness_n * curve,
-                                 tension_n);
+    return wired_root_of_cubic(stiffness_n * (excess_m / chord_m), stiffness_n * curve,
+                               tension_n);
 }
 
 fe_status fe_span_at_excess(const fe_span *span, double unstretched_excess_m,

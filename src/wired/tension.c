@@ -154,8 +154,8 @@ static fe_status guess_pull(const struct section *section, double *pull_n)
 {
     const struct sums sums = sums_of(section);
     if (sums.stretch > 0.0)
-        return root_of_tension_cubic(section->wanted_m / sums.stretch,
-                                     sums.slack / sums.stretch, pull_n);
+        return wired_root_of_cubic(section->wanted_m / sums.stretch, sums.slack / sums.stretch,
+                                   pull_n);
     if (!(section->wanted_m > 0.0))
         return FE_E_NO_SOLUTION;
     *pull_n = sqrt(sums.slack / section->wanted_m);
@@ -219,7 +219,7 @@ fe_status fe_tension_change_free(const double *spans_m, const double *rises_m, s
     pull_limits(&section, &least_n, &most_n);
     if (!(least_n < most_n))
         return FE_E_DOMAIN;
-    status = root_near(miss, &section, pull_n, least_n, most_n, &pull_n);
+    status = wired_root_near(miss, &section, pull_n, least_n, most_n, &pull_n);
     if (status != FE_OK)
         return status;
     double excess_m = 0.0;
@@ -283,8 +283,8 @@ fe_status fe_tension_change_parabola(double span_m, double rise_m,
     const double strain = slack * square(load1_n_m / tension_from_n) +
                           cable->expansion_per_k * (to->temp_c - from->temp_c) -
                           tension_from_n / stiffness_n;
-    return root_of_tension_cubic(stiffness_n * strain, stiffness_n * slack * square(load2_n_m),
-                                 tension_to_n);
+    return wired_root_of_cubic(stiffness_n * strain, stiffness_n * slack * square(load2_n_m),
+                               tension_to_n);
 }
 
 fe_status fe_tension_ruling_span(const double *spans_m, size_t count, double *ruling_span_m)
