@@ -8,7 +8,8 @@
 static double longest(double channel_m, double cords_m, double derating, double temp_c,
                       bool screened)
 {
-    const fe_channel_plan plan = {channel_m, cords_m, derating, temp_c, screened};
+    const fe_channel_plan plan = {channel_m, 0.9 * channel_m, cords_m,
+                                  derating,  temp_c,          screened};
     fe_channel_length length = {0};
     assert_int_equal(fe_channel_longest(&plan, &length), FE_OK);
     assert_close(length.channel_m, length.fixed_cable_m + cords_m, 1e-12);
@@ -32,10 +33,21 @@ static void cable_without_cords__may_fill_the_channel(void **state)
     (void)state;
     assert_close(longest(100.0, 0.0, 0.2, 20.0, false), 100.0, 1e-9);
     assert_close(longest(30.0, 0.0, 0.2, 20.0, false), 30.0, 1e-9);
-    const fe_channel_plan plan = {100.0, 0.0, 0.2, 20.0, false};
+    const fe_channel_plan plan = {100.0, 90.0, 0.0, 0.2, 20.0, false};
     fe_channel_length length;
     assert_int_equal(fe_channel_longest(&plan, &length), FE_OK);
     assert_close(length.standard_link_m, 90.0, 1e-9);
+}
+
+/* 10BASE-T1L has no permanent link: nothing is taken off for one. */
+static void channel_without_a_published_link__is_not_cut(void **state)
+{
+    (void)state;
+    const fe_channel_plan plan = {1000.0, NAN, 0.0, 0.2, 20.0, false};
+    fe_channel_length length;
+    assert_int_equal(fe_channel_longest(&plan, &length), FE_OK);
+    assert_close(length.fixed_cable_m, 1000.0, 1e-9);
+    assert_close(length.standard_link_m, 1000.0, 1e-9);
 }
 
 static void longest_cable__falls_with_warmth_cords_and_thin_cords(void **state)
@@ -79,7 +91,7 @@ static void link_table__agrees_with_the_loss_increase(void **state)
 static void cords_that_use_the_channel_up__leave_no_answer(void **state)
 {
     (void)state;
-    const fe_channel_plan plan = {30.0, 30.0, 0.2, 20.0, false};
+    const fe_channel_plan plan = {30.0, 24.0, 30.0, 0.2, 20.0, false};
     fe_channel_length length = {.channel_m = 7.0};
     assert_int_equal(fe_channel_longest(&plan, &length), FE_E_NO_SOLUTION);
     assert_true(length.channel_m == 7.0);
@@ -168,8 +180,8 @@ static void nonsense__is_refused(void **state)
 {
     (void)state;
     const fe_loss_equation *equation = fe_loss_equation_for(FE_CATEGORY_5E);
-    const fe_channel_plan bad_plan = {100.0, NAN, 0.2, 20.0, false};
-    const fe_channel_plan no_temp = {100.0, 1.0, 0.2, NAN, false};
+    const fe_channel_plan bad_plan = {100.0, 90.0, NAN, 0.2, 20.0, false};
+    const fe_channel_plan no_temp = {100.0, 90.0, 1.0, 0.2, NAN, false};
     const fe_channel_run bad_run = {-1.0, 0.0, 0.2, 4, 20.0, false};
     fe_channel_length length;
     double value = 7.0, other = 7.0;
@@ -191,6 +203,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ordinary_channel__has_the_published_link),
         cmocka_unit_test(cable_without_cords__may_fill_the_channel),
+        cmocka_unit_test(channel_without_a_published_link__is_not_cut),
         cmocka_unit_test(longest_cable__falls_with_warmth_cords_and_thin_cords),
         cmocka_unit_test(link_limit__is_linear_between_rows),
         cmocka_unit_test(link_table__agrees_with_the_loss_increase),

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
+#include "farend/quantity.h"
 #include "farend/strike.h"
 #include "testing.h"
 

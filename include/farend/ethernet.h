@@ -85,17 +85,18 @@ FE_MUST_CHECK fe_status fe_permanent_link_limit(double temp_c, bool screened, do
 
 /* A channel that is being planned. */
 typedef struct fe_channel_plan {
-    double channel_limit_m; /* of the application, 100 for most */
-    double cords_m;         /* of both ends together, >= 0 */
-    double cord_derating;   /* 0.2 for AWG 24, 0.5 for AWG 26; >= 0 */
-    double temp_c;          /* of the fixed cable in its hottest season */
+    double channel_limit_m;        /* of the application, 100 for most */
+    double permanent_link_limit_m; /* 90 for most; NAN where none is published */
+    double cords_m;                /* of both ends together, >= 0 */
+    double cord_derating;          /* 0.2 for AWG 24, 0.5 for AWG 26; >= 0 */
+    double temp_c;                 /* of the fixed cable in its hottest season */
     bool screened;
 } fe_channel_plan;
 
 typedef struct fe_channel_length {
     double fixed_cable_m;   /* longest fixed cable beside these cords */
     double channel_m;       /* that and the cords */
-    double standard_link_m; /* the same, within the permanent link that standards certify */
+    double standard_link_m; /* fixed cable within the permanent link that is certified */
 } fe_channel_length;
 
 /*

@@ -4,9 +4,6 @@
 
 #include "farend/status.h"
 
-/* A tropical year, the one that unit libraries count with. */
-#define FE_YEAR_S 31556925.9747
-
 /*
  * How often lightning strikes a line, or the ground so near it that the line feels it:
  * 40 m and 4000 m wide strips along its length.

@@ -203,8 +203,9 @@ fe_status fe_channel_longest(const fe_channel_plan *plan, fe_channel_length *len
     const double fixed_m = fmin(by_length_m, by_loss_m * warmth);
     if (!(fixed_m > 0.0))
         return FE_E_NO_SOLUTION;
+    /* fmin passes a missing limit over. */
     *length = (fe_channel_length){fixed_m, fixed_m + plan->cords_m,
-                                  fmin(fixed_m, warm_link_m * scale)};
+                                  fmin(fixed_m, plan->permanent_link_limit_m * warmth)};
     return status;
 }
 
