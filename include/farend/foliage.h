@@ -18,20 +18,20 @@
 typedef enum fe_foliage_model {
     FE_FOLIAGE_MODIFIED_EXPONENTIAL_DECAY, /* Weissberger 1982; the budget's */
     FE_FOLIAGE_EARLY_ITU,
-    FE_FOLIAGE_FITU_R, /* these two never below 9.6 GHz: at 2.4 GHz they say 14 and 26 dB where
-                        */
-    FE_FOLIAGE_COST_235, /* the first says 6 */
+    /* Never these two below 9.6 GHz: they say 14 and 26 dB at 2.4 GHz where the first says 6.
+     */
+    FE_FOLIAGE_FITU_R,
+    FE_FOLIAGE_COST_235,
     FE_FOLIAGE_MODELS
 } fe_foliage_model;
 
 /* One law, or one branch of one: loss = a f^f_exponent d^d_exponent, d in m. */
 typedef struct fe_foliage_law {
     fe_foliage_model model;
-    const char
-        *model_name;     /* "modified_exponential_decay", "early_itu", "fitu_r", "cost_235" */
-    const char *foliage; /* what it was fitted to: "in leaf", "out of leaf", "any"... */
-    bool for_leaves;     /* stated for trees in leaf */
-    bool for_bare;       /* stated for trees out of leaf */
+    const char *model_name; /* "modified_exponential_decay", "early_itu", "fitu_r"... */
+    const char *foliage;    /* what it was fitted to: "in leaf", "out of leaf", "any"... */
+    bool for_leaves;        /* stated for trees in leaf */
+    bool for_bare;          /* stated for trees out of leaf */
     double a;
     double f_exponent;
     double d_exponent;

@@ -31,15 +31,19 @@ typedef struct surface_row {
 
 /* Soils: medium dry and wet ground of ITU-R P.527, fitted from memory. Roughness: common
  * practice, no source. */
+/* clang-format off */
 static const surface_row SURFACES[] = {
-    /*                     name        rms m  eps   exp.   S/m    exp. */
-    [FE_SURFACE_DRY_SOIL] = {"dry soil", 0.03, 15.0, -0.05, 0.035, 1.4},
-    [FE_SURFACE_WET_SOIL] = {"wet soil", 0.03, 30.0, -0.15, 0.15, 1.3},
-    [FE_SURFACE_WATER] = {"water", 0.01, 0.0, 0.0, 0.0, 0.0},
-    [FE_SURFACE_DRY_SNOW] = {"dry snow", 0.02, 0.0, 0.0, 0.0, 0.0},
-    [FE_SURFACE_WET_SNOW] = {"wet snow", 0.02, 0.0, 0.0, 0.0, 0.0},
-    [FE_SURFACE_ICE] = {"ice", 0.005, 0.0, 0.0, 0.0, 0.0},
+    /*                        name      rms m   eps   exp.   S/m    exp. */
+    [FE_SURFACE_DRY_SOIL] = {"dry soil", 0.03,  15.0, -0.05, 0.035, 1.4},
+    [FE_SURFACE_WET_SOIL] = {"wet soil", 0.03,  30.0, -0.15, 0.15,  1.3},
+    [FE_SURFACE_WATER]    = {"water",    0.01,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_DRY_SNOW] = {"dry snow", 0.02,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_WET_SNOW] = {"wet snow", 0.02,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_ICE]      = {"ice",      0.005,  0.0,  0.0,  0.0,   0.0},
 };
+/* clang-format on */
+enum { SURFACE_COUNT = sizeof SURFACES / sizeof SURFACES[0] };
+
 static const double SOIL_LOW_GHZ = 0.5;
 static const double SOIL_HIGH_GHZ = 30.0;
 
@@ -155,12 +159,12 @@ fe_status fe_surface_permittivity(fe_surface surface, double f_hz, fe_permittivi
 
 double fe_surface_roughness_m(fe_surface surface)
 {
-    return SURFACES[surface].roughness_m;
+    return (size_t)surface < SURFACE_COUNT ? SURFACES[surface].roughness_m : 0.0;
 }
 
 const char *fe_surface_name(fe_surface surface)
 {
-    return SURFACES[surface].name;
+    return (size_t)surface < SURFACE_COUNT ? SURFACES[surface].name : "";
 }
 
 fe_status fe_film_loss(const fe_permittivity *permittivity, double thickness_m, double f_hz,
