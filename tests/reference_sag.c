@@ -2,19 +2,11 @@
 /* Sag, length and tension of spans against worked examples of textbooks. */
 #include <math.h>
 
+#include "cells.h"
 #include "farend/parabola.h"
 #include "farend/span.h"
 #include "testing.h"
 #include "units.h"
-
-/* The row's tolerance; half of the last printed digit where it gives none. */
-static void check_within(fe_reference *file, const char *column, double got, double tolerance)
-{
-    if (isnan(tolerance))
-        fe_reference_check_printed(file, column, got);
-    else
-        fe_reference_check(file, column, got, tolerance);
-}
 
 static double length_unit(fe_reference *file)
 {

@@ -64,7 +64,7 @@ typedef struct fe_span_shape {
  *
  * FE_OK        a few units in the last place
  * FE_W_RANGE   result set, but the cable stretches by more than 1 % somewhere
- * FE_E_DOMAIN  an argument is not finite or out of its range; the tension is under 1/600 of the
+ * FE_E_DOMAIN  an argument is not finite or out of its range; the tension is under 1/50 of the
  *              load on the span (the cable is no span any more); it would stretch by half
  * FE_E_CONVERGE
  */

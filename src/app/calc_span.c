@@ -20,7 +20,7 @@ static fe_status explain_span(calc_call *call, fe_status status)
 {
     if (status == FE_E_DOMAIN)
         calc_explain(call, "span, weight and tension must be above 0, and the tension enough "
-                           "to hold the cable up (more than weight times span over 600)");
+                           "to hold the cable up (more than weight times span over 50)");
     if (status == FE_E_NO_SOLUTION)
         calc_explain(call, "no pull gives that sag or length");
     if (status == FE_W_RANGE)

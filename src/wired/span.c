@@ -6,8 +6,9 @@
 #include "farend/constants.h"
 #include "root.h"
 
-/* Half the load on the span over the tension; beyond it hyperbolic functions leave a double. */
-static const double MOST_HALF_ANGLE = 300.0;
+/* Half the load on the span over the tension; there the cable is 1e9 times as long as the span.
+ */
+static const double MOST_HALF_ANGLE = 25.0;
 static const double MOST_STRAIN = 0.5;
 static const double LINEAR_STRAIN = 0.01;
 enum { MOST_NEWTON_STEPS = 60 };
@@ -71,19 +72,27 @@ static double newton_step(struct ends *at, double a_2c, double h_2c, double e)
     const double determinant = f1_half * f2_mean - f1_mean * f2_half;
     const double d_half = (f1 * f2_mean - f2 * f1_mean) / determinant;
     const double d_mean = (f2 * f1_half - f1 * f2_half) / determinant;
-    /* Half the load never turns negative, however poor the start. */
+    /* From a poor start: neither negative nor far beyond what the straight tangent is good for.
+     */
     const double half = at->half - d_half;
     at->half = half > 0.0 ? half : 0.5 * at->half;
-    at->mean -= d_mean;
+    at->mean -= fmin(fmax(d_mean, -1.0), 1.0);
     return fabs(d_half) / at->half + fabs(d_mean) / (1.0 + fabs(at->mean));
+}
+
+/* The cable that does not stretch, or one whose stretch takes up all of the span. */
+static struct ends start_of(double a_2c, double h_2c, double e)
+{
+    struct ends at = {.half = a_2c};
+    if (e > 0.0)
+        at.half = fmin(a_2c / (1.0 + e * hypot(1.0, h_2c / a_2c)), asinh(a_2c / e));
+    at.mean = asinh(h_2c / sinh(at.half));
+    return at;
 }
 
 static fe_status solve_ends(double a_2c, double h_2c, double e, struct ends *result)
 {
-    struct ends at = {.half = a_2c};
-    if (e > 0.0)
-        at.half = a_2c / (1.0 + e * hypot(1.0, h_2c / a_2c));
-    at.mean = asinh(h_2c / sinh(at.half));
+    struct ends at = start_of(a_2c, h_2c, e);
     bool settled = e == 0.0;
     for (int step = 0; !settled && step < MOST_NEWTON_STEPS; step++) {
         const double size = newton_step(&at, a_2c, h_2c, e);

@@ -121,7 +121,7 @@ static void pull_limits(const struct section *section, double *least_n, double *
         const double near_m = share > 0.0 ? 0.5 * span_m : span_m;
         const double slope_share = near_m / hypot(near_m, rise_of(section, i));
         const double stretch_n = 0.49 * section->cable->stiffness_n * slope_share;
-        *least_n = fmax(*least_n, load_n_m * chord_m / 590.0);
+        *least_n = fmax(*least_n, load_n_m * chord_m / 49.0);
         *most_n = fmin(*most_n, fmin(fmin(give_n, stretch_n), 1e9 * load_n_m * span_m));
     }
 }

@@ -15,4 +15,14 @@ static inline void check_cell(fe_reference *file, const char *column, double our
         fe_reference_check_that(file, isnan(ours), "no figure where the source gives none");
 }
 
+/* Within the row's tolerance; half of the last printed digit where the row gives none. */
+static inline void check_within(fe_reference *file, const char *column, double got,
+                                double tolerance)
+{
+    if (isnan(tolerance))
+        fe_reference_check_printed(file, column, got);
+    else
+        fe_reference_check(file, column, got, tolerance);
+}
+
 #endif
