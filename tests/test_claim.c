@@ -1,0 +1,213 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/claim.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "testing.h"
+
+static fe_claim_step step_of(double from_hz, double to_hz, double factor)
+{
+    return (fe_claim_step){.from_hz = from_hz,
+                           .to_hz = to_hz,
+                           .factor = factor,
+                           .height_m = {2.0, 2.0},
+                           .region = FE_REGION_EU,
+                           .confirm_db = FE_CLAIM_CONFIRM_DB};
+}
+
+static fe_claim_answer answer_of(const fe_claim_step *step)
+{
+    fe_claim_answer answer;
+    assert_true(fe_claim_test(step, &answer) >= 0);
+    return answer;
+}
+
+static void percent_and_times__are_told_apart(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        double factor;
+        fe_claim_reading reading;
+    } ROWS[] = {
+        {"4", 4.0, FE_CLAIM_TIMES},
+        {"2.5x", 2.5, FE_CLAIM_TIMES},
+        {" 4 times ", 4.0, FE_CLAIM_TIMES},
+        {"4-fold", 4.0, FE_CLAIM_TIMES},
+        {"300%", 3.0, FE_CLAIM_PERCENT_OF},
+        {"300 percent", 3.0, FE_CLAIM_PERCENT_OF},
+        {"+300%", 4.0, FE_CLAIM_PERCENT_MORE},
+        {"300 % more", 4.0, FE_CLAIM_PERCENT_MORE},
+        {"-50%", 0.5, FE_CLAIM_PERCENT_MORE},
+    };
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        fe_claim_factor factor;
+        assert_int_equal(fe_claim_factor_parse(ROWS[i].text, &factor), FE_OK);
+        assert_close(factor.factor, ROWS[i].factor, 1e-12);
+        assert_int_equal(factor.reading, ROWS[i].reading);
+    }
+    static const char *const REFUSED[] = {"",   "four", "+4",    "-4",   "0",   "0%",
+                                          "4m", "-",    "-100%", "1..2", "+ %", "1e9999"};
+    for (size_t i = 0; i < sizeof REFUSED / sizeof REFUSED[0]; i++) {
+        fe_claim_factor factor;
+        assert_int_equal(fe_claim_factor_parse(REFUSED[i], &factor), FE_E_INPUT);
+    }
+}
+
+static void slips_of_the_unit__are_noticed(void **state)
+{
+    (void)state;
+    assert_close(fe_claim_frequency_meant_hz(2.4e6), 2.4e9, 1.0);
+    assert_close(fe_claim_frequency_meant_hz(5200.0), 5.2e9, 1.0);
+    assert_close(fe_claim_frequency_meant_hz(2437e9), 2.437e9, 1.0);
+    assert_true(fe_claim_frequency_meant_hz(868e6) == 0.0);
+    assert_true(fe_claim_frequency_meant_hz(60e9) == 0.0);
+    assert_close(fe_claim_distance_meant_m(0.1), 100.0, 1e-9);
+    assert_close(fe_claim_distance_meant_m(140e3), 140.0, 1e-9);
+    assert_true(fe_claim_distance_meant_m(140.0) == 0.0);
+}
+
+/* 20 log(5.2 / 2.4) is 6.716 dB and four times the range wants 12.041. */
+static void frequency__gives_its_ratio_in_free_space(void **state)
+{
+    (void)state;
+    const fe_claim_step step = step_of(5.2e9, 2.4e9, 4.0);
+    const fe_claim_answer answer = answer_of(&step);
+    assert_close(answer.free_space.equal_gain, 5.2 / 2.4, 1e-12);
+    assert_close(answer.free_space.one_equal_area, 1.0, 1e-12);
+    assert_close(answer.free_space.equal_area, 2.4 / 5.2, 1e-12);
+    assert_close(answer.needed_db, 12.0412, 1e-4);
+    assert_close(answer.explained_db, 6.7158, 1e-4);
+    assert_close(answer.unexplained_db, 12.0412 - 6.7158, 2e-4);
+    assert_int_equal(answer.verdict, FE_CLAIM_NEEDS_MORE);
+}
+
+static void beyond_the_break_point__frequency_gives_nothing(void **state)
+{
+    (void)state;
+    const fe_claim_step step = step_of(5.2e9, 2.4e9, 4.0);
+    const fe_claim_answer answer = answer_of(&step);
+    assert_close(answer.beyond.equal_gain, 1.0, 1e-12);
+    assert_close(answer.beyond.equal_area, 2.4 / 5.2, 1e-12);
+    assert_close(answer.needed_beyond_db, 24.0824, 1e-4);
+    assert_close(answer.unexplained_beyond_db, 24.0824, 1e-4);
+    /* 4 x 2 m x 2 m over 57.65 mm and 124.9 mm. */
+    assert_close(answer.break_from_m, 277.5, 0.1);
+    assert_close(answer.break_to_m, 128.1, 0.1);
+}
+
+static void verdict__follows_from_what_is_left(void **state)
+{
+    (void)state;
+    fe_claim_step step = step_of(5.2e9, 2.4e9, 2.16);
+    assert_int_equal(answer_of(&step).verdict, FE_CLAIM_HOLDS);
+    step.factor = 1e4; /* 80 dB: no cause is that large */
+    assert_int_equal(answer_of(&step).verdict, FE_CLAIM_NOT_BY_FREQUENCY);
+    step = step_of(2.4e9, 5.2e9, 2.0); /* the higher band reaches less far */
+    assert_int_equal(answer_of(&step).verdict, FE_CLAIM_NOT_BY_FREQUENCY);
+    step.factor = 2.4 / 5.2;
+    assert_int_equal(answer_of(&step).verdict, FE_CLAIM_HOLDS);
+    step = step_of(5.2e9, 3.1e9, 1.5);
+    assert_int_equal(answer_of(&step).verdict, FE_CLAIM_BAND_CLOSED);
+}
+
+static void there_and_back__is_no_change(void **state)
+{
+    (void)state;
+    const fe_hop_wall wall = {"brick", 0.11};
+    fe_claim_step there = step_of(5.5e9, 2.437e9, 3.0);
+    there.walls = &wall;
+    there.wall_count = 1;
+    there.trees_m = 5.0;
+    there.trees = (fe_foliage_state){.kind = FE_TREES_DECIDUOUS, .in_leaf = true};
+    fe_claim_step back = there;
+    back.from_hz = there.to_hz;
+    back.to_hz = there.from_hz;
+    const fe_claim_answer a = answer_of(&there);
+    const fe_claim_answer b = answer_of(&back);
+    assert_close(a.explained_db, -b.explained_db, 1e-9);
+    assert_close(a.through_free_space * b.through_free_space, 1.0, 1e-9);
+    assert_close(a.through_beyond * b.through_beyond, 1.0, 1e-9);
+    assert_true(a.wall_from_db > a.wall_to_db);
+    assert_true(a.trees_from_db > a.trees_to_db);
+    /* The wall is in the sum already and no cause any more. */
+    for (size_t i = 0; i < a.cause_count; i++)
+        assert_true(strcmp(a.causes[i].name, "less wall loss") != 0);
+}
+
+static void causes__have_a_size_and_a_source(void **state)
+{
+    (void)state;
+    const fe_claim_step step = step_of(5.2e9, 2.4e9, 4.0);
+    const fe_claim_answer answer = answer_of(&step);
+    static const char *const NAMES[] = {"lower rate", "narrower channel", "less wall loss",
+                                        "quieter channel", "no flipping between bands"};
+    for (size_t n = 0; n < sizeof NAMES / sizeof NAMES[0]; n++) {
+        bool found = false;
+        for (size_t i = 0; i < answer.cause_count; i++)
+            found = found || strcmp(answer.causes[i].name, NAMES[n]) == 0;
+        assert_true(found);
+    }
+    for (size_t i = 0; i < answer.cause_count; i++) {
+        assert_true(answer.causes[i].low_db <= answer.causes[i].high_db);
+        assert_non_null(answer.causes[i].how);
+        assert_non_null(answer.causes[i].source);
+    }
+    /* Sensitivities of 20 MHz: -64 dBm at 64-QAM 5/6, -82 dBm at BPSK 1/2. */
+    assert_close(answer.causes[0].high_db, 18.0, 1e-9);
+    assert_close(answer.causes[1].high_db, 6.02, 0.01);
+}
+
+static void closed_frequency__has_a_nearest_open_band(void **state)
+{
+    (void)state;
+    fe_claim_band band;
+    assert_true(fe_claim_band_at(FE_REGION_EU, 3.1e9, &band) >= 0);
+    assert_false(band.open);
+    assert_int_equal(band.band, FE_BAND_2_4_GHZ);
+    assert_close(band.named_hz, 2.4e9, 1.0);
+    assert_close(band.f_hz, 2437e6, 1.0);
+    assert_true(fe_claim_band_at(FE_REGION_EU, 2.437e9, &band) >= 0);
+    assert_true(band.open);
+    assert_close(band.f_hz, 2.437e9, 1.0);
+    assert_true(fe_claim_band_at(FE_REGION_EU, 5.2e9, &band) >= 0);
+    assert_true(band.open && band.indoors);
+    assert_int_equal(fe_claim_band_at(FE_REGIONS, 5.2e9, &band), FE_E_DOMAIN);
+}
+
+static void nonsense__is_refused(void **state)
+{
+    (void)state;
+    fe_claim_answer answer;
+    fe_claim_step step = step_of(NAN, 2.4e9, 4.0);
+    assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
+    step = step_of(5.2e9, 2.4e6, 4.0);
+    assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
+    step = step_of(5.2e9, 2.4e9, 0.0);
+    assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
+    step = step_of(5.2e9, 2.4e9, 4.0);
+    step.height_m[1] = NAN;
+    assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
+    const fe_hop_wall wall = {"cardboard", NAN};
+    step = step_of(5.2e9, 2.4e9, 4.0);
+    step.walls = &wall;
+    step.wall_count = 1;
+    assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(percent_and_times__are_told_apart),
+        cmocka_unit_test(slips_of_the_unit__are_noticed),
+        cmocka_unit_test(frequency__gives_its_ratio_in_free_space),
+        cmocka_unit_test(beyond_the_break_point__frequency_gives_nothing),
+        cmocka_unit_test(verdict__follows_from_what_is_left),
+        cmocka_unit_test(there_and_back__is_no_change),
+        cmocka_unit_test(causes__have_a_size_and_a_source),
+        cmocka_unit_test(closed_frequency__has_a_nearest_open_band),
+        cmocka_unit_test(nonsense__is_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}
