@@ -65,7 +65,7 @@ static void swapped_ends__lose_the_same(void **state)
     (void)state;
     double d_m[] = {0.0, 40.0, 90.0, 130.0, 200.0};
     double h_m[] = {10.0, 11.0, 14.5, 12.0, 13.0};
-    fe_profile ground = {5, d_m, h_m};
+    fe_profile ground = {.count = 5, .distance_m = d_m, .height_m = h_m};
     fe_profile turned;
     assert_int_equal(fe_profile_reverse(&ground, &turned), FE_OK);
     const fe_stand there = {30.0, 38.0, 6.0, FE_TREES_DECIDUOUS};
@@ -171,7 +171,7 @@ static void one_sharp_edge__is_charged_as_an_edge(void **state)
     (void)state;
     double d_m[] = {0.0, 99.0, 100.0, 101.0, 200.0};
     double h_m[] = {0.0, 0.0, 10.0, 0.0, 0.0};
-    fe_profile ground = {5, d_m, h_m};
+    fe_profile ground = {.count = 5, .distance_m = d_m, .height_m = h_m};
     const fe_hop hop = hop_over(&ground, 5500e6, 10.0, 10.0);
     const fe_path_loss loss = loss_of(&hop, &SUMMER);
     assert_int_equal(loss.ground_method, FE_GROUND_EDGE);

@@ -11,7 +11,7 @@ static const char FILE_NAME[] = "test_profile.csv";
 
 static double given_d_m[] = {0.0, 30.0, 70.0, 100.0};
 static double given_h_m[] = {5.0, 9.0, 6.0, 8.0};
-static const fe_profile GIVEN = {4, given_d_m, given_h_m};
+static const fe_profile GIVEN = {.count = 4, .distance_m = given_d_m, .height_m = given_h_m};
 
 static fe_status read_text(const char *text, fe_profile *profile, fe_messages *messages)
 {
@@ -199,7 +199,7 @@ static void profile__ground_length_follows_the_slope(void **state)
     (void)state;
     double d_m[] = {0.0, 30.0};
     double h_m[] = {0.0, 40.0};
-    const fe_profile slope = {2, d_m, h_m};
+    const fe_profile slope = {.count = 2, .distance_m = d_m, .height_m = h_m};
     assert_close(fe_profile_ground_length(&slope), 50.0, 1e-12);
     assert_close(fe_profile_length(&slope), 30.0, 0.0);
 }
@@ -231,6 +231,75 @@ static void profile__refuses_what_is_no_length(void **state)
     assert_int_equal(out.count, 0);
 }
 
+static double given_error_m[] = {0.1, 0.3, 0.2, 0.4};
+static double given_clutter_m[] = {0.0, 8.0, 4.0, 0.0};
+static const fe_profile FULL = {.count = 4,
+                                .distance_m = given_d_m,
+                                .height_m = given_h_m,
+                                .height_error_m = given_error_m,
+                                .clutter_m = given_clutter_m};
+
+static void profile__carries_error_and_clutter_along(void **state)
+{
+    (void)state;
+    fe_profile fine = {0};
+    fe_profile part = {0};
+    fe_profile back = {0};
+    assert_int_equal(fe_profile_refine(&FULL, 15.0, &fine), FE_OK);
+    assert_close(fine.distance_m[1], 15.0, 0.0);
+    assert_close(fine.height_error_m[1], 0.2, 1e-12);
+    assert_close(fine.clutter_m[1], 4.0, 1e-12);
+    assert_int_equal(fe_profile_cut(&FULL, 50.0, 85.0, &part), FE_OK);
+    assert_close(part.height_error_m[0], 0.25, 1e-12);
+    assert_close(part.clutter_m[2], 2.0, 1e-12);
+    assert_int_equal(fe_profile_reverse(&FULL, &back), FE_OK);
+    assert_close(back.height_error_m[0], 0.4, 0.0);
+    assert_close(back.clutter_m[1], 4.0, 0.0);
+    fe_profile_free(&fine);
+    fe_profile_free(&part);
+    fe_profile_free(&back);
+}
+
+static void profile__printed_is_read_back(void **state)
+{
+    (void)state;
+    static const char *const MARKS[] = {"", "coarse", "", ""};
+    fe_strbuf out = FE_STRBUF_INIT;
+    fe_profile again = {0};
+    fe_messages messages = {0};
+    fe_profile_print(&FULL, "from: a test\nlength: 100 m\033[2J", MARKS, &out);
+    assert_non_null(strstr(fe_strbuf_text(&out), "# from: a test\n# length: 100 m?[2J\n"
+                                                 "distance_m,height_m,clutter_m,height_error_m,"
+                                                 "mark\n0.000,5.000,0.000,0.100,\n"
+                                                 "30.000,9.000,8.000,0.300,coarse\n"));
+    assert_int_equal(read_text(fe_strbuf_text(&out), &again, &messages), FE_OK);
+    for (size_t i = 0; i < FULL.count; i++) {
+        assert_close(again.height_m[i], given_h_m[i], 0.0);
+        assert_close(again.height_error_m[i], given_error_m[i], 0.0);
+        assert_close(again.clutter_m[i], given_clutter_m[i], 0.0);
+    }
+    fe_profile_free(&again);
+    fe_strbuf_free(&out);
+}
+
+static void profile__without_error_and_clutter_has_none(void **state)
+{
+    (void)state;
+    fe_profile fine = {0};
+    assert_int_equal(fe_profile_refine(&GIVEN, 7.0, &fine), FE_OK);
+    assert_null(fine.height_error_m);
+    assert_null(fine.clutter_m);
+    fe_profile_free(&fine);
+}
+
+static void profile__refuses_an_error_below_zero(void **state)
+{
+    (void)state;
+    refuses("distance_m,height_m,height_error_m\n0,1,-1\n10,1,0\n",
+            "test_profile.csv:2: column height_error_m: read \"-1\", expected metres from 0 to "
+            "1000, for example 12.5");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -252,6 +321,10 @@ int main(void)
         cmocka_unit_test(profile__ground_length_follows_the_slope),
         cmocka_unit_test(profile__height_outside_is_that_of_the_nearer_end),
         cmocka_unit_test(profile__refuses_what_is_no_length),
+        cmocka_unit_test(profile__carries_error_and_clutter_along),
+        cmocka_unit_test(profile__printed_is_read_back),
+        cmocka_unit_test(profile__without_error_and_clutter_has_none),
+        cmocka_unit_test(profile__refuses_an_error_below_zero),
     };
     return FE_RUN_TESTS(tests);
 }

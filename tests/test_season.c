@@ -72,7 +72,7 @@ static void season_ground__is_raised_by_the_higher_of_snow_and_crop(void **state
     (void)state;
     double d_m[] = {0.0, 10.0, 20.0};
     double h_m[] = {3.0, 4.0, 5.0};
-    const fe_profile bare = {3, d_m, h_m};
+    const fe_profile bare = {.count = 3, .distance_m = d_m, .height_m = h_m};
     const fe_season season = {.snow_depth_m = 0.5, .crop_height_m = 0.8};
     fe_profile ground = {0};
     assert_int_equal(fe_season_ground(&season, &bare, &ground), FE_OK);
@@ -89,7 +89,7 @@ static void season_ground__refuses_negative_and_nan_depths(void **state)
     (void)state;
     double d_m[] = {0.0, 10.0};
     double h_m[] = {3.0, 4.0};
-    const fe_profile bare = {2, d_m, h_m};
+    const fe_profile bare = {.count = 2, .distance_m = d_m, .height_m = h_m};
     fe_profile ground = {0};
     const fe_season negative = {.snow_depth_m = -0.1};
     const fe_season no_number = {.crop_height_m = NAN};

@@ -7,22 +7,25 @@
 
 #include "farend/message.h"
 #include "farend/status.h"
+#include "farend/strbuf.h"
 
 /*
  * The ground along a path, from one end to the other: horizontal distance and height at points
  * in rising order. Bare ground, without snow, crop or trees; a season adds those.
  */
 typedef struct fe_profile {
-    size_t count;       /* 2 or more */
-    double *distance_m; /* strictly rising, first 0 */
-    double *height_m;   /* above any one datum */
+    size_t count;           /* 2 or more */
+    double *distance_m;     /* strictly rising, first 0 */
+    double *height_m;       /* above any one datum */
+    double *height_error_m; /* standard deviation of each height; null: not known */
+    double *clutter_m;      /* trees and roofs above the ground, >= 0; null: not known */
 } fe_profile;
 
 enum { FE_PROFILE_MOST_POINTS = 1000000 };
 
 /*
- * Reads a CSV with the columns distance_m and height_m (others are ignored, '#' starts a
- * comment). Every mistake goes to the list.
+ * Reads a CSV with the columns distance_m and height_m, and height_error_m and clutter_m where
+ * it has them (others are ignored, '#' starts a comment). Every mistake goes to the list.
  *
  * FE_E_INPUT   the list says what is wrong; nothing is set
  * FE_E_IO      the file cannot be read; the list says so too
@@ -30,6 +33,21 @@ enum { FE_PROFILE_MOST_POINTS = 1000000 };
  */
 FE_MUST_CHECK fe_status fe_profile_read(const char *path, fe_profile *profile,
                                         fe_messages *messages);
+
+/*
+ * Appends the profile as the CSV that fe_profile_read takes: each line of `comments` (null:
+ * none) after a '#', then the table, heights in millimetres. `marks` is null or has a word for
+ * each point for a last column `mark`.
+ */
+void fe_profile_print(const fe_profile *profile, const char *comments, const char *const *marks,
+                      fe_strbuf *out);
+
+/*
+ * Room for count points, all zero, with height_error_m and clutter_m where asked.
+ * FE_E_DOMAIN  count is not from 2 to FE_PROFILE_MOST_POINTS
+ */
+FE_MUST_CHECK fe_status fe_profile_new(size_t count, bool with_error, bool with_clutter,
+                                       fe_profile *profile);
 
 /* Even ground from one height to another, points at most step_m apart. */
 FE_MUST_CHECK fe_status fe_profile_even(double length_m, double rise_m, double step_m,

@@ -7,27 +7,63 @@
 #include <string.h>
 
 #include "farend/csv.h"
+#include "farend/number.h"
 #include "farend/textfile.h"
 
 /* Beyond these a column is in another unit than metres, or swapped with another. */
 static const double LONGEST_M = 200e3;
 static const double LOWEST_M = -500.0;
 static const double HIGHEST_M = 9000.0;
+static const double LARGEST_ERROR_M = 1000.0;
+static const double HIGHEST_CLUTTER_M = 1000.0;
 
 /* A step that divides a stretch up to rounding should not cost a point more. */
 static const double ROUNDING = 1e-9;
 
-static fe_status allocate(size_t count, fe_profile *profile)
+/* The columns beside the distance, so that what is done to one is done to all. */
+enum { VALUES = 3 };
+
+static double **value_of(fe_profile *profile, size_t column)
 {
+    double **const columns[VALUES] = {&profile->height_m, &profile->height_error_m,
+                                      &profile->clutter_m};
+    return columns[column];
+}
+
+static const double *values_in(const fe_profile *profile, size_t column)
+{
+    const double *const columns[VALUES] = {profile->height_m, profile->height_error_m,
+                                           profile->clutter_m};
+    return columns[column];
+}
+
+fe_status fe_profile_new(size_t count, bool with_error, bool with_clutter, fe_profile *profile)
+{
+    if (count < 2 || count > FE_PROFILE_MOST_POINTS)
+        return FE_E_DOMAIN;
+    const bool wanted[VALUES] = {true, with_error, with_clutter};
     fe_profile made = {.count = count};
-    made.distance_m = malloc(count * sizeof *made.distance_m);
-    made.height_m = malloc(count * sizeof *made.height_m);
-    if (!made.distance_m || !made.height_m) {
+    made.distance_m = calloc(count, sizeof *made.distance_m);
+    bool good = made.distance_m != NULL;
+    for (size_t k = 0; k < VALUES; k++) {
+        double **const value = value_of(&made, k);
+        if (wanted[k])
+            *value = calloc(count, sizeof **value);
+        good = good && (*value || !wanted[k]);
+    }
+    if (!good) {
         fe_profile_free(&made);
         return FE_E_MEMORY;
     }
     *profile = made;
     return FE_OK;
+}
+
+/* Room for count points with the columns of another profile. */
+static fe_status allocate_like(const fe_profile *profile, size_t count, fe_profile *made)
+{
+    return fe_profile_new(count, profile->height_error_m != NULL, profile->clutter_m != NULL,
+                          made);
 }
 
 static bool is_usable(const fe_profile *profile)
@@ -68,6 +104,21 @@ static bool in_order(const fe_csv *table, size_t row, double last_m, double dist
     return true;
 }
 
+/* The optional columns are checked only where the table has them. */
+static bool read_extras(const fe_csv *table, size_t row, const char *path,
+                        fe_messages *messages, fe_profile *profile)
+{
+    bool good = true;
+    if (profile->height_error_m)
+        good = read_cell(table, row, "height_error_m", 0.0, LARGEST_ERROR_M, path, messages,
+                         &profile->height_error_m[row]);
+    if (profile->clutter_m)
+        good = read_cell(table, row, "clutter_m", 0.0, HIGHEST_CLUTTER_M, path, messages,
+                         &profile->clutter_m[row]) &&
+               good;
+    return good;
+}
+
 static bool read_rows(const fe_csv *table, const char *path, fe_messages *messages,
                       fe_profile *profile)
 {
@@ -77,6 +128,8 @@ static bool read_rows(const fe_csv *table, const char *path, fe_messages *messag
         double *const distance_m = &profile->distance_m[row];
         double *const height_m = &profile->height_m[row];
         if (!read_cell(table, row, "height_m", LOWEST_M, HIGHEST_M, path, messages, height_m))
+            good = false;
+        if (!read_extras(table, row, path, messages, profile))
             good = false;
         if (!read_cell(table, row, "distance_m", 0.0, LONGEST_M, path, messages, distance_m)) {
             good = false;
@@ -116,7 +169,8 @@ static fe_status from_table(const fe_csv *table, const char *path, fe_profile *p
         return FE_E_INPUT;
     }
     fe_profile read = {0};
-    const fe_status status = allocate(count, &read);
+    const fe_status status = fe_profile_new(count, fe_csv_column(table, "height_error_m") >= 0,
+                                            fe_csv_column(table, "clutter_m") >= 0, &read);
     if (status != FE_OK)
         return status;
     if (!read_rows(table, path, messages, &read)) {
@@ -175,7 +229,7 @@ fe_status fe_profile_even(double length_m, double rise_m, double step_m, fe_prof
     const size_t count = pieces(length_m, step_m);
     if (count == 0)
         return FE_E_DOMAIN;
-    const fe_status status = allocate(count + 1, profile);
+    const fe_status status = fe_profile_new(count + 1, false, false, profile);
     if (status != FE_OK)
         return status;
     for (size_t i = 0; i <= count; i++) {
@@ -184,6 +238,24 @@ fe_status fe_profile_even(double length_m, double rise_m, double step_m, fe_prof
         profile->height_m[i] = share * rise_m;
     }
     return FE_OK;
+}
+
+static void copy_point(const fe_profile *from, size_t i, fe_profile *to, size_t at)
+{
+    for (size_t k = 0; k < VALUES; k++)
+        if (values_in(from, k))
+            (*value_of(to, k))[at] = values_in(from, k)[i];
+}
+
+/* The values on the straight line that ends at point i, at a share of the way to it. */
+static void copy_between(const fe_profile *from, size_t i, double share, fe_profile *to,
+                         size_t at)
+{
+    for (size_t k = 0; k < VALUES; k++) {
+        const double *const value = values_in(from, k);
+        if (value)
+            (*value_of(to, k))[at] = value[i - 1] + share * (value[i] - value[i - 1]);
+    }
 }
 
 /* Number of points after refining; 0 where there would be too many. */
@@ -207,23 +279,22 @@ fe_status fe_profile_refine(const fe_profile *profile, double step_m, fe_profile
     if (count == 0)
         return FE_E_DOMAIN;
     fe_profile made = {0};
-    const fe_status status = allocate(count, &made);
+    const fe_status status = allocate_like(profile, count, &made);
     if (status != FE_OK)
         return status;
     size_t at = 0;
     for (size_t i = 1; i < profile->count; i++) {
         const double start_m = profile->distance_m[i - 1];
         const double stretch_m = profile->distance_m[i] - start_m;
-        const double rise_m = profile->height_m[i] - profile->height_m[i - 1];
         const size_t parts = pieces(stretch_m, step_m);
         for (size_t k = 0; k < parts; k++, at++) {
             const double share = (double)k / (double)parts;
             made.distance_m[at] = start_m + share * stretch_m;
-            made.height_m[at] = profile->height_m[i - 1] + share * rise_m;
+            copy_between(profile, i, share, &made, at);
         }
     }
     made.distance_m[at] = profile->distance_m[profile->count - 1];
-    made.height_m[at] = profile->height_m[profile->count - 1];
+    copy_point(profile, profile->count - 1, &made, at);
     *refined = made;
     return FE_OK;
 }
@@ -233,13 +304,13 @@ fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
     if (!is_usable(profile))
         return FE_E_DOMAIN;
     fe_profile made = {0};
-    const fe_status status = allocate(profile->count, &made);
+    const fe_status status = allocate_like(profile, profile->count, &made);
     if (status != FE_OK)
         return status;
     const size_t last = profile->count - 1;
     for (size_t i = 0; i <= last; i++) {
         made.distance_m[i] = profile->distance_m[last] - profile->distance_m[last - i];
-        made.height_m[i] = profile->height_m[last - i];
+        copy_point(profile, last - i, &made, i);
     }
     *reversed = made;
     return FE_OK;
@@ -260,6 +331,19 @@ static size_t first_beyond(const fe_profile *profile, double distance_m)
     return low;
 }
 
+/* The values at any distance within the profile. */
+static void copy_at(const fe_profile *from, double distance_m, fe_profile *to, size_t at)
+{
+    const size_t beyond = first_beyond(from, distance_m);
+    if (beyond == from->count) {
+        copy_point(from, from->count - 1, to, at);
+        return;
+    }
+    const double start_m = from->distance_m[beyond - 1];
+    copy_between(from, beyond, (distance_m - start_m) / (from->distance_m[beyond] - start_m),
+                 to, at);
+}
+
 fe_status fe_profile_cut(const fe_profile *profile, double from_m, double to_m,
                          fe_profile *part)
 {
@@ -271,25 +355,63 @@ fe_status fe_profile_cut(const fe_profile *profile, double from_m, double to_m,
     while (profile->distance_m[beyond] < to_m)
         beyond++;
     fe_profile made = {0};
-    const fe_status status = allocate(beyond - first + 2, &made);
+    const fe_status status = allocate_like(profile, beyond - first + 2, &made);
     if (status != FE_OK)
         return status;
-    made.distance_m[0] = 0.0;
-    made.height_m[0] = fe_profile_height_at(profile, from_m);
+    copy_at(profile, from_m, &made, 0);
     for (size_t i = first; i < beyond; i++) {
         made.distance_m[i - first + 1] = profile->distance_m[i] - from_m;
-        made.height_m[i - first + 1] = profile->height_m[i];
+        copy_point(profile, i, &made, i - first + 1);
     }
     made.distance_m[made.count - 1] = to_m - from_m;
-    made.height_m[made.count - 1] = fe_profile_height_at(profile, to_m);
+    copy_at(profile, to_m, &made, made.count - 1);
     *part = made;
     return FE_OK;
+}
+
+/* Each line after a '#'; control characters would end the comment early. */
+static void print_comments(const char *comments, fe_strbuf *out)
+{
+    bool starts = true;
+    for (const char *at = comments; *at; at++) {
+        if (starts)
+            fe_strbuf_append(out, "# ");
+        starts = *at == '\n';
+        fe_strbuf_append_char(out, (unsigned char)*at < ' ' && !starts ? '?' : *at);
+    }
+    if (!starts)
+        fe_strbuf_append_char(out, '\n');
+}
+
+void fe_profile_print(const fe_profile *profile, const char *comments, const char *const *marks,
+                      fe_strbuf *out)
+{
+    if (comments)
+        print_comments(comments, out);
+    fe_strbuf_format(out, "distance_m,height_m%s%s%s\n", profile->clutter_m ? ",clutter_m" : "",
+                     profile->height_error_m ? ",height_error_m" : "", marks ? ",mark" : "");
+    char text[32];
+    for (size_t i = 0; i < profile->count; i++) {
+        fe_strbuf_append(out,
+                         fe_number_print_fixed(profile->distance_m[i], 3, text, sizeof text));
+        const double *const values[VALUES] = {profile->height_m, profile->clutter_m,
+                                              profile->height_error_m};
+        for (size_t k = 0; k < VALUES; k++)
+            if (values[k])
+                fe_strbuf_format(out, ",%s",
+                                 fe_number_print_fixed(values[k][i], 3, text, sizeof text));
+        if (marks)
+            fe_strbuf_format(out, ",%s", marks[i]);
+        fe_strbuf_append_char(out, '\n');
+    }
 }
 
 void fe_profile_free(fe_profile *profile)
 {
     free(profile->distance_m);
     free(profile->height_m);
+    free(profile->height_error_m);
+    free(profile->clutter_m);
     *profile = (fe_profile){0};
 }
 

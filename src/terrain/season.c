@@ -122,8 +122,13 @@ fe_status fe_season_ground(const fe_season *season, const fe_profile *bare, fe_p
     const fe_status status = fe_profile_refine(bare, fe_profile_length(bare), &raised);
     if (status != FE_OK)
         return status;
-    for (size_t i = 0; i < raised.count; i++)
-        raised.height_m[i] += fe_season_rise(season);
+    const double rise_m = fe_season_rise(season);
+    for (size_t i = 0; i < raised.count; i++) {
+        raised.height_m[i] += rise_m;
+        /* What stands on the ground keeps its top. */
+        if (raised.clutter_m)
+            raised.clutter_m[i] = fmax(0.0, raised.clutter_m[i] - rise_m);
+    }
     *ground = raised;
     return FE_OK;
 }
