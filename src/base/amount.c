@@ -99,7 +99,7 @@ static const unit_row UNITS[] = {
     {FE_STYLE_DATA, BOTH, 8e9, "GB", 1.0 / 8e9, 0.0, 0},
     {FE_STYLE_DATA_RATE, BOTH, 0.0, "kb/s", 1e-3, 0.0, 0},
     {FE_STYLE_DATA_RATE, BOTH, 1e6, "Mb/s", 1e-6, 0.0, 1},
-    {FE_STYLE_DATA_RATE, BOTH, 2e7, "Mb/s", 1e-6, 0.0, 0},
+    {FE_STYLE_DATA_RATE, BOTH, 1e7, "Mb/s", 1e-6, 0.0, 0},
     {FE_STYLE_DATA_RATE, BOTH, 1e9, "Gb/s", 1e-9, 0.0, 1},
     {FE_STYLE_POWER, BOTH, 0.0, "W", 1.0, 0.0, 1},
     {FE_STYLE_POWER, BOTH, 100.0, "W", 1.0, 0.0, 0},
