@@ -1,0 +1,26 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The overhead run in section: the cable of each season over ground and snow.
+# $ground: at ground top;  $posts: at ground attachment;  $lineN: at height;  $crossings: from to
+# level surface;  lines, season[], crossings, crossing[], crossing_at[], crossing_level[]
+set lmargin at screen 0.13
+set rmargin at screen 0.97
+set tmargin at screen 1.0 - 32.0 / height
+set bmargin at screen (82.0 + 20.0 * ((lines + 4) / 2)) / height
+set xrange [near : far]
+set yrange [bottom : top]
+set xlabel 'along the run, ' . x_unit offset 0,0.8
+set label 1000 'height, ' . y_unit at screen 0.01, screen 1.0 - 13.0 / height left textcolor rgb c_ink
+set key at screen 0.02, screen 8.0 / height left bottom vertical Left reverse samplen 3 maxrows ((lines + 4) / 2) width 1
+set grid noxtics ytics
+set xtics step(far - near, 5.0)
+set ytics step(top - bottom, 5.0)
+do for [i = 1:crossings] {
+    set label i crossing[i] at first crossing_at[i], first crossing_level[i] offset 0,-0.7 center textcolor rgb c_ink front
+}
+plot $ground using 1:2:3 with filledcurves lc rgb c_snow title (has_snow ? 'snow' : ''), \
+     $ground using 1:2 with filledcurves y1=bottom lc rgb c_ground title 'ground', \
+     $posts using 1:2:(0):($3 - $2) with vectors nohead lw 5 dt solid lc rgb c_soft notitle, \
+     $crossings using 1:3:($2 - $1):(0) with vectors nohead lw 2.5 dt (3,3) lc rgb c_ink title (crossings ? 'clearance needed' : ''), \
+     $crossings using 1:4:(0):($3 - $4) with vectors nohead lw 1 dt (3,3) lc rgb c_ink notitle, \
+     $crossings using 2:4:(0):($3 - $4) with vectors nohead lw 1 dt (3,3) lc rgb c_ink notitle, \
+     for [i = 1:lines] '$line' . i using 1:2 with linespoints linetype i pointinterval (every + 2 * i) title season[i]

@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef REPORT_FIGURE_TEXT_H
+#define REPORT_FIGURE_TEXT_H
+
+#include "farend/figures.h"
+
+/* What the builders of figures share: variables, arrays and data blocks for gnuplot. */
+
+/* Starts a figure: its kind, id, title and size. */
+void figure_start(fe_figure *figure, const char *kind, const char *id, const char *title,
+                  unsigned width, unsigned height);
+
+void figure_number(fe_figure *figure, const char *name, double value);
+void figure_text(fe_figure *figure, const char *name, const char *text);
+
+/* An array of texts, each cut to so many characters; nothing where there is none. */
+void figure_array_start(fe_figure *figure, const char *name, size_t count);
+void figure_array_text(fe_figure *figure, size_t index, const char *text, size_t most);
+void figure_array_number(fe_figure *figure, size_t index, double value);
+void figure_array_end(fe_figure *figure);
+
+/* A block of rows of numbers. An empty block gets a row without values: gnuplot needs one. */
+void figure_block_start(fe_figure *figure, const char *name);
+void figure_row(fe_figure *figure, const double *values, size_t count);
+void figure_gap(fe_figure *figure);
+void figure_block_end(fe_figure *figure, size_t columns);
+
+/* A value in the text alternative. */
+void figure_say(fe_figure *figure, const char *format, ...) FE_PRINTF(2, 3);
+void figure_say_amount(fe_figure *figure, double si, fe_style style, fe_units units);
+
+/* One array value: the same text as in the alternative. */
+void figure_array_amount(fe_figure *figure, size_t index, double si, fe_style style,
+                         fe_units units);
+
+/* FE_OK, or FE_E_MEMORY with the figure emptied. */
+fe_status figure_end(fe_figure *figure);
+
+enum { FIGURE_WIDTH = 480 };
+
+#endif

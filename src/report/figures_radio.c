@@ -1,0 +1,555 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Figures of the radio side: margin, profile, budget, relays. */
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/figures.h"
+#include "farend/fresnel.h"
+#include "report/figure_text.h"
+
+/* Characters that fit beside the plot, and rows of the drawing's 16-high text. */
+enum { SEASON_ROOM = 17, STEP_ROOM = 24, END_ROOM = 24, ROW_HEIGHT = 26 };
+
+/* ---- margin ---- */
+
+static bool margins_are_finite(const fe_margin_data *data)
+{
+    for (size_t i = 0; i < data->count; i++) {
+        const fe_margin_point *point = &data->points[i];
+        if (!isfinite(point->median_db) || !isfinite(point->low_db) ||
+            !isfinite(point->high_db) || (int)point->mark < 0 || point->mark >= FE_MARKS)
+            return false;
+    }
+    return data->count > 0;
+}
+
+static bool starts_band(const fe_margin_data *data, size_t index)
+{
+    return index == 0 || strcmp(data->points[index].band, data->points[index - 1].band) != 0;
+}
+
+static size_t count_bands(const fe_margin_data *data)
+{
+    size_t bands = 0;
+    for (size_t i = 0; i < data->count; i++)
+        bands += starts_band(data, i);
+    return bands;
+}
+
+/* Row of a point: every band starts with a row for its name. */
+static double margin_row(const fe_margin_data *data, size_t index)
+{
+    size_t row = 0;
+    for (size_t i = 0; i <= index; i++)
+        row += starts_band(data, i) ? 2 : 1;
+    return (double)row;
+}
+
+static void margin_texts(const fe_margin_data *data, fe_units units, fe_figure *figure)
+{
+    figure_array_start(figure, "name", data->count);
+    for (size_t i = 0; i < data->count; i++)
+        figure_array_text(figure, i, data->points[i].season, SEASON_ROOM);
+    figure_array_end(figure);
+    figure_array_start(figure, "shown", data->count);
+    for (size_t i = 0; i < data->count; i++)
+        figure_array_amount(figure, i, data->points[i].median_db, FE_STYLE_RATIO, units);
+    figure_array_end(figure);
+    figure_array_start(figure, "row", data->count);
+    for (size_t i = 0; i < data->count; i++)
+        figure_array_number(figure, i, margin_row(data, i));
+    figure_array_end(figure);
+}
+
+static void margin_bands(const fe_margin_data *data, fe_figure *figure)
+{
+    const size_t bands = count_bands(data);
+    size_t at = 0;
+    figure_number(figure, "bands", (double)bands);
+    figure_array_start(figure, "band", bands);
+    for (size_t i = 0; i < data->count; i++)
+        if (starts_band(data, i))
+            figure_array_text(figure, at++, data->points[i].band, END_ROOM);
+    figure_array_end(figure);
+    at = 0;
+    figure_array_start(figure, "band_row", bands);
+    for (size_t i = 0; i < data->count; i++)
+        if (starts_band(data, i))
+            figure_array_number(figure, at++, margin_row(data, i) - 1.0);
+    figure_array_end(figure);
+}
+
+static void margin_points(const fe_margin_data *data, fe_figure *figure)
+{
+    double low = 0.0;
+    double high = 0.0;
+    figure_block_start(figure, "points");
+    for (size_t i = 0; i < data->count; i++) {
+        const fe_margin_point *point = &data->points[i];
+        const double row[] = {point->median_db, point->low_db, point->high_db,
+                              margin_row(data, i), (double)point->mark};
+        figure_row(figure, row, 5);
+        low = fmin(low, fmin(point->low_db, point->median_db));
+        high = fmax(high, fmax(point->high_db, point->median_db));
+    }
+    figure_block_end(figure, 5);
+    figure_number(figure, "low", low - 2.0);
+    figure_number(figure, "high", high + 2.0);
+}
+
+static void margin_alternative(const fe_margin_data *data, fe_units units, fe_figure *figure)
+{
+    figure_say(figure, "Margin of the middle build, and in brackets where eight of ten builds "
+                       "come out.");
+    for (size_t i = 0; i < data->count; i++) {
+        const fe_margin_point *point = &data->points[i];
+        if (starts_band(data, i))
+            figure_say(figure, "%s %s: ", i > 0 ? "." : "", point->band);
+        else
+            figure_say(figure, "; ");
+        figure_say(figure, "%s ", point->season);
+        figure_say_amount(figure, point->median_db, FE_STYLE_RATIO, units);
+        figure_say(figure, " (");
+        fe_amount_print_range(FE_STYLE_RATIO, point->low_db, point->high_db, 0, units,
+                              &figure->alternative);
+        figure_say(figure, "), %s", fe_mark_word(point->mark));
+    }
+    figure_say(figure, ".");
+}
+
+fe_status fe_figure_margin(const fe_margin_data *data, fe_units units, fe_figure *figure)
+{
+    if (!margins_are_finite(data))
+        return FE_E_DOMAIN;
+    const double rows = margin_row(data, data->count - 1);
+    figure_start(figure, "margin", data->id, data->title, FIGURE_WIDTH,
+                 100 + ROW_HEIGHT * (unsigned)rows);
+    figure_number(figure, "points", (double)data->count);
+    figure_number(figure, "rows", rows);
+    margin_texts(data, units, figure);
+    margin_bands(data, figure);
+    margin_points(data, figure);
+    margin_alternative(data, units, figure);
+    return figure_end(figure);
+}
+
+/* ---- profile ---- */
+
+/* Pieces the path is drawn in at least, so that the zone looks round. */
+enum { PROFILE_PIECES = 96 };
+
+static bool profile_is_sound(const fe_profile_data *data)
+{
+    bool sound = data->count >= 2 && data->f_hz > 0.0 && isfinite(data->f_hz) &&
+                 isfinite(data->from_height_m) && isfinite(data->to_height_m) &&
+                 data->snow_m >= 0.0 && isfinite(data->snow_m) && data->earth_radius_m >= 0.0;
+    for (size_t i = 0; sound && i < data->count; i++)
+        sound = isfinite(data->distance_m[i]) && isfinite(data->ground_m[i]) &&
+                (i == 0 || data->distance_m[i] > data->distance_m[i - 1]);
+    for (size_t i = 0; sound && i < data->tree_count; i++)
+        sound = data->trees[i].to_m >= data->trees[i].from_m &&
+                isfinite(data->trees[i].to_m - data->trees[i].from_m) &&
+                isfinite(data->trees[i].height_m);
+    return sound;
+}
+
+typedef struct profile_view {
+    const fe_profile_data *data;
+    double start_m; /* along the profile */
+    double length_m;
+    double from_m; /* antennas above the datum */
+    double to_m;
+    fe_scale along;
+    fe_scale up;
+    double lowest_m;
+    double highest_m;
+} profile_view;
+
+static double scaled(fe_scale scale, double si)
+{
+    return si * scale.factor + scale.offset;
+}
+
+/* The ground between two points of the profile, raised by the earth's bulge. */
+static double ground_at(const profile_view *view, double at_m)
+{
+    const fe_profile_data *data = view->data;
+    size_t next = 1;
+    while (next + 1 < data->count && data->distance_m[next] < at_m)
+        next++;
+    const double before_m = data->distance_m[next - 1];
+    double share = (at_m - before_m) / (data->distance_m[next] - before_m);
+    share = fmin(fmax(share, 0.0), 1.0);
+    const double ground_m =
+        data->ground_m[next - 1] + share * (data->ground_m[next] - data->ground_m[next - 1]);
+    const double near_m = at_m - view->start_m;
+    const double bulge_m = data->earth_radius_m > 0.0 ? near_m * (view->length_m - near_m) /
+                                                            (2.0 * data->earth_radius_m)
+                                                      : 0.0;
+    return ground_m + bulge_m;
+}
+
+static double sight_at(const profile_view *view, double at_m)
+{
+    const double share = (at_m - view->start_m) / view->length_m;
+    return view->from_m + share * (view->to_m - view->from_m);
+}
+
+/* Zero at the antennas, where the formula has no value. */
+static double zone_at(const profile_view *view, double at_m)
+{
+    const double near_m = at_m - view->start_m;
+    double radius_m = 0.0;
+    const fe_status status =
+        fe_fresnel_radius(1, near_m, view->length_m - near_m, view->data->f_hz, &radius_m);
+    return status < 0 ? 0.0 : radius_m;
+}
+
+static void profile_row(profile_view *view, double at_m, fe_figure *figure)
+{
+    const double ground_m = ground_at(view, at_m);
+    const double top_m = ground_m + view->data->snow_m;
+    const double sight_m = sight_at(view, at_m);
+    const double zone_m = zone_at(view, at_m);
+    const double row[] = {
+        scaled(view->along, at_m - view->start_m),
+        scaled(view->up, ground_m),
+        scaled(view->up, top_m),
+        scaled(view->up, sight_m),
+        scaled(view->up, sight_m - zone_m),
+        scaled(view->up, sight_m + zone_m),
+        scaled(view->up, sight_m - FE_FRESNEL_WANTED_SHARE * zone_m),
+        scaled(view->up, sight_m + FE_FRESNEL_WANTED_SHARE * zone_m),
+    };
+    figure_row(figure, row, 8);
+    view->lowest_m = fmin(view->lowest_m, ground_m);
+    view->highest_m = fmax(view->highest_m, fmax(top_m, sight_m + zone_m));
+}
+
+/* Every point of the profile is kept; long stretches between them are cut into pieces. */
+static void profile_section(profile_view *view, fe_figure *figure)
+{
+    const fe_profile_data *data = view->data;
+    figure_block_start(figure, "section");
+    for (size_t i = 0; i + 1 < data->count; i++) {
+        const double from_m = data->distance_m[i];
+        const double span_m = data->distance_m[i + 1] - from_m;
+        const size_t pieces = (size_t)ceil(PROFILE_PIECES * span_m / view->length_m);
+        for (size_t piece = 0; piece < pieces; piece++)
+            profile_row(view, from_m + span_m * (double)piece / (double)pieces, figure);
+    }
+    profile_row(view, data->distance_m[data->count - 1], figure);
+    figure_block_end(figure, 8);
+}
+
+static void profile_trees(profile_view *view, fe_figure *figure)
+{
+    enum { PIECES = 12 };
+    figure_block_start(figure, "trees");
+    for (size_t i = 0; i < view->data->tree_count; i++) {
+        const fe_profile_trees *trees = &view->data->trees[i];
+        for (int piece = 0; piece <= PIECES; piece++) {
+            const double at_m =
+                trees->from_m + (trees->to_m - trees->from_m) * (double)piece / PIECES;
+            const double ground_m = ground_at(view, at_m);
+            const double row[] = {scaled(view->along, at_m - view->start_m),
+                                  scaled(view->up, ground_m),
+                                  scaled(view->up, ground_m + trees->height_m)};
+            figure_row(figure, row, 3);
+            view->highest_m = fmax(view->highest_m, ground_m + trees->height_m);
+        }
+        figure_gap(figure);
+    }
+    figure_block_end(figure, 3);
+}
+
+static void profile_antennas(const profile_view *view, fe_figure *figure)
+{
+    const double from[] = {0.0, scaled(view->up, view->from_m - view->data->from_height_m),
+                           scaled(view->up, view->from_m)};
+    const double to[] = {scaled(view->along, view->length_m),
+                         scaled(view->up, view->to_m - view->data->to_height_m),
+                         scaled(view->up, view->to_m)};
+    figure_block_start(figure, "antennas");
+    figure_row(figure, from, 3);
+    figure_row(figure, to, 3);
+    figure_block_end(figure, 3);
+}
+
+static void profile_variables(const profile_view *view, fe_figure *figure)
+{
+    const double room_m = 0.06 * fmax(view->highest_m - view->lowest_m, 0.5);
+    figure_text(figure, "x_unit", view->along.unit);
+    figure_text(figure, "y_unit", view->up.unit);
+    figure_text(figure, "from_name", view->data->from_name);
+    figure_text(figure, "to_name", view->data->to_name);
+    figure_number(figure, "far", scaled(view->along, view->length_m));
+    figure_number(figure, "bottom", scaled(view->up, view->lowest_m - 2.0 * room_m));
+    figure_number(figure, "top", scaled(view->up, view->highest_m + room_m));
+    figure_number(figure, "has_snow", view->data->snow_m > 0.0);
+    figure_number(figure, "has_trees", view->data->tree_count > 0);
+}
+
+static void profile_alternative(const profile_view *view, fe_units units, fe_figure *figure)
+{
+    const fe_profile_data *data = view->data;
+    double nearest = INFINITY;
+    double nearest_m = view->start_m;
+    for (int piece = 1; piece < PROFILE_PIECES; piece++) {
+        const double at_m = view->start_m + view->length_m * (double)piece / PROFILE_PIECES;
+        const double share =
+            (sight_at(view, at_m) - ground_at(view, at_m) - data->snow_m) / zone_at(view, at_m);
+        if (share < nearest) {
+            nearest = share;
+            nearest_m = at_m;
+        }
+    }
+    figure_say(figure, "From %s, antenna ", data->from_name);
+    figure_say_amount(figure, data->from_height_m, FE_STYLE_HEIGHT, units);
+    figure_say(figure, " above the ground, to %s, antenna ", data->to_name);
+    figure_say_amount(figure, data->to_height_m, FE_STYLE_HEIGHT, units);
+    figure_say(figure, ", over ");
+    figure_say_amount(figure, view->length_m, FE_STYLE_DISTANCE, units);
+    if (data->snow_m > 0.0) {
+        figure_say(figure, " with ");
+        figure_say_amount(figure, data->snow_m, FE_STYLE_DEPTH, units);
+        figure_say(figure, " of snow");
+    }
+    figure_say(figure, ". The ground comes nearest to the line of sight at ");
+    figure_say_amount(figure, nearest_m - view->start_m, FE_STYLE_DISTANCE, units);
+    figure_say(figure, ", with a clearance of ");
+    fe_amount_print(FE_STYLE_NUMBER, nearest, -1, units, &figure->alternative);
+    figure_say(figure, " of the first zone's radius.");
+    for (size_t i = 0; i < data->tree_count; i++) {
+        figure_say(figure, " Trees (%s) from ", data->trees[i].name);
+        figure_say_amount(figure, data->trees[i].from_m - view->start_m, FE_STYLE_DISTANCE,
+                          units);
+        figure_say(figure, " to ");
+        figure_say_amount(figure, data->trees[i].to_m - view->start_m, FE_STYLE_DISTANCE,
+                          units);
+        figure_say(figure, ", ");
+        figure_say_amount(figure, data->trees[i].height_m, FE_STYLE_LENGTH, units);
+        figure_say(figure, " high.");
+    }
+}
+
+fe_status fe_figure_profile(const fe_profile_data *data, fe_units units, fe_figure *figure)
+{
+    if (!profile_is_sound(data))
+        return FE_E_DOMAIN;
+    const size_t last = data->count - 1;
+    const double length_m = data->distance_m[last] - data->distance_m[0];
+    const double from_m = data->ground_m[0] + data->from_height_m;
+    const double to_m = data->ground_m[last] + data->to_height_m;
+    profile_view view = {.data = data,
+                         .start_m = data->distance_m[0],
+                         .length_m = length_m,
+                         .from_m = from_m,
+                         .to_m = to_m,
+                         .along = fe_amount_scale(FE_STYLE_DISTANCE, length_m, units),
+                         .up = fe_amount_scale(FE_STYLE_HEIGHT, from_m, units),
+                         .lowest_m = data->ground_m[0],
+                         .highest_m = fmax(from_m, to_m)};
+    figure_start(figure, "profile", data->id, data->title, FIGURE_WIDTH, 392);
+    profile_section(&view, figure);
+    profile_trees(&view, figure);
+    profile_antennas(&view, figure);
+    profile_variables(&view, figure);
+    profile_alternative(&view, units, figure);
+    return figure_end(figure);
+}
+
+/* ---- budget ---- */
+
+static bool budget_is_finite(const fe_budget_data *data)
+{
+    bool finite = isfinite(data->power_dbm) && isfinite(data->needed_dbm);
+    for (size_t i = 0; i < data->count; i++)
+        finite = finite && isfinite(data->steps[i].change_db);
+    return finite;
+}
+
+static double budget_level(const fe_budget_data *data, size_t steps)
+{
+    double level_dbm = data->power_dbm;
+    for (size_t i = 0; i < steps; i++)
+        level_dbm += data->steps[i].change_db;
+    return level_dbm;
+}
+
+/* Rows: the power, the steps, the level received, the margin. */
+static void budget_texts(const fe_budget_data *data, fe_units units, fe_figure *figure)
+{
+    const double level_dbm = budget_level(data, data->count);
+    const size_t rows = data->count + 3;
+    figure_number(figure, "rows", (double)rows);
+    figure_array_start(figure, "name", rows);
+    figure_array_text(figure, 0, "transmitted", STEP_ROOM);
+    for (size_t i = 0; i < data->count; i++)
+        figure_array_text(figure, i + 1, data->steps[i].label, STEP_ROOM);
+    figure_array_text(figure, data->count + 1, "received", STEP_ROOM);
+    figure_array_text(figure, data->count + 2,
+                      level_dbm < data->needed_dbm ? "missing" : "margin", STEP_ROOM);
+    figure_array_end(figure);
+    figure_array_start(figure, "shown", rows);
+    figure_array_amount(figure, 0, data->power_dbm, FE_STYLE_LEVEL, units);
+    for (size_t i = 0; i < data->count; i++)
+        figure_array_amount(figure, i + 1, data->steps[i].change_db, FE_STYLE_RATIO, units);
+    figure_array_amount(figure, data->count + 1, level_dbm, FE_STYLE_LEVEL, units);
+    figure_array_amount(figure, data->count + 2, level_dbm - data->needed_dbm, FE_STYLE_RATIO,
+                        units);
+    figure_array_end(figure);
+}
+
+static void budget_bars(const fe_budget_data *data, const char *block, bool gains,
+                        fe_figure *figure)
+{
+    figure_block_start(figure, block);
+    for (size_t i = 0; i < data->count; i++) {
+        const double row[] = {budget_level(data, i), budget_level(data, i + 1),
+                              (double)i + 2.0};
+        if ((data->steps[i].change_db >= 0.0) == gains)
+            figure_row(figure, row, 3);
+    }
+    figure_block_end(figure, 3);
+}
+
+static void budget_blocks(const fe_budget_data *data, fe_figure *figure)
+{
+    const double level_dbm = budget_level(data, data->count);
+    const double rows = (double)data->count + 3.0;
+    budget_bars(data, "gains", true, figure);
+    budget_bars(data, "losses", false, figure);
+    figure_block_start(figure, "joins");
+    for (size_t i = 0; i <= data->count; i++) {
+        const double row[] = {budget_level(data, i), (double)i + 1.0, (double)i + 2.0};
+        figure_row(figure, row, 3);
+    }
+    const double last[] = {level_dbm, rows - 1.0, rows};
+    figure_row(figure, last, 3);
+    figure_block_end(figure, 3);
+    const double marks[2][2] = {{data->power_dbm, 1.0}, {level_dbm, rows - 1.0}};
+    figure_block_start(figure, "marks");
+    figure_row(figure, marks[0], 2);
+    figure_row(figure, marks[1], 2);
+    figure_block_end(figure, 2);
+    const double margin[] = {data->needed_dbm, level_dbm, rows};
+    figure_block_start(figure, "margin");
+    figure_row(figure, margin, 3);
+    figure_block_end(figure, 3);
+    const double needed[2][2] = {{data->needed_dbm, 0.4}, {data->needed_dbm, rows + 0.6}};
+    figure_block_start(figure, "needed");
+    figure_row(figure, needed[0], 2);
+    figure_row(figure, needed[1], 2);
+    figure_block_end(figure, 2);
+}
+
+static void budget_range(const fe_budget_data *data, fe_figure *figure)
+{
+    double low = fmin(data->needed_dbm, data->power_dbm);
+    double high = fmax(data->needed_dbm, data->power_dbm);
+    for (size_t i = 1; i <= data->count; i++) {
+        low = fmin(low, budget_level(data, i));
+        high = fmax(high, budget_level(data, i));
+    }
+    figure_number(figure, "low", low - 4.0);
+    figure_number(figure, "high", high + 4.0);
+    figure_number(figure, "level", budget_level(data, data->count));
+    figure_number(figure, "needed", data->needed_dbm);
+}
+
+static void budget_alternative(const fe_budget_data *data, fe_units units, fe_figure *figure)
+{
+    const double level_dbm = budget_level(data, data->count);
+    figure_say(figure, "Transmitted ");
+    figure_say_amount(figure, data->power_dbm, FE_STYLE_LEVEL, units);
+    for (size_t i = 0; i < data->count; i++) {
+        figure_say(figure, "; %s ", data->steps[i].label);
+        figure_say_amount(figure, data->steps[i].change_db, FE_STYLE_RATIO, units);
+    }
+    figure_say(figure, "; received ");
+    figure_say_amount(figure, level_dbm, FE_STYLE_LEVEL, units);
+    figure_say(figure, ", needed ");
+    figure_say_amount(figure, data->needed_dbm, FE_STYLE_LEVEL, units);
+    figure_say(figure, level_dbm < data->needed_dbm ? "; missing " : "; margin ");
+    figure_say_amount(figure, fabs(level_dbm - data->needed_dbm), FE_STYLE_RATIO, units);
+    figure_say(figure, ".");
+}
+
+fe_status fe_figure_budget(const fe_budget_data *data, fe_units units, fe_figure *figure)
+{
+    if (!budget_is_finite(data))
+        return FE_E_DOMAIN;
+    figure_start(figure, "budget", data->id, data->title, FIGURE_WIDTH,
+                 100 + ROW_HEIGHT * ((unsigned)data->count + 3));
+    budget_texts(data, units, figure);
+    budget_blocks(data, figure);
+    budget_range(data, figure);
+    budget_alternative(data, units, figure);
+    return figure_end(figure);
+}
+
+/* ---- relays ---- */
+
+static bool relays_are_finite(const fe_relays_data *data)
+{
+    bool finite = data->count > 0 && isfinite(data->needed_bps);
+    for (size_t i = 0; i < data->count; i++)
+        finite = finite && isfinite(data->points[i].rate_bps) &&
+                 isfinite(data->points[i].margin_db) &&
+                 (i == 0 || data->points[i].relays > data->points[i - 1].relays);
+    return finite;
+}
+
+static void relays_alternative(const fe_relays_data *data, fe_units units, fe_figure *figure)
+{
+    if (data->needed_bps > 0.0) {
+        figure_say(figure, "Needed ");
+        figure_say_amount(figure, data->needed_bps, FE_STYLE_DATA_RATE, units);
+        figure_say(figure, ". ");
+    }
+    for (size_t i = 0; i < data->count; i++) {
+        const fe_relays_point *point = &data->points[i];
+        figure_say(figure, "%s%u relay%s: ", i > 0 ? "; " : "", point->relays,
+                   point->relays == 1 ? "" : "s");
+        figure_say_amount(figure, point->rate_bps, FE_STYLE_DATA_RATE, units);
+        figure_say(figure, ", margin ");
+        figure_say_amount(figure, point->margin_db, FE_STYLE_RATIO, units);
+    }
+    figure_say(figure, ".");
+}
+
+fe_status fe_figure_relays(const fe_relays_data *data, fe_units units, fe_figure *figure)
+{
+    if (!relays_are_finite(data))
+        return FE_E_DOMAIN;
+    double largest_bps = fmax(data->needed_bps, 1.0);
+    double low_db = 0.0;
+    double high_db = 1.0;
+    for (size_t i = 0; i < data->count; i++) {
+        largest_bps = fmax(largest_bps, data->points[i].rate_bps);
+        low_db = fmin(low_db, data->points[i].margin_db);
+        high_db = fmax(high_db, data->points[i].margin_db);
+    }
+    const fe_scale rate = fe_amount_scale(FE_STYLE_DATA_RATE, largest_bps, units);
+    figure_start(figure, "relays", data->id, data->title, FIGURE_WIDTH, 430);
+    figure_text(figure, "rate_unit", rate.unit);
+    figure_number(figure, "needed", scaled(rate, data->needed_bps));
+    figure_number(figure, "rate_top", 1.1 * scaled(rate, largest_bps));
+    figure_number(figure, "margin_low", low_db - 0.1 * (high_db - low_db));
+    figure_number(figure, "margin_high", high_db + 0.1 * (high_db - low_db));
+    figure_number(figure, "first", data->points[0].relays);
+    figure_number(figure, "most", data->points[data->count - 1].relays);
+    figure_block_start(figure, "points");
+    for (size_t i = 0; i < data->count; i++) {
+        const double row[] = {(double)data->points[i].relays,
+                              scaled(rate, data->points[i].rate_bps),
+                              data->points[i].margin_db};
+        figure_row(figure, row, 3);
+    }
+    figure_block_end(figure, 3);
+    relays_alternative(data, units, figure);
+    return figure_end(figure);
+}

@@ -1,0 +1,290 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Figures of the wired side: the overhead run, the feed. */
+#include <math.h>
+#include <stdbool.h>
+
+#include "farend/figures.h"
+#include "report/figure_text.h"
+
+/* Characters that fit in the legend, and markers that do not crowd a line. */
+enum { SEASON_ROOM = 20, LINE_ROOM = 44, CROSSING_ROOM = 20, MARKERS = 6 };
+
+static double scaled(fe_scale scale, double si)
+{
+    return si * scale.factor + scale.offset;
+}
+
+static void line_name(fe_figure *figure, size_t index)
+{
+    fe_strbuf name = FE_STRBUF_INIT;
+    fe_strbuf_format(&name, "line%zu", index + 1);
+    figure_block_start(figure, fe_strbuf_text(&name));
+    figure->commands.failed = figure->commands.failed || name.failed;
+    fe_strbuf_free(&name);
+}
+
+/* A marker every so many points. */
+static double marker_step(size_t points)
+{
+    return fmax(1.0, floor((double)points / MARKERS));
+}
+
+/* ---- overhead ---- */
+
+static bool overhead_is_sound(const fe_overhead_data *data)
+{
+    bool sound = data->count >= 2 && data->post_count >= 2 && data->line_count >= 1 &&
+                 data->line_count <= FE_FIGURE_MOST_LINES && data->snow_m >= 0.0 &&
+                 isfinite(data->snow_m);
+    for (size_t i = 0; sound && i < data->count; i++)
+        sound = isfinite(data->distance_m[i]) && isfinite(data->ground_m[i]) &&
+                (i == 0 || data->distance_m[i] > data->distance_m[i - 1]);
+    for (size_t i = 0; sound && i < data->post_count; i++)
+        sound = isfinite(data->posts[i].at_m) && isfinite(data->posts[i].ground_m) &&
+                isfinite(data->posts[i].attachment_m);
+    for (size_t i = 0; sound && i < data->line_count; i++)
+        sound = data->lines[i].count >= 2;
+    for (size_t i = 0; sound && i < data->crossing_count; i++)
+        sound = isfinite(data->crossings[i].needed_m) &&
+                isfinite(data->crossings[i].surface_m) && isfinite(data->crossings[i].from_m) &&
+                isfinite(data->crossings[i].to_m);
+    return sound;
+}
+
+typedef struct overhead_view {
+    const fe_overhead_data *data;
+    fe_scale along;
+    fe_scale up;
+    double lowest_m;
+    double highest_m;
+    double near_m;
+    double far_m;
+} overhead_view;
+
+static void widen(overhead_view *view, double at_m, double height_m)
+{
+    view->lowest_m = fmin(view->lowest_m, height_m);
+    view->highest_m = fmax(view->highest_m, height_m);
+    view->near_m = fmin(view->near_m, at_m);
+    view->far_m = fmax(view->far_m, at_m);
+}
+
+static overhead_view overhead_look(const fe_overhead_data *data, fe_units units)
+{
+    overhead_view view = {.data = data,
+                          .lowest_m = data->ground_m[0],
+                          .highest_m = data->ground_m[0],
+                          .near_m = data->distance_m[0],
+                          .far_m = data->distance_m[0]};
+    for (size_t i = 0; i < data->count; i++)
+        widen(&view, data->distance_m[i], data->ground_m[i]);
+    for (size_t i = 0; i < data->post_count; i++)
+        widen(&view, data->posts[i].at_m, data->posts[i].attachment_m);
+    for (size_t i = 0; i < data->crossing_count; i++)
+        widen(&view, data->crossings[i].from_m,
+              data->crossings[i].surface_m + data->crossings[i].needed_m);
+    view.along = fe_amount_scale(FE_STYLE_DISTANCE, view.far_m, units);
+    view.up = fe_amount_scale(FE_STYLE_HEIGHT, view.highest_m, units);
+    return view;
+}
+
+static void overhead_ground(const overhead_view *view, fe_figure *figure)
+{
+    const fe_overhead_data *data = view->data;
+    figure_block_start(figure, "ground");
+    for (size_t i = 0; i < data->count; i++) {
+        const double row[] = {scaled(view->along, data->distance_m[i]),
+                              scaled(view->up, data->ground_m[i]),
+                              scaled(view->up, data->ground_m[i] + data->snow_m)};
+        figure_row(figure, row, 3);
+    }
+    figure_block_end(figure, 3);
+    figure_block_start(figure, "posts");
+    for (size_t i = 0; i < data->post_count; i++) {
+        const double row[] = {scaled(view->along, data->posts[i].at_m),
+                              scaled(view->up, data->posts[i].ground_m),
+                              scaled(view->up, data->posts[i].attachment_m)};
+        figure_row(figure, row, 3);
+    }
+    figure_block_end(figure, 3);
+}
+
+static void overhead_lines(const overhead_view *view, fe_figure *figure)
+{
+    const fe_overhead_data *data = view->data;
+    for (size_t i = 0; i < data->line_count; i++) {
+        line_name(figure, i);
+        for (size_t j = 0; j < data->lines[i].count; j++) {
+            const double row[] = {scaled(view->along, data->lines[i].at_m[j]),
+                                  scaled(view->up, data->lines[i].height_m[j])};
+            figure_row(figure, row, 2);
+        }
+        figure_block_end(figure, 2);
+    }
+    figure_number(figure, "lines", (double)data->line_count);
+    figure_number(figure, "every", marker_step(data->lines[0].count));
+    figure_array_start(figure, "season", data->line_count);
+    for (size_t i = 0; i < data->line_count; i++)
+        figure_array_text(figure, i, data->lines[i].season, SEASON_ROOM);
+    figure_array_end(figure);
+}
+
+static void overhead_crossings(const overhead_view *view, fe_figure *figure)
+{
+    const fe_overhead_data *data = view->data;
+    figure_number(figure, "crossings", (double)data->crossing_count);
+    figure_block_start(figure, "crossings");
+    for (size_t i = 0; i < data->crossing_count; i++) {
+        const fe_overhead_crossing *each = &data->crossings[i];
+        const double row[] = {scaled(view->along, each->from_m),
+                              scaled(view->along, each->to_m),
+                              scaled(view->up, each->surface_m + each->needed_m),
+                              scaled(view->up, each->surface_m)};
+        figure_row(figure, row, 4);
+    }
+    figure_block_end(figure, 4);
+    if (data->crossing_count == 0)
+        return;
+    figure_array_start(figure, "crossing", data->crossing_count);
+    for (size_t i = 0; i < data->crossing_count; i++)
+        figure_array_text(figure, i, data->crossings[i].name, CROSSING_ROOM);
+    figure_array_end(figure);
+    figure_array_start(figure, "crossing_at", data->crossing_count);
+    for (size_t i = 0; i < data->crossing_count; i++)
+        figure_array_number(
+            figure, i,
+            scaled(view->along, 0.5 * (data->crossings[i].from_m + data->crossings[i].to_m)));
+    figure_array_end(figure);
+    figure_array_start(figure, "crossing_level", data->crossing_count);
+    for (size_t i = 0; i < data->crossing_count; i++)
+        figure_array_number(figure, i, scaled(view->up, data->crossings[i].surface_m));
+    figure_array_end(figure);
+}
+
+static void overhead_alternative(const overhead_view *view, fe_units units, fe_figure *figure)
+{
+    const fe_overhead_data *data = view->data;
+    figure_say(figure, "Overhead run of ");
+    figure_say_amount(figure, data->posts[data->post_count - 1].at_m - data->posts[0].at_m,
+                      FE_STYLE_DISTANCE, units);
+    figure_say(figure, " in %zu span%s.", data->post_count - 1,
+               data->post_count == 2 ? "" : "s");
+    if (data->snow_m > 0.0) {
+        figure_say(figure, " Snow ");
+        figure_say_amount(figure, data->snow_m, FE_STYLE_DEPTH, units);
+        figure_say(figure, ".");
+    }
+    for (size_t i = 0; i < data->line_count; i++) {
+        if (!isfinite(data->lines[i].least_clearance_m))
+            continue;
+        figure_say(figure, " Least clearance in %s: ", data->lines[i].season);
+        figure_say_amount(figure, data->lines[i].least_clearance_m, FE_STYLE_HEIGHT, units);
+        figure_say(figure, ".");
+    }
+    for (size_t i = 0; i < data->crossing_count; i++) {
+        figure_say(figure, " Over %s, ", data->crossings[i].name);
+        figure_say_amount(figure, data->crossings[i].needed_m, FE_STYLE_HEIGHT, units);
+        figure_say(figure, " are needed.");
+    }
+}
+
+fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_figure *figure)
+{
+    if (!overhead_is_sound(data))
+        return FE_E_DOMAIN;
+    const overhead_view view = overhead_look(data, units);
+    const double room_m = 0.07 * fmax(view.highest_m - view.lowest_m, 0.5);
+    const double side_m = 0.02 * (view.far_m - view.near_m);
+    figure_start(figure, "overhead", data->id, data->title, FIGURE_WIDTH,
+                 345 + 20 * (((unsigned)data->line_count + 4) / 2));
+    figure_text(figure, "x_unit", view.along.unit);
+    figure_text(figure, "y_unit", view.up.unit);
+    figure_number(figure, "near", scaled(view.along, view.near_m - side_m));
+    figure_number(figure, "far", scaled(view.along, view.far_m + side_m));
+    figure_number(figure, "bottom", scaled(view.up, view.lowest_m - 2.0 * room_m));
+    figure_number(figure, "top", scaled(view.up, view.highest_m + room_m));
+    figure_number(figure, "has_snow", data->snow_m > 0.0);
+    overhead_ground(&view, figure);
+    overhead_lines(&view, figure);
+    overhead_crossings(&view, figure);
+    overhead_alternative(&view, units, figure);
+    return figure_end(figure);
+}
+
+/* ---- feed ---- */
+
+static bool feed_is_sound(const fe_feed_data *data)
+{
+    bool sound = data->line_count >= 1 && data->line_count <= FE_FIGURE_MOST_LINES &&
+                 data->allowed_drop >= 0.0 && data->allowed_drop < 1.0;
+    for (size_t i = 0; sound && i < data->line_count; i++) {
+        const fe_feed_line *line = &data->lines[i];
+        sound = line->count >= 2 && line->source_v > 0.0 && isfinite(line->source_v);
+        for (size_t j = 0; sound && j < line->count; j++)
+            sound = isfinite(line->at_m[j]) && isfinite(line->voltage_v[j]);
+    }
+    return sound;
+}
+
+static void feed_alternative(const fe_feed_data *data, fe_units units, fe_figure *figure)
+{
+    for (size_t i = 0; i < data->line_count; i++) {
+        const fe_feed_line *line = &data->lines[i];
+        const size_t last = line->count - 1;
+        figure_say(figure, "%s%s: ", i > 0 ? " " : "", line->name);
+        figure_say_amount(figure, line->voltage_v[last], FE_STYLE_VOLTAGE, units);
+        figure_say(figure, " of ");
+        figure_say_amount(figure, line->source_v, FE_STYLE_VOLTAGE, units);
+        figure_say(figure, " left after ");
+        figure_say_amount(figure, line->at_m[last], FE_STYLE_DISTANCE, units);
+        figure_say(figure, ", a drop of ");
+        fe_amount_print(FE_STYLE_PERCENT, 1.0 - line->voltage_v[last] / line->source_v, 1,
+                        units, &figure->alternative);
+        figure_say(figure, ".");
+    }
+    if (data->allowed_drop > 0.0) {
+        figure_say(figure, " Allowed is a drop of ");
+        fe_amount_print(FE_STYLE_PERCENT, data->allowed_drop, 1, units, &figure->alternative);
+        figure_say(figure, ".");
+    }
+}
+
+fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *figure)
+{
+    if (!feed_is_sound(data))
+        return FE_E_DOMAIN;
+    double far_m = 0.0;
+    double lowest = 100.0 * (1.0 - data->allowed_drop);
+    for (size_t i = 0; i < data->line_count; i++)
+        for (size_t j = 0; j < data->lines[i].count; j++) {
+            far_m = fmax(far_m, data->lines[i].at_m[j]);
+            lowest =
+                fmin(lowest, 100.0 * data->lines[i].voltage_v[j] / data->lines[i].source_v);
+        }
+    const fe_scale along = fe_amount_scale(FE_STYLE_DISTANCE, far_m, units);
+    figure_start(figure, "feed", data->id, data->title, FIGURE_WIDTH,
+                 352 + 20 * (unsigned)data->line_count);
+    figure_number(figure, "lines", (double)data->line_count);
+    figure_number(figure, "every", marker_step(data->lines[0].count));
+    figure_text(figure, "x_unit", along.unit);
+    figure_number(figure, "far", scaled(along, far_m));
+    figure_number(figure, "limit",
+                  data->allowed_drop > 0.0 ? 100.0 * (1.0 - data->allowed_drop) : 0.0);
+    figure_number(figure, "bottom", lowest - 0.08 * (100.0 - lowest) - 0.2);
+    figure_array_start(figure, "name", data->line_count);
+    for (size_t i = 0; i < data->line_count; i++)
+        figure_array_text(figure, i, data->lines[i].name, LINE_ROOM);
+    figure_array_end(figure);
+    for (size_t i = 0; i < data->line_count; i++) {
+        const fe_feed_line *line = &data->lines[i];
+        line_name(figure, i);
+        for (size_t j = 0; j < line->count; j++) {
+            const double row[] = {scaled(along, line->at_m[j]),
+                                  100.0 * line->voltage_v[j] / line->source_v};
+            figure_row(figure, row, 2);
+        }
+        figure_block_end(figure, 2);
+    }
+    feed_alternative(data, units, figure);
+    return figure_end(figure);
+}
