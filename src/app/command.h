@@ -41,6 +41,7 @@ typedef struct command {
 #define COMMAND_ANY 1000000u
 
 extern const command COMMAND_CALC;
+extern const command COMMAND_TERRAIN;
 
 /* What may stand in the place of a command. */
 typedef struct program_option {

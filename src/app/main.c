@@ -18,6 +18,7 @@
 
 static const command *const COMMANDS[] = {
     &COMMAND_CALC,
+    &COMMAND_TERRAIN,
 };
 
 static int help_program(int argc, char **argv);
