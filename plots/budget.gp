@@ -4,7 +4,7 @@
 set lmargin at screen 0.46
 set rmargin at screen 0.83
 set tmargin at screen 1.0 - 8.0 / height
-set bmargin at screen 92.0 / height
+set bmargin at screen 98.0 / height
 set yrange [rows + 0.6 : 0.4]
 set xrange [low : high]
 unset ytics

@@ -4,7 +4,7 @@
 set lmargin at screen 0.35
 set rmargin at screen 0.86
 set tmargin at screen 1.0 - 8.0 / height
-set bmargin at screen 92.0 / height
+set bmargin at screen 98.0 / height
 set yrange [rows + 0.6 : 0.4]
 set xrange [low : high]
 unset ytics
@@ -21,7 +21,7 @@ do for [i = 1:points] {
 do for [i = 1:bands] {
     set label 2000 + i band[i] at graph -0.66, first band_row[i] left textcolor rgb c_soft
 }
-plot $points using 2:4:($3 - $2):(0) with vectors nohead lw 4 dt solid lc rgb c_rule notitle, \
+plot $points using 2:4:($3 - $2):(0) with vectors nohead lw 2.5 dt solid lc rgb c_soft notitle, \
      $points using ($5 == 0 ? $1 : NaN):4 with points pt 7 ps 1.1 lc rgb c_series1 title 'holds', \
      $points using ($5 == 1 ? $1 : NaN):4 with points pt 6 ps 1.1 lw 2 lc rgb c_series1 title 'tight', \
-     $points using ($5 > 1 ? $1 : NaN):4 with points pt 2 ps 1.1 lw 2 lc rgb c_series2 title 'fails'
+     $points using ($5 == 2 ? $1 : NaN):4 with points pt 2 ps 1.1 lw 2 lc rgb c_series2 title 'fails'

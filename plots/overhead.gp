@@ -19,6 +19,8 @@ do for [i = 1:crossings] {
 }
 plot $ground using 1:2:3 with filledcurves lc rgb c_snow title (has_snow ? 'snow' : ''), \
      $ground using 1:2 with filledcurves y1=bottom lc rgb c_ground title 'ground', \
+     $ground using 1:3 with lines lw 0.8 dt solid lc rgb c_soft notitle, \
+     $ground using 1:2 with lines lw 0.8 dt solid lc rgb c_soft notitle, \
      $posts using 1:2:(0):($3 - $2) with vectors nohead lw 5 dt solid lc rgb c_soft notitle, \
      $crossings using 1:3:($2 - $1):(0) with vectors nohead lw 2.5 dt (3,3) lc rgb c_ink title (crossings ? 'clearance needed' : ''), \
      $crossings using 1:4:(0):($3 - $4) with vectors nohead lw 1 dt (3,3) lc rgb c_ink notitle, \

@@ -5,7 +5,7 @@
 set lmargin at screen 0.13
 set rmargin at screen 0.97
 set tmargin at screen 1.0 - 52.0 / height
-set bmargin at screen 132.0 / height
+set bmargin at screen 138.0 / height
 set xrange [0 : far]
 set yrange [bottom : top]
 set xlabel 'along the path, ' . x_unit offset 0,0.8
@@ -17,12 +17,15 @@ set grid noxtics ytics
 set xtics step(far, 5.0)
 set ytics step(top - bottom, 5.0)
 plot $section using 1:5:6 with filledcurves lc rgb c_zone title 'first zone', \
+     $section using 1:5 with lines lw 0.8 dt solid lc rgb c_soft notitle, \
+     $section using 1:6 with lines lw 0.8 dt solid lc rgb c_soft notitle, \
      $section using 1:7 with lines dt (4,4) lw 1.2 lc rgb c_soft title '0.6 of it', \
      $section using 1:8 with lines dt (4,4) lw 1.2 lc rgb c_soft notitle, \
      $trees using 1:2:3 with filledcurves lc rgb c_trees title (has_trees ? 'trees' : ''), \
      $section using 1:2:3 with filledcurves lc rgb c_snow title (has_snow ? 'snow' : ''), \
      $section using 1:3 with lines lw 1 dt solid lc rgb c_soft notitle, \
      $section using 1:2 with filledcurves y1=bottom lc rgb c_ground title 'ground', \
+     $section using 1:2 with lines lw 0.8 dt solid lc rgb c_soft notitle, \
      $section using 1:4 with lines lw 2 dt solid lc rgb c_series1 title 'line of sight', \
      $antennas using 1:2:(0):($3 - $2) with vectors nohead lw 4 dt solid lc rgb c_ink notitle, \
      $antennas using 1:3 with points pt 7 ps 1 lc rgb c_ink notitle

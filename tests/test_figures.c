@@ -351,7 +351,9 @@ static bool gnuplot_is_missing(const fe_document *doc)
 static void every_kind__is_drawn_whatever_the_names_are(void **state)
 {
     (void)state;
-    static const char *const NAMES[] = {"shed", "", HOSTILE, "B\xc3\xa4rnhof \xe2\x9c\x93"};
+    static const char *const NAMES[] = {
+        "shed", "", HOSTILE, "B\xc3\xa4rnhof \xe2\x9c\x93",
+        "a name that goes on far beyond what fits beside a plot or above it or below"};
     fe_gnuplot *gnuplot = fe_gnuplot_new(60.0);
     for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++) {
         fe_document *doc = every_figure(NAMES[i], gnuplot);

@@ -56,7 +56,7 @@ typedef struct fe_margin_point {
     double median_db;
     double low_db;  /* 10 % of builds come out below */
     double high_db; /* 10 % come out above */
-    fe_mark mark;   /* its verdict, which the confidence of the plan decides */
+    fe_mark mark;   /* holds, tight or fails, as the plan's confidence decides */
 } fe_margin_point;
 
 typedef struct fe_margin_data {

@@ -23,10 +23,36 @@ void figure_number(fe_figure *figure, const char *name, double value)
     fe_strbuf_append(&figure->commands, "\n");
 }
 
-void figure_text(fe_figure *figure, const char *name, const char *text)
+/* Bytes of the first so many characters. */
+static size_t bytes_of(const char *text, size_t characters)
+{
+    size_t at = 0;
+    while (text[at]) {
+        if (((unsigned char)text[at] & 0xc0) != 0x80 && characters-- == 0)
+            break;
+        at++;
+    }
+    return at;
+}
+
+static void quote_cut(fe_figure *figure, const char *text, size_t most)
+{
+    fe_strbuf cut = FE_STRBUF_INIT;
+    if (bytes_of(text, most) == strlen(text)) {
+        fe_strbuf_append(&cut, text);
+    } else {
+        fe_strbuf_append_bytes(&cut, text, bytes_of(text, most - 2));
+        fe_strbuf_append(&cut, "..");
+    }
+    fe_gnuplot_quote(fe_strbuf_text(&cut), &figure->commands);
+    figure->commands.failed = figure->commands.failed || cut.failed;
+    fe_strbuf_free(&cut);
+}
+
+void figure_text(fe_figure *figure, const char *name, const char *text, size_t most)
 {
     fe_strbuf_format(&figure->commands, "%s = ", name);
-    fe_gnuplot_quote(text, &figure->commands);
+    quote_cut(figure, text, most);
     fe_strbuf_append(&figure->commands, "\n");
 }
 
@@ -42,31 +68,10 @@ static void separate(fe_figure *figure, size_t index)
     fe_strbuf_append(&figure->commands, index > 0 ? ", " : "");
 }
 
-/* Bytes of the first so many characters. */
-static size_t bytes_of(const char *text, size_t characters)
-{
-    size_t at = 0;
-    while (text[at]) {
-        if (((unsigned char)text[at] & 0xc0) != 0x80 && characters-- == 0)
-            break;
-        at++;
-    }
-    return at;
-}
-
 void figure_array_text(fe_figure *figure, size_t index, const char *text, size_t most)
 {
-    fe_strbuf cut = FE_STRBUF_INIT;
     separate(figure, index);
-    if (bytes_of(text, most) == strlen(text)) {
-        fe_strbuf_append(&cut, text);
-    } else {
-        fe_strbuf_append_bytes(&cut, text, bytes_of(text, most - 2));
-        fe_strbuf_append(&cut, "..");
-    }
-    fe_gnuplot_quote(fe_strbuf_text(&cut), &figure->commands);
-    figure->commands.failed = figure->commands.failed || cut.failed;
-    fe_strbuf_free(&cut);
+    quote_cut(figure, text, most);
 }
 
 void figure_array_number(fe_figure *figure, size_t index, double value)

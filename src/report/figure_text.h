@@ -11,7 +11,8 @@ void figure_start(fe_figure *figure, const char *kind, const char *id, const cha
                   unsigned width, unsigned height);
 
 void figure_number(fe_figure *figure, const char *name, double value);
-void figure_text(fe_figure *figure, const char *name, const char *text);
+/* A text, cut to so many characters. */
+void figure_text(fe_figure *figure, const char *name, const char *text, size_t most);
 
 /* An array of texts, each cut to so many characters; nothing where there is none. */
 void figure_array_start(fe_figure *figure, const char *name, size_t count);

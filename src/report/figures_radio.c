@@ -10,7 +10,7 @@
 #include "report/figure_text.h"
 
 /* Characters that fit beside the plot, and rows of the drawing's 16-high text. */
-enum { SEASON_ROOM = 17, STEP_ROOM = 24, END_ROOM = 24, ROW_HEIGHT = 26 };
+enum { SEASON_ROOM = 17, STEP_ROOM = 24, END_ROOM = 24, ROW_HEIGHT = 26, UNIT_ROOM = 12 };
 
 /* ---- margin ---- */
 
@@ -19,7 +19,7 @@ static bool margins_are_finite(const fe_margin_data *data)
     for (size_t i = 0; i < data->count; i++) {
         const fe_margin_point *point = &data->points[i];
         if (!isfinite(point->median_db) || !isfinite(point->low_db) ||
-            !isfinite(point->high_db) || (int)point->mark < 0 || point->mark >= FE_MARKS)
+            !isfinite(point->high_db) || point->mark >= FE_MARK_UNKNOWN)
             return false;
     }
     return data->count > 0;
@@ -125,7 +125,7 @@ fe_status fe_figure_margin(const fe_margin_data *data, fe_units units, fe_figure
         return FE_E_DOMAIN;
     const double rows = margin_row(data, data->count - 1);
     figure_start(figure, "margin", data->id, data->title, FIGURE_WIDTH,
-                 100 + ROW_HEIGHT * (unsigned)rows);
+                 108 + ROW_HEIGHT * (unsigned)rows);
     figure_number(figure, "points", (double)data->count);
     figure_number(figure, "rows", rows);
     margin_texts(data, units, figure);
@@ -281,10 +281,10 @@ static void profile_antennas(const profile_view *view, fe_figure *figure)
 static void profile_variables(const profile_view *view, fe_figure *figure)
 {
     const double room_m = 0.06 * fmax(view->highest_m - view->lowest_m, 0.5);
-    figure_text(figure, "x_unit", view->along.unit);
-    figure_text(figure, "y_unit", view->up.unit);
-    figure_text(figure, "from_name", view->data->from_name);
-    figure_text(figure, "to_name", view->data->to_name);
+    figure_text(figure, "x_unit", view->along.unit, UNIT_ROOM);
+    figure_text(figure, "y_unit", view->up.unit, UNIT_ROOM);
+    figure_text(figure, "from_name", view->data->from_name, END_ROOM);
+    figure_text(figure, "to_name", view->data->to_name, END_ROOM);
     figure_number(figure, "far", scaled(view->along, view->length_m));
     figure_number(figure, "bottom", scaled(view->up, view->lowest_m - 2.0 * room_m));
     figure_number(figure, "top", scaled(view->up, view->highest_m + room_m));
@@ -352,7 +352,7 @@ fe_status fe_figure_profile(const fe_profile_data *data, fe_units units, fe_figu
                          .up = fe_amount_scale(FE_STYLE_HEIGHT, from_m, units),
                          .lowest_m = data->ground_m[0],
                          .highest_m = fmax(from_m, to_m)};
-    figure_start(figure, "profile", data->id, data->title, FIGURE_WIDTH, 392);
+    figure_start(figure, "profile", data->id, data->title, FIGURE_WIDTH, 398);
     profile_section(&view, figure);
     profile_trees(&view, figure);
     profile_antennas(&view, figure);
@@ -483,7 +483,7 @@ fe_status fe_figure_budget(const fe_budget_data *data, fe_units units, fe_figure
     if (!budget_is_finite(data))
         return FE_E_DOMAIN;
     figure_start(figure, "budget", data->id, data->title, FIGURE_WIDTH,
-                 100 + ROW_HEIGHT * ((unsigned)data->count + 3));
+                 108 + ROW_HEIGHT * ((unsigned)data->count + 3));
     budget_texts(data, units, figure);
     budget_blocks(data, figure);
     budget_range(data, figure);
@@ -535,7 +535,7 @@ fe_status fe_figure_relays(const fe_relays_data *data, fe_units units, fe_figure
     }
     const fe_scale rate = fe_amount_scale(FE_STYLE_DATA_RATE, largest_bps, units);
     figure_start(figure, "relays", data->id, data->title, FIGURE_WIDTH, 430);
-    figure_text(figure, "rate_unit", rate.unit);
+    figure_text(figure, "rate_unit", rate.unit, UNIT_ROOM);
     figure_number(figure, "needed", scaled(rate, data->needed_bps));
     figure_number(figure, "rate_top", 1.1 * scaled(rate, largest_bps));
     figure_number(figure, "margin_low", low_db - 0.1 * (high_db - low_db));

@@ -7,7 +7,7 @@
 #include "report/figure_text.h"
 
 /* Characters that fit in the legend, and markers that do not crowd a line. */
-enum { SEASON_ROOM = 20, LINE_ROOM = 44, CROSSING_ROOM = 20, MARKERS = 6 };
+enum { SEASON_ROOM = 20, LINE_ROOM = 44, CROSSING_ROOM = 20, MARKERS = 6, UNIT_ROOM = 12 };
 
 static double scaled(fe_scale scale, double si)
 {
@@ -197,8 +197,8 @@ fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_fi
     const double side_m = 0.02 * (view.far_m - view.near_m);
     figure_start(figure, "overhead", data->id, data->title, FIGURE_WIDTH,
                  345 + 20 * (((unsigned)data->line_count + 4) / 2));
-    figure_text(figure, "x_unit", view.along.unit);
-    figure_text(figure, "y_unit", view.up.unit);
+    figure_text(figure, "x_unit", view.along.unit, UNIT_ROOM);
+    figure_text(figure, "y_unit", view.up.unit, UNIT_ROOM);
     figure_number(figure, "near", scaled(view.along, view.near_m - side_m));
     figure_number(figure, "far", scaled(view.along, view.far_m + side_m));
     figure_number(figure, "bottom", scaled(view.up, view.lowest_m - 2.0 * room_m));
@@ -266,7 +266,7 @@ fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *fi
                  352 + 20 * (unsigned)data->line_count);
     figure_number(figure, "lines", (double)data->line_count);
     figure_number(figure, "every", marker_step(data->lines[0].count));
-    figure_text(figure, "x_unit", along.unit);
+    figure_text(figure, "x_unit", along.unit, UNIT_ROOM);
     figure_number(figure, "far", scaled(along, far_m));
     figure_number(figure, "limit",
                   data->allowed_drop > 0.0 ? 100.0 * (1.0 - data->allowed_drop) : 0.0);

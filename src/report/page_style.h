@@ -62,7 +62,7 @@ static const char PAGE_STYLE[] =
     "tbody th{font-weight:600}\n"
     "td,dd,p{font-variant-numeric:tabular-nums lining-nums}\n"
     "th.number,td.number{text-align:right;white-space:nowrap}\n"
-    "figure{margin:1.5rem 0 2rem;max-width:36rem}\n"
+    "figure{margin:1.5rem 0 2rem;max-width:32rem}\n"
     "figcaption{font-weight:600;margin:0 0 .4rem}\n"
     "figure>svg{display:block;width:100%;height:auto}\n"
     "details{margin-top:.4rem;font-size:.95rem}\n"
@@ -76,7 +76,7 @@ static const char PAGE_STYLE[] =
     "nav,.skip,details:not([open]){display:none}"
     "h2{margin-top:1.6rem}h1,h2,h3,caption,figcaption{break-after:avoid}"
     "figure,tr,li,.verdict,.caution,dl div{break-inside:avoid}"
-    "figure{max-width:150mm;margin-left:0}.scroll{overflow:visible}thead{display:table-header-"
+    "figure{max-width:115mm;margin-left:0}.scroll{overflow:visible}thead{display:table-header-"
     "group}"
     "table{font-size:9.5pt}p{orphans:3;widows:3}}\n";
 
