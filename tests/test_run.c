@@ -79,7 +79,7 @@ static void cold__tightens_and_heat_slackens(void **state)
     const fe_run_state *hot = state_of(&run, FE_RUN_HOT, 0);
     assert_true(cold->tension_n > hot->tension_n);
     assert_true(cold->sag_m < 0.6 && 0.6 < hot->sag_m);
-    assert_int_equal(run.case_count, 2); /* no ice, no wind: no such cases */
+    assert_int_equal(run.case_count, 3); /* no ice, no wind: no such cases */
     fe_run_free(&run);
     fe_profile_free(&ground);
 }
@@ -91,7 +91,7 @@ static void ice__weighs_what_the_sleeve_weighs(void **state)
     ice.ice_m = 12.5e-3;
     fe_run_case cases[FE_RUN_CASE_KINDS];
     const size_t count = fe_run_season_cases(&ice, 0, &FIGURE_8, cases);
-    assert_int_equal(count, 5);
+    assert_int_equal(count, 6);
     assert_int_equal(cases[2].kind, FE_RUN_ICE);
     /* pi t (d + t) 900 kg/m3 g = 7.62 N/m over the bare 0.539 (the notes: 7.735, 913 kg/m3). */
     assert_close(cases[2].vertical_n_m,
@@ -148,6 +148,207 @@ static void mirrored_run__is_the_same(void **state)
     fe_profile_free(&down);
 }
 
+/* The cable of a round trip: every piece keeps its unstretched length through all cases. */
+static void stringing__comes_back_from_every_case(void **state)
+{
+    (void)state;
+    fe_profile ground = even(30.0, 2.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_run run = run_over(&ground, supports, 2, &WINTER, 1);
+    for (size_t c = 0; c < run.case_count; c++) {
+        const double grown = 1.0 + 11.5e-6 * (run.cases[c].temp_c - 15.0);
+        assert_close(run.states[c].shape.unstretched_m, run.spans[0].unstretched_m * grown,
+                     1e-9);
+    }
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+static void one_pull__strings_all_spans(void **state)
+{
+    (void)state;
+    fe_profile ground = even(60.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {20.0, 4.0}, {60.0, 4.0}};
+    const fe_run_input input = {.ground = &ground,
+                                .supports = supports,
+                                .support_count = 3,
+                                .cable = FIGURE_8,
+                                .stringing_c = 15.0,
+                                .stringing_n = 150.0,
+                                .seasons = &SUMMER,
+                                .season_count = 1};
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+    assert_close(run.spans[0].stringing_tension_n, 150.0, 1e-9);
+    assert_close(run.spans[1].stringing_tension_n, 150.0, 1e-9);
+    /* Posts stand straight when the cable is strung: w a^2 / 8 H both sides. */
+    assert_close_relative(run.spans[1].stringing_sag_m / run.spans[0].stringing_sag_m, 4.0,
+                          0.01);
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+static void final_cable__hangs_lower_than_initial(void **state)
+{
+    (void)state;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_run_input input = {.ground = &ground,
+                          .supports = supports,
+                          .support_count = 2,
+                          .cable = FIGURE_8,
+                          .stringing_c = 15.0,
+                          .sag_share = 0.02,
+                          .seasons = &WINTER,
+                          .season_count = 1};
+    fe_run before, after;
+    assert_int_equal(fe_run_compute(&input, &before), FE_OK);
+    input.cable.creep = 2e-4;
+    input.cable.ice_set = 0.1;
+    assert_int_equal(fe_run_compute(&input, &after), FE_OK);
+    assert_true(state_of(&after, FE_RUN_HOT, 0)->sag_m >
+                state_of(&before, FE_RUN_HOT, 0)->sag_m + 0.01);
+    /* The coldest day of the first winter meets the cable as strung. */
+    assert_close(state_of(&after, FE_RUN_COLD, 0)->tension_n,
+                 state_of(&before, FE_RUN_COLD, 0)->tension_n, 1e-9);
+    fe_run_free(&before);
+    fe_run_free(&after);
+    fe_profile_free(&ground);
+}
+
+static void wet_snow__goes_by_mass(void **state)
+{
+    (void)state;
+    fe_season thaw = WINTER;
+    thaw.snow_is_wet = true;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    const fe_run_input input = {.ground = &ground,
+                                .supports = supports,
+                                .support_count = 2,
+                                .cable = FIGURE_8,
+                                .stringing_c = 15.0,
+                                .sag_share = 0.02,
+                                .seasons = &thaw,
+                                .season_count = 1,
+                                .wet_snow_kg_m = 1.6,
+                                .district = fe_ice_district_find("US IEEE C2", "heavy")};
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+    assert_int_equal(run.case_count, 8);
+    assert_close(run.cases[6].vertical_n_m, 0.539 + 1.6 * FE_GRAVITY_M_S2, 1e-9);
+    /* 12.5 mm at 913 kg/m3 weigh 7.735 N/m, pi t (d + t) rho g; 190 Pa on 34.5 mm. */
+    assert_int_equal(run.cases[7].kind, FE_RUN_DISTRICT);
+    assert_close(run.cases[7].vertical_n_m, 0.539 + 7.735, 0.001);
+    assert_close(run.cases[7].wind_n_m, 190.0 * 34.5e-3, 1e-6);
+    assert_close(run.cases[7].added_n_m, 4.4, 1e-9);
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+/* Over the working 400 N at 15 m, over the breaking 1200 N at 50 m. */
+static void heavy_district__needs_short_spans(void **state)
+{
+    (void)state;
+    const double wanted[][3] = {{15.0, 400.0, 720.0}, {50.0, 1200.0, 2000.0}};
+    for (size_t i = 0; i < 2; i++) {
+        fe_profile ground = even(wanted[i][0], 0.0);
+        const fe_run_support supports[] = {{0.0, 4.0}, {wanted[i][0], 4.0}};
+        fe_run_input input = {.ground = &ground,
+                              .supports = supports,
+                              .support_count = 2,
+                              .cable = FIGURE_8,
+                              .stringing_c = 15.0,
+                              .sag_share = 0.03,
+                              .seasons = &SUMMER,
+                              .season_count = 1,
+                              .district = fe_ice_district_find("US IEEE C2", "heavy")};
+        input.cable.stiffness_n = 1.131e-6 * 200e9;
+        fe_run run;
+        assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+        const double pull_n = run.states[run.case_count - 1].pull_n;
+        assert_true(pull_n > wanted[i][1] && pull_n < wanted[i][2]);
+        fe_run_free(&run);
+        fe_profile_free(&ground);
+    }
+}
+
+/*
+ * 30 m, 0.3 m sag, 1 N/m between unstayed 100 mm posts in stiff soil: 0.50 m after creep. The
+ * pull of a stiff cable: only the posts give. And the stiffer the posts, the more it is rigid.
+ */
+static void supports_that_give__become_rigid(void **state)
+{
+    (void)state;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 3.0}, {30.0, 3.0}};
+    const fe_season still = {.name = "still", .coldest_c = 15.0, .hottest_c = 15.0};
+    fe_run_input input = {.ground = &ground,
+                          .supports = supports,
+                          .support_count = 2,
+                          .cable = {.diameter_m = 0.01,
+                                    .weight_n_m = 1.0,
+                                    .stiffness_n = 1e6,
+                                    .expansion_1_k = 11.5e-6},
+                          .stringing_c = 15.0,
+                          .sag_share = 0.01,
+                          .seasons = &still,
+                          .season_count = 1,
+                          .post_creep = 2.0};
+    fe_run rigid;
+    assert_int_equal(fe_run_compute(&input, &rigid), FE_OK);
+    double before_m = INFINITY;
+    for (double give = 1e-3; give > 1e-12; give *= 0.1) {
+        const double gives[] = {give, give};
+        input.gives_m_n = gives;
+        fe_run run;
+        assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+        const double more_m =
+            state_of(&run, FE_RUN_HOT, 0)->sag_m - state_of(&rigid, FE_RUN_HOT, 0)->sag_m;
+        assert_true(more_m > -1e-12 && more_m < before_m);
+        before_m = more_m;
+        fe_run_free(&run);
+    }
+    assert_close(before_m, 0.0, 1e-7);
+    fe_run_free(&rigid);
+    fe_profile_free(&ground);
+}
+
+static void giving_posts__are_in_equilibrium(void **state)
+{
+    (void)state;
+    fe_profile ground = even(70.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {20.0, 4.0}, {45.0, 4.0}, {70.0, 4.0}};
+    const double gives[] = {0.0, 2e-4, 3e-4, 0.0};
+    const fe_run_input input = {.ground = &ground,
+                                .supports = supports,
+                                .support_count = 4,
+                                .cable = FIGURE_8,
+                                .stringing_c = 15.0,
+                                .stringing_n = 150.0,
+                                .seasons = &WINTER,
+                                .season_count = 1,
+                                .gives_m_n = gives,
+                                .post_creep = 2.0};
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+    for (size_t c = 0; c < run.case_count; c++) {
+        const fe_run_state *at = &run.states[c * 3];
+        const double creep = run.cases[c].final ? 3.0 : 1.0;
+        const double first_m = at[0].span_now_m - run.spans[0].length_m;
+        const double second_m = first_m + at[1].span_now_m - run.spans[1].length_m;
+        assert_close(first_m, gives[1] * creep * (at[1].pull_n - at[0].pull_n), 1e-8);
+        assert_close(second_m, gives[2] * creep * (at[2].pull_n - at[1].pull_n), 1e-8);
+        assert_close(second_m + at[2].span_now_m, run.spans[2].length_m, 1e-8);
+        /* Weight and vertical forces: all of the cable stands on the supports. */
+        for (size_t s = 0; s < 3; s++)
+            assert_close_relative(at[s].down_first_n + at[s].down_second_n,
+                                  run.cases[c].vertical_n_m * run.spans[s].unstretched_m, 1e-6);
+    }
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
 static void bad_runs__are_refused(void **state)
 {
     (void)state;
@@ -184,6 +385,13 @@ int main(void)
         cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
         cmocka_unit_test(mirrored_run__is_the_same),
+        cmocka_unit_test(stringing__comes_back_from_every_case),
+        cmocka_unit_test(one_pull__strings_all_spans),
+        cmocka_unit_test(final_cable__hangs_lower_than_initial),
+        cmocka_unit_test(wet_snow__goes_by_mass),
+        cmocka_unit_test(heavy_district__needs_short_spans),
+        cmocka_unit_test(supports_that_give__become_rigid),
+        cmocka_unit_test(giving_posts__are_in_equilibrium),
         cmocka_unit_test(bad_runs__are_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -9,6 +9,7 @@
 #include "farend/foliage.h"
 #include "farend/gear.h"
 #include "farend/hop.h"
+#include "farend/limits.h"
 #include "farend/message.h"
 #include "farend/profile.h"
 #include "farend/quantity.h"
@@ -118,16 +119,6 @@ typedef struct fe_plan_owned {
     unsigned count;
 } fe_plan_owned;
 
-typedef enum fe_thing_below {
-    FE_BELOW_WALKERS,
-    FE_BELOW_ANIMALS,
-    FE_BELOW_VEHICLES,
-    FE_BELOW_TALL_MACHINES,
-    FE_BELOW_WATER,
-    FE_BELOW_SUPPLY_LINE,
-    FE_BELOW_LAST
-} fe_thing_below;
-
 /* `over track = 40 m..44 m vehicles` */
 typedef struct fe_plan_crossing {
     char *name;
@@ -143,8 +134,6 @@ typedef struct fe_plan_corner {
     double at_m;
     double turn_rad;
 } fe_plan_corner;
-
-typedef enum fe_safety_format { FE_SAFETY_EN, FE_SAFETY_US } fe_safety_format;
 
 typedef struct fe_plan_posts {
     bool given;

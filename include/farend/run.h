@@ -2,8 +2,10 @@
 #ifndef FAREND_RUN_H
 #define FAREND_RUN_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
+#include "farend/ice_wind.h"
 #include "farend/profile.h"
 #include "farend/season.h"
 #include "farend/span.h"
@@ -14,8 +16,13 @@
  * cable strung into it stays in it. Each season expands into the load cases that codes allow to
  * happen together; the largest sag decides clearance, the largest pull decides strength.
  *
- * Costs some ten microseconds a span and case. Not here: where posts should stand, what a post
- * bears, ends that give.
+ * A cable is INITIAL as strung and FINAL after its life: longer by its creep and by what the
+ * heaviest ice left. Pull is looked at where it is larger (initial), sag where that is larger
+ * (final). Supports may give under unequal pulls; they stand as pegged when the cable is
+ * strung.
+ *
+ * Costs some ten microseconds a span and case, about ten times that where supports give. Not
+ * here: where posts should stand (route.h), what a post bears (posts.h).
  */
 typedef enum fe_run_case_kind {
     FE_RUN_COLD,     /* coldest air, bare cable, no wind */
@@ -23,6 +30,9 @@ typedef enum fe_run_case_kind {
     FE_RUN_ICE,      /* ice, still air, at the melting point */
     FE_RUN_ICE_WIND, /* ice with a reduced wind */
     FE_RUN_WIND,     /* strongest wind on the bare cable, mean air of the season */
+    FE_RUN_EVERYDAY, /* mean air, bare cable, no wind */
+    FE_RUN_WET_SNOW, /* a sleeve of wet snow by its mass, still air, at the melting point */
+    FE_RUN_DISTRICT, /* the load that a code prescribes for the district, in the first season */
     FE_RUN_CASE_KINDS
 } fe_run_case_kind;
 
@@ -35,6 +45,9 @@ typedef struct fe_run_case {
     double temp_c;
     double vertical_n_m;
     double wind_n_m;
+    double pressure_pa; /* of the wind, for posts */
+    bool final;         /* after creep and ice */
+    double added_n_m;   /* a code's constant, along the resultant; for pull, never for posts */
 } fe_run_case;
 
 typedef struct fe_run_cable {
@@ -42,6 +55,8 @@ typedef struct fe_run_cable {
     double weight_n_m;  /* bare, messenger included */
     double stiffness_n; /* modulus times area of what carries the pull */
     double expansion_1_k;
+    double creep;   /* strain that a life under load leaves, 0 or more */
+    double ice_set; /* share of the strain added by the heaviest ice that stays, 0 to 1 */
 } fe_run_cable;
 
 /* A post, a stay rod on a wall: anything that carries the cable. */
@@ -56,9 +71,14 @@ typedef struct fe_run_input {
     size_t support_count;           /* 2 or more */
     fe_run_cable cable;
     double stringing_c;
-    double sag_share; /* sag at stringing over span, 0.002 to 0.2 */
+    double sag_share;   /* sag at stringing over span, 0.002 to 0.2... */
+    double stringing_n; /* ...or, where above 0, one horizontal pull for all spans */
     const fe_season *seasons;
-    size_t season_count; /* 1 or more */
+    size_t season_count;             /* 1 or more */
+    double wet_snow_kg_m;            /* sleeve in seasons of wet snow; 0: none */
+    const fe_ice_district *district; /* null: none */
+    const double *gives_m_n; /* of each support along the run for each newton; null: rigid */
+    double post_creep;       /* k_def of posts in final cases, 0 or more */
 } fe_run_input;
 
 /* One span in one case. */
@@ -71,6 +91,10 @@ typedef struct fe_run_state {
     double blowout_m;      /* greatest way sideways */
     double blowout_rad;
     fe_span_shape shape; /* in the plane of weight and wind */
+    double pull_n;       /* horizontal, along the line of the supports */
+    double down_first_n; /* vertical force on the first support; negative lifts it */
+    double down_second_n;
+    double span_now_m; /* between supports that gave */
 } fe_run_state;
 
 typedef struct fe_run_span {
@@ -80,6 +104,7 @@ typedef struct fe_run_span {
     double stringing_tension_n; /* horizontal */
     double stringing_sag_m;
     double unstretched_m;
+    double unstretched_excess_m; /* that less the straight line */
 } fe_run_span;
 
 typedef struct fe_run {
@@ -94,6 +119,9 @@ typedef struct fe_run {
 /* Load cases of a season; returns how many (at most FE_RUN_CASE_KINDS). */
 size_t fe_run_season_cases(const fe_season *season, size_t index, const fe_run_cable *cable,
                            fe_run_case cases[FE_RUN_CASE_KINDS]);
+
+/* All load cases of a run; `cases` has room for FE_RUN_CASE_KINDS a season. */
+size_t fe_run_cases(const fe_run_input *input, fe_run_case *cases);
 
 /*
  * FE_OK

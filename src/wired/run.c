@@ -5,8 +5,9 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "farend/constants.h"
 #include "farend/ice_wind.h"
-#include "farend/tension.h"
+#include "run_kernel.h"
 
 /* Glaze (ISO 12494 Table 1, from memory). */
 static const double ICE_DENSITY_KG_M3 = 900.0;
@@ -26,7 +27,8 @@ enum { CLEARANCE_SAMPLES = 200 };
 const char *fe_run_case_name(fe_run_case_kind kind)
 {
     static const char *const NAMES[FE_RUN_CASE_KINDS] = {
-        "coldest, bare", "hottest, bare", "ice, still air", "ice with wind", "wind, bare",
+        "coldest, bare", "hottest, bare", "ice, still air", "ice with wind",
+        "wind, bare",    "everyday",      "wet snow",       "district load",
     };
     return NAMES[kind];
 }
@@ -47,7 +49,14 @@ static fe_run_case make_case(size_t season, fe_run_case_kind kind, double temp_c
     /* Not-a-number forces make the solvers refuse the case. */
     if (!known || fe_ice_wind(&given, &load) != FE_OK)
         load.vertical_n_m = load.wind_n_m = (double)NAN;
-    return (fe_run_case){season, kind, temp_c, load.vertical_n_m, load.wind_n_m};
+    return (fe_run_case){.season = season,
+                         .kind = kind,
+                         .temp_c = temp_c,
+                         .vertical_n_m = load.vertical_n_m,
+                         .wind_n_m = load.wind_n_m,
+                         .pressure_pa = pressure_pa,
+                         .final = kind == FE_RUN_HOT || kind == FE_RUN_ICE ||
+                                  kind == FE_RUN_EVERYDAY || kind == FE_RUN_WET_SNOW};
 }
 
 size_t fe_run_season_cases(const fe_season *season, size_t index, const fe_run_cable *cable,
@@ -65,6 +74,47 @@ size_t fe_run_season_cases(const fe_season *season, size_t index, const fe_run_c
     }
     if (season->wind_m_s > 0.0)
         cases[count++] = make_case(index, FE_RUN_WIND, mean_c, 0.0, season->wind_m_s, cable);
+    cases[count++] = make_case(index, FE_RUN_EVERYDAY, mean_c, 0.0, 0.0, cable);
+    return count;
+}
+
+/* Wet snow goes by mass a metre: its thickness says little, its density even less. */
+static fe_run_case wet_snow_case(const fe_run_input *input, size_t season)
+{
+    fe_run_case found = make_case(season, FE_RUN_WET_SNOW, ICE_TEMP_C, 0.0, 0.0, &input->cable);
+    found.vertical_n_m += input->wet_snow_kg_m * FE_GRAVITY_M_S2;
+    return found;
+}
+
+static fe_run_case district_case(const fe_run_input *input)
+{
+    fe_ice_wind_case given;
+    fe_ice_wind_load load;
+    fe_run_case found = {.kind = FE_RUN_DISTRICT};
+    if (fe_ice_district_case(input->district, input->cable.diameter_m, input->cable.weight_n_m,
+                             &given, &found.temp_c) != FE_OK ||
+        fe_ice_wind(&given, &load) != FE_OK) {
+        found.vertical_n_m = (double)NAN;
+        return found;
+    }
+    found.vertical_n_m = load.vertical_n_m;
+    found.wind_n_m = load.wind_n_m;
+    found.pressure_pa = given.pressure_pa;
+    found.added_n_m = given.added_n_m;
+    return found;
+}
+
+size_t fe_run_cases(const fe_run_input *input, fe_run_case *cases)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < input->season_count; i++) {
+        const fe_season *season = &input->seasons[i];
+        count += fe_run_season_cases(season, i, &input->cable, cases + count);
+        if (input->wet_snow_kg_m > 0.0 && season->snow_is_wet && season->snow_depth_m > 0.0)
+            cases[count++] = wet_snow_case(input, i);
+    }
+    if (input->district)
+        cases[count++] = district_case(input);
     return count;
 }
 
@@ -117,36 +167,231 @@ static fe_status string_span(const fe_run_input *input, size_t index, fe_run_spa
     const fe_span given = {span->length_m, span->rise_m, input->cable.weight_n_m,
                            input->cable.stiffness_n};
     fe_span_shape shape;
-    fe_status status = fe_span_at_sag(&given, input->sag_share * span->length_m, &shape);
+    fe_status status = input->stringing_n > 0.0
+                           ? fe_span_at_tension(&given, input->stringing_n, &shape)
+                           : fe_span_at_sag(&given, input->sag_share * span->length_m, &shape);
     if (status < 0)
         return status;
     span->stringing_tension_n = shape.tension_horizontal_n;
     span->stringing_sag_m = shape.sag_m;
     span->unstretched_m = shape.unstretched_m;
+    span->unstretched_excess_m = shape.unstretched_excess_m;
     return status;
 }
 
-static fe_status load_span(const fe_run_input *input, const fe_run_span *span, size_t index,
-                           const fe_run_case *load, fe_run_state *state)
+fe_status run_hang(const fe_run_input *input, const run_piece *piece, double now_m,
+                   const fe_run_case *load, double lasting, run_hung *hung)
 {
-    const fe_tension_cable cable = {input->cable.stiffness_n, input->cable.expansion_1_k};
-    const fe_tension_state strung = {.temp_c = input->stringing_c,
-                                     .vertical_n_m = input->cable.weight_n_m};
-    const fe_tension_state loaded = {
-        .temp_c = load->temp_c, .vertical_n_m = load->vertical_n_m, .wind_n_m = load->wind_n_m};
-    double tension_n = 0.0;
-    fe_status status =
-        fe_tension_change(span->length_m, span->rise_m, &cable, &strung,
-                          span->stringing_tension_n, &loaded, &tension_n, &state->shape);
+    const double growth =
+        input->cable.expansion_1_k * (load->temp_c - input->stringing_c) + lasting;
+    if (!(now_m > 0.0) || !(growth > -0.5) || !(growth < 1.0))
+        return FE_E_DOMAIN;
+    /* The constant of a code pulls along the resultant. */
+    const double resultant_n_m = hypot(load->vertical_n_m, load->wind_n_m);
+    const double scale = (1.0 + load->added_n_m / resultant_n_m) / (1.0 + growth);
+    const fe_span bare = {now_m, piece->rise_m, load->vertical_n_m, input->cable.stiffness_n};
+    fe_span plane;
+    fe_status status = fe_span_resultant(&bare, load->vertical_n_m * scale,
+                                         load->wind_n_m * scale, &plane, &hung->blowout_rad);
     if (status < 0)
         return status;
-    state->tension_n = state->shape.tension_higher_end_n;
-    state->blowout_rad = atan2(load->wind_n_m, load->vertical_n_m);
-    state->sag_m = state->shape.sag_m * cos(state->blowout_rad);
-    state->blowout_m = state->shape.sag_m * sin(state->blowout_rad);
-    return fe_status_worse(status,
-                           look_below(input, span, support_height(input, index),
-                                      input->seasons[load->season].snow_depth_m, state));
+    /* Unstretched excess over the line as it is now, from that over the line as pegged. */
+    const double pegged_m = hypot(piece->length_m, piece->rise_m);
+    const double chord_m = hypot(now_m, piece->rise_m);
+    const double nearer_m =
+        (piece->length_m - now_m) * (piece->length_m + now_m) / (pegged_m + chord_m);
+    const double excess_m = piece->unstretched_excess_m +
+                            growth * (pegged_m + piece->unstretched_excess_m) + nearer_m;
+    status = fe_span_at_excess(&plane, excess_m, &hung->shape);
+    if (status >= 0)
+        hung->pull_n = hung->shape.tension_horizontal_n * (now_m / plane.span_m);
+    return status;
+}
+
+static run_piece piece_of(const fe_run_span *span)
+{
+    return (run_piece){span->length_m, span->rise_m, span->unstretched_excess_m};
+}
+
+/* Stretch that a final cable has kept: creep, and a share of what the heaviest ice added. */
+static fe_status lasting_of(const fe_run_input *input, const fe_run *run,
+                            const fe_run_span *span, double *lasting)
+{
+    const run_piece piece = piece_of(span);
+    double most_n = span->stringing_tension_n;
+    for (size_t c = 0; c < run->case_count && input->cable.ice_set > 0.0; c++) {
+        const fe_run_case *load = &run->cases[c];
+        if (load->kind != FE_RUN_ICE && load->kind != FE_RUN_WET_SNOW)
+            continue;
+        run_hung hung;
+        const fe_status status = run_hang(input, &piece, span->length_m, load, 0.0, &hung);
+        if (status < 0)
+            return status;
+        most_n = fmax(most_n, hung.pull_n);
+    }
+    *lasting = input->cable.creep + input->cable.ice_set *
+                                        (most_n - span->stringing_tension_n) /
+                                        input->cable.stiffness_n;
+    return FE_OK;
+}
+
+static fe_status fill_state(const fe_run_input *input, const fe_run_span *span, size_t index,
+                            const fe_run_case *load, const run_hung *hung, fe_run_state *state)
+{
+    const double upright = cos(hung->blowout_rad);
+    state->shape = hung->shape;
+    state->pull_n = hung->pull_n;
+    state->tension_n = hung->shape.tension_higher_end_n;
+    state->blowout_rad = hung->blowout_rad;
+    state->sag_m = hung->shape.sag_m * upright;
+    state->blowout_m = hung->shape.sag_m * sin(hung->blowout_rad);
+    state->down_first_n = hung->shape.reaction_first_n * upright;
+    state->down_second_n = hung->shape.reaction_second_n * upright;
+    return look_below(input, span, support_height(input, index),
+                      input->seasons[load->season].snow_depth_m, state);
+}
+
+/* Where the two ends of a span stand, given how far each support gave. */
+static double span_now(const fe_run_span *span, const double *moved_m, size_t index)
+{
+    return moved_m ? span->length_m + moved_m[index + 1] - moved_m[index] : span->length_m;
+}
+
+/* Slope of pull over span: what cable and curve together resist. */
+static double pull_per_metre(const fe_run_input *input, const fe_run_span *span,
+                             const fe_run_case *load, double pull_n)
+{
+    const double weight_n = hypot(load->vertical_n_m, load->wind_n_m) * span->length_m;
+    return 1.0 / (span->length_m / input->cable.stiffness_n +
+                  weight_n * weight_n * span->length_m / (12.0 * pull_n * pull_n * pull_n));
+}
+
+/*
+ * One step of Newton's method for supports that give: moved = c ((1 + k) U - U0), U the pull
+ * forwards less the pull back, now and as strung. The matrix has three diagonals and is
+ * dominated by the middle one. Returns the largest step.
+ */
+static double give_step(const fe_run_input *input, const fe_run *run, const fe_run_case *load,
+                        give_room *room)
+{
+    const size_t last = run->span_count;
+    const double creep = load->final ? 1.0 + input->post_creep : 1.0;
+    double carried = 0.0; /* upper diagonal and right side of the row before */
+    double carried_side = 0.0;
+    for (size_t j = 0; j <= last; j++) {
+        const double give = input->gives_m_n[j];
+        const double back_n = j > 0 ? room->pull_n[j - 1] : 0.0;
+        const double forward_n = j < last ? room->pull_n[j] : 0.0;
+        const double back0_n = j > 0 ? run->spans[j - 1].stringing_tension_n : 0.0;
+        const double forward0_n = j < last ? run->spans[j].stringing_tension_n : 0.0;
+        const double left = j > 0 ? room->slope[j - 1] : 0.0;
+        const double right = j < last ? room->slope[j] : 0.0;
+        const double miss =
+            room->moved_m[j] - give * (creep * (forward_n - back_n) - (forward0_n - back0_n));
+        const double lower = -give * creep * left;
+        const double upper = -give * creep * right;
+        const double middle = 1.0 + give * creep * (left + right) - lower * carried;
+        room->upper[j] = upper / middle;
+        room->side[j] = (-miss - lower * carried_side) / middle;
+        carried = room->upper[j];
+        carried_side = room->side[j];
+    }
+    double next = 0.0;
+    double largest = 0.0;
+    for (size_t j = last + 1; j-- > 0;) {
+        next = room->side[j] - (j < last ? room->upper[j] * next : 0.0);
+        room->moved_m[j] += next;
+        largest = fmax(largest, fabs(next));
+    }
+    return largest;
+}
+
+static fe_status hang_all(const fe_run_input *input, const fe_run *run, const fe_run_case *load,
+                          const double *lasting, const double *moved_m, run_hung *hung)
+{
+    fe_status worst = FE_OK;
+    for (size_t s = 0; s < run->span_count; s++) {
+        const run_piece piece = piece_of(&run->spans[s]);
+        const fe_status status = run_hang(input, &piece, span_now(&run->spans[s], moved_m, s),
+                                          load, load->final ? lasting[s] : 0.0, &hung[s]);
+        if (status < 0)
+            return status;
+        worst = fe_status_worse(worst, status);
+    }
+    return worst;
+}
+
+/* All spans in one case, supports giving until pulls and places agree. */
+static fe_status settle(const fe_run_input *input, const fe_run *run, const fe_run_case *load,
+                        const double *lasting, give_room *room)
+{
+    enum { MOST_STEPS = 100 };
+    fe_status status = hang_all(input, run, load, lasting, NULL, room->hung);
+    if (status < 0 || !input->gives_m_n)
+        return status;
+    for (size_t j = 0; j <= run->span_count; j++)
+        room->moved_m[j] = 0.0;
+    for (int step = 0; step < MOST_STEPS; step++) {
+        for (size_t s = 0; s < run->span_count; s++) {
+            room->pull_n[s] = room->hung[s].pull_n;
+            room->slope[s] = pull_per_metre(input, &run->spans[s], load, room->pull_n[s]);
+        }
+        const double moved_m = give_step(input, run, load, room);
+        status = hang_all(input, run, load, lasting, room->moved_m, room->hung);
+        if (status < 0 || moved_m < 1e-10)
+            return status;
+    }
+    return FE_E_CONVERGE;
+}
+
+static fe_status load_case(const fe_run_input *input, size_t index, const double *lasting,
+                           give_room *room, fe_run *run)
+{
+    const fe_run_case *load = &run->cases[index];
+    fe_status status = settle(input, run, load, lasting, room);
+    for (size_t s = 0; s < run->span_count && status >= 0; s++) {
+        fe_run_state *state = &run->states[index * run->span_count + s];
+        state->span_now_m =
+            span_now(&run->spans[s], input->gives_m_n ? room->moved_m : NULL, s);
+        status = fe_status_worse(
+            status, fill_state(input, &run->spans[s], s, load, &room->hung[s], state));
+    }
+    return status;
+}
+
+static void free_give(give_room *room)
+{
+    free(room->moved_m);
+    free(room->hung);
+}
+
+static fe_status make_give(size_t spans, give_room *room)
+{
+    enum { COLUMNS = 5 };
+    const size_t length = spans + 1;
+    room->moved_m = calloc(COLUMNS * length, sizeof *room->moved_m);
+    room->hung = calloc(length, sizeof *room->hung);
+    if (!room->moved_m || !room->hung)
+        return FE_E_MEMORY;
+    room->pull_n = room->moved_m + length;
+    room->slope = room->moved_m + 2 * length;
+    room->upper = room->moved_m + 3 * length;
+    room->side = room->moved_m + 4 * length;
+    return FE_OK;
+}
+
+static fe_status load_all(const fe_run_input *input, fe_run *run)
+{
+    give_room room = {0};
+    double *lasting = calloc(run->span_count, sizeof *lasting);
+    fe_status status = lasting ? make_give(run->span_count, &room) : FE_E_MEMORY;
+    for (size_t s = 0; s < run->span_count && status >= 0; s++)
+        status = fe_status_worse(status, lasting_of(input, run, &run->spans[s], &lasting[s]));
+    for (size_t c = 0; c < run->case_count && status >= 0; c++)
+        status = fe_status_worse(status, load_case(input, c, lasting, &room, run));
+    free_give(&room);
+    free(lasting);
+    return status;
 }
 
 static bool supports_are_sound(const fe_run_input *input)
@@ -171,18 +416,36 @@ static fe_status make_room(const fe_run_input *input, fe_run *run)
     run->cases = calloc(input->season_count * FE_RUN_CASE_KINDS, sizeof *run->cases);
     if (!run->spans || !run->cases)
         return FE_E_MEMORY;
-    for (size_t i = 0; i < input->season_count; i++)
-        run->case_count += fe_run_season_cases(&input->seasons[i], i, &input->cable,
-                                               run->cases + run->case_count);
+    run->case_count = fe_run_cases(input, run->cases);
     run->states = calloc(run->case_count * run->span_count, sizeof *run->states);
     return run->states ? FE_OK : FE_E_MEMORY;
+}
+
+static bool strings_soundly(const fe_run_input *input)
+{
+    const bool by_pull = input->stringing_n > 0.0 && isfinite(input->stringing_n);
+    const bool by_sag = input->sag_share >= 0.002 && input->sag_share <= 0.2;
+    const fe_run_cable *cable = &input->cable;
+    return (by_pull || by_sag) && isfinite(input->stringing_c) && cable->creep >= 0.0 &&
+           cable->creep < 0.1 && cable->ice_set >= 0.0 && cable->ice_set <= 1.0 &&
+           input->wet_snow_kg_m >= 0.0 && isfinite(input->wet_snow_kg_m);
+}
+
+static bool gives_soundly(const fe_run_input *input)
+{
+    if (!(input->post_creep >= 0.0) || !isfinite(input->post_creep))
+        return false;
+    for (size_t i = 0; input->gives_m_n && i < input->support_count; i++)
+        if (!(input->gives_m_n[i] >= 0.0) || !isfinite(input->gives_m_n[i]))
+            return false;
+    return true;
 }
 
 fe_status fe_run_compute(const fe_run_input *input, fe_run *run)
 {
     if (input->support_count < 2 || input->season_count == 0 || !supports_are_sound(input))
         return FE_E_DOMAIN;
-    if (!(input->sag_share >= 0.002) || input->sag_share > 0.2 || !isfinite(input->stringing_c))
+    if (!strings_soundly(input) || !gives_soundly(input))
         return FE_E_DOMAIN;
 
     fe_run found = {0};
@@ -191,11 +454,8 @@ fe_status fe_run_compute(const fe_run_input *input, fe_run *run)
         status = fe_status_worse(status, string_span(input, s, &found.spans[s]));
         found.in_air_m += found.spans[s].unstretched_m;
     }
-    for (size_t c = 0; c < found.case_count && status >= 0; c++)
-        for (size_t s = 0; s < found.span_count && status >= 0; s++)
-            status =
-                fe_status_worse(status, load_span(input, &found.spans[s], s, &found.cases[c],
-                                                  &found.states[c * found.span_count + s]));
+    if (status >= 0)
+        status = fe_status_worse(status, load_all(input, &found));
     if (status < 0) {
         fe_run_free(&found);
         return status;

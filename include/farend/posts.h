@@ -1,0 +1,119 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_POSTS_H
+#define FAREND_POSTS_H
+
+#include <stdbool.h>
+
+#include "farend/limits.h"
+#include "farend/post.h"
+#include "farend/status.h"
+
+/*
+ * What one post of an overhead run must bear and can bear: wind on post and cable, unequal
+ * pulls, corners, a broken span; strength by one safety format, the ground it stands in, stays.
+ * Made once for each kind of post (fe_posts_make), so that one check costs some ten
+ * nanoseconds. Not here: which posts stand where (route.h).
+ *
+ * Wind comes from the worst direction: its moment is added to that of the pull.
+ */
+
+/* What all posts of a run have in common. */
+typedef struct fe_posts_material {
+    fe_post_section section;
+    double width_m;       /* diameter or side */
+    double bending_pa;    /* EN: characteristic; US: designated fibre stress */
+    double elasticity_pa; /* mean modulus along the grain */
+    fe_safety_format format;
+    double lateral_pa_m; /* fe_soil_lateral */
+    bool soil_known;
+    fe_post_rule rule;
+    double own_depth_m; /* the plan's own; NAN: none */
+    double top_m;       /* from the attachment to the top of the post */
+    double thaw_m;      /* top of the ground that bears nothing in a thaw; 0: none */
+} fe_posts_material;
+
+typedef enum fe_posts_limit {
+    FE_POSTS_PERMANENT, /* bending under lasting pull */
+    FE_POSTS_GUST,      /* bending with wind */
+    FE_POSTS_GROUND,    /* what the ground holds, lasting */
+    FE_POSTS_GROUND_GUST,
+    FE_POSTS_UPLIFT,   /* the cable lifts the post */
+    FE_POSTS_BUCKLING, /* the strut under a stay */
+    FE_POSTS_LIMITS
+} fe_posts_limit;
+const char *fe_posts_limit_name(fe_posts_limit limit);
+
+/* One kind of post as it may stand. */
+typedef struct fe_posts_kind {
+    double length_m;
+    double depth_m;      /* largest of rule, plan and what was added */
+    double rule_depth_m; /* by the rule alone */
+    double attachment_m; /* above bare ground */
+    bool stayed;
+    /* Use of each limit for a newton metre or a newton; see fe_posts_check. */
+    double permanent_per_n_m;
+    double gust_per_n_m;
+    double gust_per_wind_n_m;
+    double ground_per_n;
+    double ground_gust_per_n;
+    double buckling_per_n;
+    double width_m;
+    double stay_slope; /* height over lead of the stay */
+} fe_posts_kind;
+
+/*
+ *   length_m        of the post, > 0
+ *   added_depth_m   deeper than rule and plan ask, >= 0
+ *   stayed          one stay (or a pair both ways) takes all of the cable's horizontal load
+ *   FE_E_DOMAIN     an argument is out of range; nothing of the post is left above ground
+ *
+ * Source: strength of post.h; IBC 2012 1807.3.2.1 for the ground, at service load: factor 1 for
+ * lasting pull, 2 for wind (a post that an inch of motion does not harm); a stayed post as a
+ * strut, CPUC General Order 95 rule 86.2, Euler with a factor of 3 (common practice). Stays
+ * lead out as far as two thirds of the attachment's height.
+ */
+FE_MUST_CHECK fe_status fe_posts_make(const fe_posts_material *material, double length_m,
+                                      double added_depth_m, bool stayed, fe_posts_kind *kind);
+
+/* Loads on a post in one load case, without factors. */
+typedef struct fe_posts_load {
+    double pull_n;       /* horizontal, left over from both sides: fe_posts_pull */
+    double cable_wind_n; /* wind on half of both spans */
+    double pressure_pa;  /* wind on the post */
+    double down_n;       /* of the cable on the post; below zero lifts */
+} fe_posts_load;
+
+/* What is left of two pulls where the line turns: sqrt((H2 - H1)^2 + 4 H1 H2 sin^2(turn/2)). */
+double fe_posts_pull(double back_n, double forward_n, double turn_rad);
+
+typedef struct fe_posts_duty {
+    double moment_n_m; /* at the ground, without factors */
+    double use;        /* largest share of a limit; above 1 it fails */
+    fe_posts_limit limit;
+    double uses[FE_POSTS_LIMITS];
+} fe_posts_duty;
+
+/* Arguments must be finite; pull, wind and pressure at least 0. */
+void fe_posts_check(const fe_posts_kind *kind, const fe_posts_load *load, fe_posts_duty *duty);
+
+/* Depth that the building code's formula asks for a load, at this height; 0 for no load. */
+FE_MUST_CHECK fe_status fe_posts_depth_needed(const fe_posts_material *material,
+                                              double attachment_m, double lasting_n,
+                                              double gust_n, double *depth_m);
+
+/* How far the attachment gives for each newton, at once; the ground taken as stiff. */
+FE_MUST_CHECK fe_status fe_posts_give(const fe_posts_material *material,
+                                      const fe_posts_kind *kind, double *give_m_n);
+
+/* k_def of wood outdoors (EN 1995-1-1 table 3.2, service class 3, from memory). */
+#define FE_POSTS_CREEP 2.0
+
+/* A stay of a kind of post under a horizontal load. */
+FE_MUST_CHECK fe_status fe_posts_stay(const fe_posts_kind *kind, double horizontal_n,
+                                      fe_post_stay *stay);
+
+/* Least length on hand, whatever it bears, that brings an attachment to a height. */
+FE_MUST_CHECK fe_status fe_posts_length_for(const fe_posts_material *material,
+                                            double attachment_m, double *length_m);
+
+#endif

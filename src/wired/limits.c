@@ -1,0 +1,438 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/limits.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "farend/aerial_cable.h"
+#include "farend/clearance.h"
+#include "farend/constants.h"
+#include "farend/tension.h"
+
+/* ---- What hangs ---- */
+
+/* Strength by grade of the strand table, kN; NAN where there is no such grade. */
+static double grade_strength(const fe_strand *strand, const char *grade)
+{
+    if (strcmp(grade, "common") == 0)
+        return strand->common_kn;
+    if (strcmp(grade, "siemens-martin") == 0)
+        return strand->siemens_martin_kn;
+    if (strcmp(grade, "high strength") == 0)
+        return strand->high_strength_kn;
+    if (strcmp(grade, "extra high strength") == 0)
+        return strand->extra_high_strength_kn;
+    return NAN;
+}
+
+/* "3/16 extra high strength": the strand of seven wires, of three where there is no other. */
+static fe_status find_strand(const char *text, const fe_strand **strand, double *breaking_n)
+{
+    enum { SIZE_ROOM = 16, SEVEN = 7, THREE = 3 };
+    const size_t length = strcspn(text, " ");
+    char size[SIZE_ROOM];
+    if (length == 0 || length >= SIZE_ROOM || text[length] == '\0')
+        return FE_E_INPUT;
+    memcpy(size, text, length);
+    size[length] = '\0';
+    /* Inches may be marked as such. */
+    size[strcspn(size, "\"")] = '\0';
+    const fe_strand *found = fe_strand_find(size, SEVEN);
+    if (!found)
+        found = fe_strand_find(size, THREE);
+    if (!found)
+        return FE_E_INPUT;
+    const double strength_kn = grade_strength(found, text + length + 1);
+    if (isnan(strength_kn))
+        return FE_E_INPUT;
+    *strand = found;
+    *breaking_n = strength_kn * 1e3;
+    return FE_OK;
+}
+
+/*
+ * What stays of the stretch after a life under load, as strain, and how much of the strain that
+ * ice adds stays after it fell. Common practice, no source: steel hardly creeps, but a new
+ * strand beds in; soft metals and aramid yarn creep several times as much.
+ */
+static const struct lasting {
+    double modulus_from_pa;
+    double creep;
+    double ice_set;
+} LASTING[] = {
+    /* modulus from, creep strain, share of the strain of ice */
+    {150e9, 1e-4, 0.05}, /* steel */
+    {90e9, 2e-4, 0.10},  /* hard-drawn copper */
+    {40e9, 5e-4, 0.15},  /* aluminium */
+    {0.0, 5e-4, 0.05},   /* aramid and glass yarn, by the whole section */
+};
+
+static void set_lasting(double modulus_pa, fe_run_cable *cable)
+{
+    size_t i = 0;
+    while (modulus_pa < LASTING[i].modulus_from_pa)
+        i++;
+    cable->creep = LASTING[i].creep;
+    cable->ice_set = LASTING[i].ice_set;
+}
+
+static fe_status hang_under_strand(const fe_cable_class *given, const char *messenger,
+                                   fe_hung_cable *cable)
+{
+    const fe_cable_material *steel = fe_cable_material_find("galvanized 7-wire steel strand");
+    const fe_strand *strand = NULL;
+    const fe_status status = find_strand(messenger, &strand, &cable->breaking_n);
+    if (status != FE_OK)
+        return status;
+    cable->strand = true;
+    cable->self_supporting = true;
+    cable->metallic = true;
+    cable->everyday_n = NAN;
+    cable->run.diameter_m = given->diameter_m + strand->diameter_mm * 1e-3;
+    cable->run.weight_n_m = given->weight_n_m + strand->mass_kg_m * FE_GRAVITY_M_S2;
+    cable->run.stiffness_n = steel->modulus_gpa * 1e9 * fe_strand_area(strand);
+    cable->run.expansion_1_k = steel->expansion_per_k;
+    set_lasting(steel->modulus_gpa * 1e9, &cable->run);
+    return FE_OK;
+}
+
+/* A cable that nobody made to hang still has a stiffness: its copper. */
+static const double DATA_CABLE_MODULUS_PA = 60e9; /* annealed copper pairs, common practice */
+static const double DATA_CABLE_EXPANSION_1_K = 17e-6;
+
+static fe_status hang_alone(const fe_cable_class *given, fe_hung_cable *cable)
+{
+    const bool known = given->area_m2 > 0.0 && given->modulus_pa > 0.0;
+    if (given->self_supporting && (!known || !(given->breaking_n > 0.0)))
+        return FE_E_DOMAIN;
+    cable->breaking_n = given->breaking_n;
+    cable->everyday_n = given->everyday_limit_n;
+    cable->self_supporting = given->self_supporting;
+    cable->metallic = given->metallic;
+    cable->run.diameter_m = given->diameter_m;
+    cable->run.weight_n_m = given->weight_n_m;
+    if (known) {
+        cable->run.stiffness_n = given->area_m2 * given->modulus_pa;
+        cable->run.expansion_1_k =
+            isfinite(given->expansion_1_k) ? given->expansion_1_k : DATA_CABLE_EXPANSION_1_K;
+        set_lasting(given->modulus_pa, &cable->run);
+        return FE_OK;
+    }
+    /* Eight wires where they are known, a tenth of the section where not. */
+    const double area_m2 = given->conductor_area_m2 > 0.0
+                               ? 8.0 * given->conductor_area_m2
+                               : 0.1 * FE_PI / 4.0 * given->diameter_m * given->diameter_m;
+    cable->run.stiffness_n = area_m2 * DATA_CABLE_MODULUS_PA;
+    cable->run.expansion_1_k = DATA_CABLE_EXPANSION_1_K;
+    set_lasting(DATA_CABLE_MODULUS_PA, &cable->run);
+    return FE_OK;
+}
+
+fe_status fe_limits_cable(const fe_cable_class *given, const char *messenger,
+                          fe_hung_cable *cable)
+{
+    if (!(given->diameter_m > 0.0) || !(given->weight_n_m > 0.0))
+        return FE_E_DOMAIN;
+    fe_hung_cable found = {.pulling_n = given->pulling_limit_n};
+    const fe_status status =
+        messenger ? hang_under_strand(given, messenger, &found) : hang_alone(given, &found);
+    if (status == FE_OK)
+        *cable = found;
+    return status;
+}
+
+/* ---- Pull ---- */
+
+/* Shares of the breaking strength by load case; see the header for sources. */
+typedef struct share_row {
+    double share[FE_RUN_CASE_KINDS];
+    const char *rule[FE_RUN_CASE_KINDS];
+} share_row;
+
+static const share_row STEEL_STRAND = {
+    .share = {[FE_RUN_COLD] = 0.35,
+              [FE_RUN_HOT] = 0.25,
+              [FE_RUN_ICE] = 0.60,
+              [FE_RUN_ICE_WIND] = 0.60,
+              [FE_RUN_WIND] = 0.80,
+              [FE_RUN_EVERYDAY] = 0.25,
+              [FE_RUN_WET_SNOW] = 0.60,
+              [FE_RUN_DISTRICT] = 0.60},
+    .rule = {[FE_RUN_COLD] = "35 % of breaking, IEEE C2 rule 261H (from memory)",
+             [FE_RUN_HOT] = "25 % of breaking, IEEE C2 rule 261H (from memory)",
+             [FE_RUN_ICE] = "60 % of breaking, UFGS 16768A",
+             [FE_RUN_ICE_WIND] = "60 % of breaking, UFGS 16768A",
+             [FE_RUN_WIND] = "80 % of breaking, UFGS 16768A",
+             [FE_RUN_EVERYDAY] = "25 % of breaking, IEEE C2 rule 261H (from memory)",
+             [FE_RUN_WET_SNOW] = "60 % of breaking, UFGS 16768A",
+             [FE_RUN_DISTRICT] = "60 % of breaking, UFGS 16768A"},
+};
+
+static const char LOADED_60[] = "60 % of breaking, IEEE 1222";
+static const char EVERYDAY_20[] = "20 % of breaking (common practice, no source)";
+
+static const share_row ALL_DIELECTRIC = {
+    .share = {[FE_RUN_COLD] = 0.60,
+              [FE_RUN_HOT] = 0.20,
+              [FE_RUN_ICE] = 0.60,
+              [FE_RUN_ICE_WIND] = 0.60,
+              [FE_RUN_WIND] = 0.60,
+              [FE_RUN_EVERYDAY] = 0.20,
+              [FE_RUN_WET_SNOW] = 0.60,
+              [FE_RUN_DISTRICT] = 0.60},
+    .rule = {[FE_RUN_COLD] = LOADED_60,
+             [FE_RUN_HOT] = EVERYDAY_20,
+             [FE_RUN_ICE] = LOADED_60,
+             [FE_RUN_ICE_WIND] = LOADED_60,
+             [FE_RUN_WIND] = LOADED_60,
+             [FE_RUN_EVERYDAY] = EVERYDAY_20,
+             [FE_RUN_WET_SNOW] = LOADED_60,
+             [FE_RUN_DISTRICT] = LOADED_60},
+};
+
+static const double FOUR_PAIR_PULL_N = 110.0; /* 25 lbf, TIA-568, from memory */
+
+static void limit_everywhere(double limit_n, const char *rule, fe_pull_limits *limits)
+{
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++) {
+        limits->limit_n[k] = limit_n;
+        limits->rule[k] = rule;
+    }
+}
+
+/* The maker's long-term load everyday; in the cold at least that. */
+static void apply_maker(const fe_hung_cable *cable, fe_pull_limits *limits)
+{
+    static const char MAKER[] = "the maker's long-term load";
+    static const fe_run_case_kind LONG_TERM[] = {FE_RUN_EVERYDAY, FE_RUN_HOT};
+    for (size_t i = 0; i < sizeof LONG_TERM / sizeof LONG_TERM[0]; i++) {
+        limits->limit_n[LONG_TERM[i]] = cable->everyday_n;
+        limits->rule[LONG_TERM[i]] = MAKER;
+    }
+    if (limits->limit_n[FE_RUN_COLD] < cable->everyday_n) {
+        limits->limit_n[FE_RUN_COLD] = cable->everyday_n;
+        limits->rule[FE_RUN_COLD] = MAKER;
+    }
+    limits->limit_n[FE_RUN_WIND] = 0.60 * cable->breaking_n;
+    limits->rule[FE_RUN_WIND] = "60 % of breaking (short-term load, common practice)";
+}
+
+fe_status fe_limits_pull(const fe_hung_cable *cable, fe_pull_limits *limits)
+{
+    fe_pull_limits found = {.needs_messenger = !cable->self_supporting};
+    if (!cable->self_supporting) {
+        const bool known = cable->pulling_n > 0.0;
+        limit_everywhere(known ? cable->pulling_n : FOUR_PAIR_PULL_N,
+                         "what the cable may be pulled with, in any case", &found);
+        *limits = found;
+        return FE_OK;
+    }
+    if (!(cable->breaking_n > 0.0) || !isfinite(cable->breaking_n))
+        return FE_E_DOMAIN;
+    const share_row *row = cable->metallic ? &STEEL_STRAND : &ALL_DIELECTRIC;
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++) {
+        found.limit_n[k] = row->share[k] * cable->breaking_n;
+        found.rule[k] = row->rule[k];
+    }
+    if (cable->everyday_n > 0.0)
+        apply_maker(cable, &found);
+    *limits = found;
+    return FE_OK;
+}
+
+/* Greatest share of a pull limit on one level span, strung with a sag. */
+static fe_status level_use(const fe_hung_cable *cable, const fe_pull_limits *limits,
+                           const fe_run_case *cases, size_t count, double stringing_c,
+                           double share, double span_m, double *use)
+{
+    const fe_tension_cable elastic = {cable->run.stiffness_n, cable->run.expansion_1_k};
+    const fe_tension_state strung = {.temp_c = stringing_c,
+                                     .vertical_n_m = cable->run.weight_n_m};
+    const fe_span bare = {span_m, 0.0, cable->run.weight_n_m, cable->run.stiffness_n};
+    fe_span_shape shape;
+    fe_status status = fe_span_at_sag(&bare, share * span_m, &shape);
+    if (status < 0)
+        return status;
+    double most = 0.0;
+    const double strung_n = shape.tension_horizontal_n;
+    for (size_t c = 0; c < count; c++) {
+        const fe_tension_state loaded = {.temp_c = cases[c].temp_c,
+                                         .vertical_n_m = cases[c].vertical_n_m,
+                                         .wind_n_m = cases[c].wind_n_m};
+        double pull_n = 0.0;
+        status = fe_tension_change(span_m, 0.0, &elastic, &strung, strung_n, &loaded, &pull_n,
+                                   &shape);
+        if (status < 0)
+            return status;
+        most = fmax(most, shape.tension_higher_end_n / limits->limit_n[cases[c].kind]);
+    }
+    *use = most;
+    return FE_OK;
+}
+
+fe_status fe_limits_longest_span(const fe_hung_cable *cable, const fe_pull_limits *limits,
+                                 const fe_run_case *cases, size_t case_count,
+                                 double stringing_c, double most_share, double *span_m)
+{
+    static const double LONGEST_M = 300.0;
+    if (!(most_share >= 0.002) || most_share > 0.2 || !isfinite(stringing_c) || case_count == 0)
+        return FE_E_DOMAIN;
+    double low_m = 0.0;
+    double high_m = LONGEST_M;
+    /* Down to a decimetre; longer spans of the same sag share always pull more. */
+    while (high_m - low_m > 0.1) {
+        const double middle_m = 0.5 * (low_m + high_m);
+        double use = 0.0;
+        const fe_status status = level_use(cable, limits, cases, case_count, stringing_c,
+                                           most_share, middle_m, &use);
+        if (status < 0 && status != FE_E_NO_SOLUTION)
+            return status;
+        if (status >= 0 && use <= 1.0)
+            low_m = middle_m;
+        else
+            high_m = middle_m;
+    }
+    *span_m = low_m < 1.0 ? 0.0 : low_m;
+    return FE_OK;
+}
+
+/* ---- Height ---- */
+
+typedef struct height_rule {
+    fe_thing_below below;
+    const char *code;
+    const char *clause;
+    const char *cable;
+    const char *over;
+    const char *said;
+} height_rule;
+
+/* Rows of the clearance table, by what lies below. */
+#define C2_DATA "insulated communication cable; messenger; guy; neutral"
+#define C2_SUPPLY "insulated 0-750 V supply cable on bare neutral (service drop type 230C)"
+#define C2_ON_FOOT "spaces subject to pedestrians or restricted traffic only"
+#define C2_ROADS "roads streets and other areas subject to truck traffic"
+#define GUIDE_CABLE "low-voltage cable on catenary wire"
+#define GUIDE_1 "overhead wiring between buildings type 1 (cable bound to a catenary wire)"
+
+static const height_rule US_DATA[] = {
+    {FE_BELOW_WALKERS, "US IEEE C2", "Table 232-1 row pedestrians", C2_DATA, C2_ON_FOOT,
+     "IEEE C2 Table 232-1, pedestrians"},
+    {FE_BELOW_VEHICLES, "US IEEE C2", "Table 232-1 row roads", C2_DATA, C2_ROADS,
+     "IEEE C2 Table 232-1, roads"},
+};
+static const height_rule US_SUPPLY[] = {
+    {FE_BELOW_WALKERS, "US IEEE C2", "Table 232-1 row pedestrians", C2_SUPPLY, C2_ON_FOOT,
+     "IEEE C2 Table 232-1, pedestrians"},
+    {FE_BELOW_VEHICLES, "US IEEE C2", "Table 232-1 row roads", C2_SUPPLY, C2_ROADS,
+     "IEEE C2 Table 232-1, roads"},
+};
+static const height_rule EN_ANY[] = {
+    {FE_BELOW_WALKERS, "UK wiring guide", "type 1", GUIDE_CABLE, "not accessible to vehicles",
+     "wiring guide after BS 7671, no vehicles"},
+    {FE_BELOW_VEHICLES, "UK wiring guide", "type 1", GUIDE_CABLE,
+     "accessible to vehicles other than crossings", "wiring guide after BS 7671, vehicles"},
+    {FE_BELOW_TALL_MACHINES, "UK wiring guide", GUIDE_1, GUIDE_CABLE, "road crossing",
+     "wiring guide after BS 7671, road crossing"},
+};
+
+/*
+ * Animals under a cable are led or stand alone: as people on foot. Riders want the height of
+ * vehicles, which the notes of a plan must ask for. Tall machines without a rule of their own
+ * take NFPA 70 225.18(4), 5.5 m.
+ */
+static fe_thing_below like(fe_thing_below below)
+{
+    if (below == FE_BELOW_ANIMALS || below == FE_BELOW_WATER)
+        return FE_BELOW_WALKERS;
+    return below;
+}
+
+static const double US_TALL_M = 5.5;
+static const double OVER_LINE_M = 1.2;
+static const double DATA_OVER_SNOW_M = 2.5;
+
+static const height_rule *rule_of(fe_safety_format format, bool supply, fe_thing_below below)
+{
+    const height_rule *rows = EN_ANY;
+    size_t count = sizeof EN_ANY / sizeof EN_ANY[0];
+    if (format == FE_SAFETY_US) {
+        rows = supply ? US_SUPPLY : US_DATA;
+        count = sizeof US_DATA / sizeof US_DATA[0];
+    }
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].below == below)
+            return &rows[i];
+    return NULL;
+}
+
+static double height_of(const height_rule *rule)
+{
+    const fe_clearance *row =
+        fe_clearance_find(rule->code, rule->clause, rule->cable, rule->over);
+    return row ? row->height_m : NAN;
+}
+
+fe_status fe_limits_clearance(fe_safety_format format, bool supply, fe_thing_below below,
+                              double own_m, fe_clearance_need *need)
+{
+    if (below < 0 || below >= FE_BELOW_LAST)
+        return FE_E_DOMAIN;
+    const height_rule *rule = rule_of(format, supply, like(below));
+    double height_m = OVER_LINE_M;
+    const char *said = "no rule read: keep away from supply lines";
+    if (rule) {
+        height_m = height_of(rule);
+        said = rule->said;
+    } else if (below == FE_BELOW_TALL_MACHINES) {
+        height_m = US_TALL_M;
+        said = "NFPA 70 225.18(4)";
+    }
+    if (own_m > 0.0) {
+        height_m = own_m;
+        said = "the plan's own height";
+    }
+    if (!isfinite(height_m))
+        return FE_E_DOMAIN;
+    need->below = below;
+    need->over_ground_m = height_m;
+    const bool walked_on = like(below) == FE_BELOW_WALKERS && below != FE_BELOW_WATER;
+    need->over_snow_m = 0.0;
+    if (walked_on)
+        need->over_snow_m = supply ? height_m : fmin(DATA_OVER_SNOW_M, height_m);
+    need->rule = said;
+    return FE_OK;
+}
+
+/* ---- Supply and data on one post ---- */
+
+fe_shared_posts fe_limits_shared_posts(void)
+{
+    const fe_shared_posts shared = {
+        .at_pole_m = 1.0,
+        .in_span_m = 0.3,
+        .pole_rule = "IEEE C2 Table 235-5 and rule 238, 40 in (from memory)",
+        .span_rule = "NFPA 70 800.44(A)(4), 12 in everywhere in the span",
+    };
+    return shared;
+}
+
+fe_status fe_limits_shared_distance(double supply_attachment_m, double supply_sag_m,
+                                    double data_attachment_m, double data_sag_m,
+                                    double *at_pole_m, double *in_span_m)
+{
+    if (!isfinite(supply_attachment_m) || !isfinite(supply_sag_m) ||
+        !isfinite(data_attachment_m) || !isfinite(data_sag_m))
+        return FE_E_DOMAIN;
+    *at_pole_m = supply_attachment_m - data_attachment_m;
+    *in_span_m = *at_pole_m - supply_sag_m + data_sag_m;
+    return FE_OK;
+}
+
+fe_use_verdict fe_limits_verdict(double use)
+{
+    static const double TIGHT_FROM = 0.85;
+    if (!(use <= 1.0))
+        return FE_USE_FAILS;
+    return use >= TIGHT_FROM ? FE_USE_TIGHT : FE_USE_HOLDS;
+}

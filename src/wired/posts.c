@@ -1,0 +1,262 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/posts.h"
+
+#include <math.h>
+
+#include "argument.h"
+#include "farend/constants.h"
+#include "farend/tension.h"
+
+static const double BUCKLING_FACTOR = 3.0;
+/* Height of the attachment over the way out to the anchor: some 56 degrees. */
+static const double STAY_SLOPE = 1.5;
+/* A post's own weight and the grip of the ground, before a lifted cable is a danger. */
+static const double UPLIFT_N = 100.0;
+
+const char *fe_posts_limit_name(fe_posts_limit limit)
+{
+    static const char *const NAMES[FE_POSTS_LIMITS] = {
+        "bending of a post under lasting pull",
+        "bending of a post with wind",
+        "hold of a post in the ground under lasting pull",
+        "hold of a post in the ground with wind",
+        "lift of the cable at a low post",
+        "buckling of a stayed post",
+    };
+    return NAMES[limit];
+}
+
+static bool is_material(const fe_posts_material *material)
+{
+    return is_positive(material->width_m) && is_positive(material->bending_pa) &&
+           is_positive(material->elasticity_pa) && is_positive(material->lateral_pa_m) &&
+           is_at_least_zero(material->top_m) && is_at_least_zero(material->thaw_m);
+}
+
+/* Width that the ground meets: the code takes the diagonal of a square post. */
+static double width_in_soil(const fe_posts_material *material)
+{
+    return material->section == FE_POST_SQUARE ? material->width_m * sqrt(2.0)
+                                               : material->width_m;
+}
+
+static fe_status set_strength(const fe_posts_material *material, fe_posts_kind *kind)
+{
+    const fe_post_moments lasting = {.tension_n_m = 1.0};
+    const fe_post_moments gust = {.wind_n_m = 1.0};
+    fe_post_use pull;
+    fe_post_use wind;
+    fe_status status;
+    if (material->format == FE_SAFETY_EN) {
+        status = fe_post_use_en(material->section, material->width_m, material->bending_pa,
+                                &lasting, &pull);
+        if (status == FE_OK)
+            status = fe_post_use_en(material->section, material->width_m, material->bending_pa,
+                                    &gust, &wind);
+    } else {
+        status = fe_post_use_us(material->section, material->width_m, material->bending_pa,
+                                &lasting, &pull);
+        if (status == FE_OK)
+            status = fe_post_use_us(material->section, material->width_m, material->bending_pa,
+                                    &gust, &wind);
+    }
+    if (status != FE_OK)
+        return status;
+    /* The US form knows one case only; its pull alone is that case without wind. */
+    kind->permanent_per_n_m = isnan(pull.permanent) ? pull.with_gust : pull.permanent;
+    kind->gust_per_n_m = pull.with_gust;
+    kind->gust_per_wind_n_m = wind.with_gust;
+    return FE_OK;
+}
+
+/*
+ * Use of the ground for each newton at the attachment: the formula turned round,
+ * A = d^2 / (d + 1.09 h) and P = A S1 b / 2.34 with S1 at a third of the depth.
+ */
+static double ground_per_newton(const fe_posts_material *material, const fe_posts_kind *kind,
+                                double multiplier)
+{
+    const double depth_m = kind->depth_m - material->thaw_m;
+    if (!(depth_m > 0.0))
+        return INFINITY;
+    const double height_m = kind->attachment_m + material->thaw_m;
+    const double factor_a_m = depth_m * depth_m / (depth_m + 1.09 * height_m);
+    const double s1_pa =
+        material->lateral_pa_m * multiplier * fmin(depth_m, 12.0 * 0.3048) / 3.0;
+    return 2.34 / (factor_a_m * s1_pa * width_in_soil(material));
+}
+
+static fe_status set_depth(const fe_posts_material *material, double added_depth_m,
+                           fe_posts_kind *kind)
+{
+    fe_status status = fe_post_rule_depth(material->rule, kind->length_m, &kind->rule_depth_m);
+    if (status != FE_OK)
+        return status;
+    const double own_m = material->own_depth_m > 0.0 ? material->own_depth_m : 0.0;
+    kind->depth_m = fmax(kind->rule_depth_m, own_m) + added_depth_m;
+    kind->attachment_m = kind->length_m - kind->depth_m - material->top_m;
+    return kind->attachment_m > 0.3 ? FE_OK : FE_E_DOMAIN;
+}
+
+static fe_status set_buckling(const fe_posts_material *material, fe_posts_kind *kind)
+{
+    double moment_m4 = 0.0;
+    const fe_status status =
+        fe_post_second_moment(material->section, material->width_m, &moment_m4);
+    if (status == FE_OK)
+        kind->buckling_per_n = BUCKLING_FACTOR * kind->attachment_m * kind->attachment_m /
+                               (FE_PI * FE_PI * material->elasticity_pa * moment_m4);
+    return status;
+}
+
+fe_status fe_posts_make(const fe_posts_material *material, double length_m,
+                        double added_depth_m, bool stayed, fe_posts_kind *kind)
+{
+    if (!is_material(material) || !is_positive(length_m) || !is_at_least_zero(added_depth_m))
+        return FE_E_DOMAIN;
+    fe_posts_kind found = {.length_m = length_m,
+                           .stayed = stayed,
+                           .width_m = material->width_m,
+                           .stay_slope = STAY_SLOPE};
+    fe_status status = set_depth(material, added_depth_m, &found);
+    if (status == FE_OK)
+        status = set_strength(material, &found);
+    if (status == FE_OK)
+        status = set_buckling(material, &found);
+    if (status != FE_OK)
+        return status;
+    found.ground_per_n = ground_per_newton(material, &found, 1.0);
+    found.ground_gust_per_n = ground_per_newton(material, &found, 2.0);
+    *kind = found;
+    return FE_OK;
+}
+
+double fe_posts_pull(double back_n, double forward_n, double turn_rad)
+{
+    const double unequal_n = forward_n - back_n;
+    if (turn_rad == 0.0)
+        return fabs(unequal_n);
+    const double half = sin(0.5 * turn_rad);
+    return sqrt(unequal_n * unequal_n + 4.0 * back_n * forward_n * half * half);
+}
+
+/* The stay takes what the cable does sideways; the post bends under its own wind alone. */
+static void check_stayed(const fe_posts_kind *kind, const fe_posts_load *load, double post_n,
+                         double post_n_m, fe_posts_duty *duty)
+{
+    const double strut_n = (load->pull_n + load->cable_wind_n) * kind->stay_slope;
+    duty->moment_n_m = post_n_m;
+    duty->uses[FE_POSTS_GUST] = kind->gust_per_wind_n_m * post_n_m;
+    /* Half of the post's wind goes to the stay, half into the ground at no arm to speak of. */
+    duty->uses[FE_POSTS_GROUND_GUST] = kind->ground_gust_per_n * 0.25 * post_n;
+    duty->uses[FE_POSTS_BUCKLING] = kind->buckling_per_n * (strut_n + fmax(load->down_n, 0.0));
+}
+
+static void check_free(const fe_posts_kind *kind, const fe_posts_load *load, double post_n_m,
+                       fe_posts_duty *duty)
+{
+    const double pull_n_m = load->pull_n * kind->attachment_m;
+    const double wind_n_m = load->cable_wind_n * kind->attachment_m + post_n_m;
+    duty->moment_n_m = pull_n_m + wind_n_m;
+    duty->uses[FE_POSTS_PERMANENT] = kind->permanent_per_n_m * pull_n_m;
+    duty->uses[FE_POSTS_GUST] =
+        kind->gust_per_n_m * pull_n_m + kind->gust_per_wind_n_m * wind_n_m;
+    duty->uses[FE_POSTS_GROUND] = kind->ground_per_n * load->pull_n;
+    /* Wind on the post as the force at the attachment that turns it as much. */
+    duty->uses[FE_POSTS_GROUND_GUST] =
+        kind->ground_gust_per_n * duty->moment_n_m / kind->attachment_m;
+}
+
+void fe_posts_check(const fe_posts_kind *kind, const fe_posts_load *load, fe_posts_duty *duty)
+{
+    const double height_m = kind->length_m - kind->depth_m;
+    const double post_n = load->pressure_pa * height_m * kind->width_m;
+    const double post_n_m = 0.5 * post_n * height_m;
+    *duty = (fe_posts_duty){0};
+    if (kind->stayed)
+        check_stayed(kind, load, post_n, post_n_m, duty);
+    else
+        check_free(kind, load, post_n_m, duty);
+    duty->uses[FE_POSTS_UPLIFT] = fmax(-load->down_n, 0.0) / UPLIFT_N;
+    for (int i = 0; i < FE_POSTS_LIMITS; i++)
+        if (duty->uses[i] > duty->use) {
+            duty->use = duty->uses[i];
+            duty->limit = (fe_posts_limit)i;
+        }
+}
+
+static fe_status depth_for(const fe_posts_material *material, double height_m, double force_n,
+                           double multiplier, double *depth_m)
+{
+    *depth_m = 0.0;
+    if (!(force_n > 0.0))
+        return FE_OK;
+    const fe_post_in_soil given = {.force_n = force_n,
+                                   .height_m = height_m,
+                                   .width_m = width_in_soil(material),
+                                   .lateral_pa_m = material->lateral_pa_m,
+                                   .multiplier = multiplier};
+    return fe_post_depth_free(&given, NULL, depth_m);
+}
+
+fe_status fe_posts_depth_needed(const fe_posts_material *material, double attachment_m,
+                                double lasting_n, double gust_n, double *depth_m)
+{
+    if (!is_material(material) || !is_positive(attachment_m) || !is_at_least_zero(lasting_n) ||
+        !is_at_least_zero(gust_n))
+        return FE_E_DOMAIN;
+    const double height_m = attachment_m + material->thaw_m;
+    double lasting_m = 0.0;
+    double gust_m = 0.0;
+    fe_status status = depth_for(material, height_m, lasting_n, 1.0, &lasting_m);
+    if (status == FE_OK)
+        status = depth_for(material, height_m, gust_n, 2.0, &gust_m);
+    if (status == FE_OK)
+        *depth_m = fmax(lasting_m, gust_m) + material->thaw_m;
+    return status;
+}
+
+fe_status fe_posts_give(const fe_posts_material *material, const fe_posts_kind *kind,
+                        double *give_m_n)
+{
+    double moment_m4 = 0.0;
+    if (kind->stayed) {
+        *give_m_n = 0.0;
+        return FE_OK;
+    }
+    const fe_status status =
+        fe_post_second_moment(material->section, material->width_m, &moment_m4);
+    if (status != FE_OK)
+        return status;
+    return fe_tension_post_compliance(kind->attachment_m, material->elasticity_pa * moment_m4,
+                                      INFINITY, 0.0, give_m_n);
+}
+
+fe_status fe_posts_stay(const fe_posts_kind *kind, double horizontal_n, fe_post_stay *stay)
+{
+    return fe_post_stay_of(horizontal_n, kind->attachment_m,
+                           kind->attachment_m / kind->stay_slope, stay);
+}
+
+fe_status fe_posts_length_for(const fe_posts_material *material, double attachment_m,
+                              double *length_m)
+{
+    if (!is_material(material) || !is_at_least_zero(attachment_m))
+        return FE_E_DOMAIN;
+    const double above_m = attachment_m + material->top_m;
+    /* Rules give a depth that grows less than the post; bisect rather than invert each. */
+    double low_m = above_m;
+    double high_m =
+        2.0 * above_m + 3.0 + (material->own_depth_m > 0.0 ? material->own_depth_m : 0.0);
+    while (high_m - low_m > 1e-6) {
+        const double middle_m = 0.5 * (low_m + high_m);
+        fe_posts_kind kind = {.length_m = middle_m};
+        const fe_status status = set_depth(material, 0.0, &kind);
+        if (status == FE_OK && kind.attachment_m >= attachment_m)
+            high_m = middle_m;
+        else
+            low_m = middle_m;
+    }
+    *length_m = high_m;
+    return FE_OK;
+}

@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WIRED_RUN_KERNEL_H
+#define WIRED_RUN_KERNEL_H
+
+#include "farend/run.h"
+
+/* Private to the wired room: one piece of cable in one load case, shared by run and route. */
+
+/* What was strung into a span. */
+typedef struct run_piece {
+    double length_m; /* as pegged */
+    double rise_m;
+    double unstretched_excess_m;
+} run_piece;
+
+typedef struct run_hung {
+    fe_span_shape shape; /* in the plane of weight and wind */
+    double pull_n;       /* along the line of the supports */
+    double blowout_rad;
+} run_hung;
+
+/* Scratch of supports that give: arrays of one more than the spans. */
+typedef struct give_room {
+    double *moved_m; /* forwards; owns the four that follow */
+    double *pull_n;
+    double *slope;
+    double *upper;
+    double *side;
+    run_hung *hung;
+} give_room;
+
+/*
+ * The piece in a load case, its supports now_m apart.
+ *   lasting  strain that creep and ice have left
+ * Statuses of fe_span_at_excess.
+ */
+FE_MUST_CHECK fe_status run_hang(const fe_run_input *input, const run_piece *piece,
+                                 double now_m, const fe_run_case *load, double lasting,
+                                 run_hung *hung);
+
+#endif

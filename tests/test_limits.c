@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/limits.h"
+
+#include <math.h>
+
+#include "farend/constants.h"
+#include "testing.h"
+
+/* Figure-8 data cable: working 400 N, breaking 1200 N (aerial_cable_classes.csv). */
+static const fe_cable_class FIGURE_8 = {.diameter_m = 9.5e-3,
+                                        .weight_n_m = 0.539,
+                                        .has_messenger = true,
+                                        .self_supporting = true,
+                                        .metallic = true,
+                                        .area_m2 = 1.131e-6,
+                                        .modulus_pa = 200e9,
+                                        .expansion_1_k = 11.5e-6,
+                                        .breaking_n = 1200.0,
+                                        .everyday_limit_n = 400.0,
+                                        .pulling_limit_n = 110.0};
+
+static fe_hung_cable hang(const fe_cable_class *given, const char *messenger)
+{
+    fe_hung_cable cable;
+    assert_int_equal(fe_limits_cable(given, messenger, &cable), FE_OK);
+    return cable;
+}
+
+static fe_pull_limits pull(const fe_hung_cable *cable)
+{
+    fe_pull_limits limits;
+    assert_int_equal(fe_limits_pull(cable, &limits), FE_OK);
+    return limits;
+}
+
+static void strand__has_shares_of_its_breaking_strength(void **state)
+{
+    (void)state;
+    const fe_hung_cable cable = hang(&FIGURE_8, "3/16 extra high strength");
+    const fe_pull_limits limits = pull(&cable);
+    assert_close(cable.breaking_n, 17748.0, 1e-6); /* messenger_strand_a475.csv */
+    assert_close(limits.limit_n[FE_RUN_EVERYDAY], 0.25 * 17748.0, 1e-6);
+    assert_close(limits.limit_n[FE_RUN_COLD], 0.35 * 17748.0, 1e-6);
+    assert_close(limits.limit_n[FE_RUN_ICE_WIND], 0.60 * 17748.0, 1e-6);
+    assert_close(limits.limit_n[FE_RUN_WIND], 0.80 * 17748.0, 1e-6);
+    assert_false(limits.needs_messenger);
+    /* Weights add, ice meets both, steel alone is stretched: 0.10864 kg/m at 7850 kg/m3. */
+    assert_close(cable.run.weight_n_m, 0.539 + 0.10864 * FE_GRAVITY_M_S2, 1e-9);
+    assert_close(cable.run.diameter_m, 9.5e-3 + 4.76e-3, 1e-9);
+    assert_close_relative(cable.run.stiffness_n, 170e9 * 0.10864 / 7850.0, 1e-9);
+}
+
+static void figure_8__has_the_makers_load_everyday_and_a_share_with_ice(void **state)
+{
+    (void)state;
+    const fe_hung_cable cable = hang(&FIGURE_8, NULL);
+    const fe_pull_limits limits = pull(&cable);
+    assert_close(limits.limit_n[FE_RUN_EVERYDAY], 400.0, 1e-9);
+    assert_close(limits.limit_n[FE_RUN_ICE], 720.0, 1e-9);
+    assert_close(limits.limit_n[FE_RUN_COLD], 420.0, 1e-9);
+}
+
+static void plain_data_cable__needs_a_messenger(void **state)
+{
+    (void)state;
+    fe_cable_class plain = FIGURE_8;
+    plain.self_supporting = plain.has_messenger = false;
+    plain.breaking_n = plain.everyday_limit_n = plain.area_m2 = (double)NAN;
+    plain.pulling_limit_n = (double)NAN;
+    const fe_hung_cable cable = hang(&plain, NULL);
+    const fe_pull_limits limits = pull(&cable);
+    assert_true(limits.needs_messenger);
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++)
+        assert_close(limits.limit_n[k], 110.0, 1e-9);
+    const fe_season winter = {.coldest_c = -20.0, .hottest_c = 0.0, .ice_m = 10e-3};
+    fe_run_case cases[FE_RUN_CASE_KINDS];
+    const size_t count = fe_run_season_cases(&winter, 0, &cable.run, cases);
+    double span_m = 0.0;
+    assert_int_equal(fe_limits_longest_span(&cable, &limits, cases, count, 15.0, 0.05, &span_m),
+                     FE_OK);
+    /* 6 N/m of ice: at 110 N some metres, w a / (8 s) with the sag grown by the stretch. */
+    assert_true(span_m > 3.0 && span_m < 15.0);
+}
+
+static void typical_span_of_fifty_metres__means_no_ice(void **state)
+{
+    (void)state;
+    const fe_hung_cable cable = hang(&FIGURE_8, NULL);
+    const fe_pull_limits limits = pull(&cable);
+    const fe_season mild = {.coldest_c = 0.0, .hottest_c = 30.0};
+    fe_run_case cases[FE_RUN_CASE_KINDS];
+    size_t count = fe_run_season_cases(&mild, 0, &cable.run, cases);
+    double bare_m = 0.0;
+    assert_int_equal(fe_limits_longest_span(&cable, &limits, cases, count, 15.0, 0.03, &bare_m),
+                     FE_OK);
+    const fe_season ice = {.coldest_c = -20.0, .hottest_c = 5.0, .ice_m = 12.5e-3};
+    count = fe_run_season_cases(&ice, 0, &cable.run, cases);
+    double iced_m = 0.0;
+    assert_int_equal(fe_limits_longest_span(&cable, &limits, cases, count, 15.0, 0.03, &iced_m),
+                     FE_OK);
+    assert_true(bare_m > 100.0);
+    assert_true(iced_m > 15.0 && iced_m < 40.0);
+}
+
+static void clearance__follows_code_and_plan(void **state)
+{
+    (void)state;
+    fe_clearance_need need;
+    const double none = (double)NAN;
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, false, FE_BELOW_WALKERS, none, &need),
+                     FE_OK);
+    assert_close(need.over_ground_m, 2.9, 1e-12); /* clearances_overhead.csv, C2 Table 232-1 */
+    assert_close(need.over_snow_m, 2.5, 1e-12);
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, true, FE_BELOW_WALKERS, none, &need),
+                     FE_OK);
+    assert_close(need.over_ground_m, 3.6, 1e-12);
+    assert_close(need.over_snow_m, 3.6, 1e-12);
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_WALKERS, none, &need),
+                     FE_OK);
+    assert_close(need.over_ground_m, 3.5, 1e-12);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_TALL_MACHINES, none, &need), FE_OK);
+    assert_close(need.over_ground_m, 5.8, 1e-12);
+    assert_close(need.over_snow_m, 0.0, 1e-12);
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_VEHICLES, 4.2, &need),
+                     FE_OK);
+    assert_close(need.over_ground_m, 4.2, 1e-12);
+    for (int b = 0; b < FE_BELOW_LAST; b++)
+        for (int f = 0; f < 2; f++)
+            for (int s = 0; s < 2; s++)
+                assert_int_equal(fe_limits_clearance((fe_safety_format)f, s == 1,
+                                                     (fe_thing_below)b, none, &need),
+                                 FE_OK);
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_LAST, none, &need),
+                     FE_E_DOMAIN);
+}
+
+static void shared_posts__keep_supply_above_data(void **state)
+{
+    (void)state;
+    const fe_shared_posts shared = fe_limits_shared_posts();
+    assert_close(shared.at_pole_m, 1.0, 1e-12);
+    assert_close(shared.in_span_m, 0.3, 1e-12);
+    double pole_m = 0.0, span_m = 0.0;
+    assert_int_equal(fe_limits_shared_distance(5.0, 1.0, 4.0, 0.2, &pole_m, &span_m), FE_OK);
+    assert_close(pole_m, 1.0, 1e-12);
+    assert_close(span_m, 0.2, 1e-12); /* 1 m at the post is not enough: unequal sags */
+}
+
+static void verdict__is_tight_before_it_fails(void **state)
+{
+    (void)state;
+    assert_int_equal(fe_limits_verdict(0.5), FE_USE_HOLDS);
+    assert_int_equal(fe_limits_verdict(0.85), FE_USE_TIGHT);
+    assert_int_equal(fe_limits_verdict(1.0), FE_USE_TIGHT);
+    assert_int_equal(fe_limits_verdict(1.001), FE_USE_FAILS);
+    assert_int_equal(fe_limits_verdict((double)NAN), FE_USE_FAILS);
+}
+
+static void bad_cables__are_refused(void **state)
+{
+    (void)state;
+    fe_hung_cable cable;
+    fe_cable_class bad = FIGURE_8;
+    bad.weight_n_m = (double)NAN;
+    assert_int_equal(fe_limits_cable(&bad, NULL, &cable), FE_E_DOMAIN);
+    bad = FIGURE_8;
+    bad.breaking_n = (double)NAN;
+    assert_int_equal(fe_limits_cable(&bad, NULL, &cable), FE_E_DOMAIN);
+    assert_int_equal(fe_limits_cable(&FIGURE_8, "3/16", &cable), FE_E_INPUT);
+    assert_int_equal(fe_limits_cable(&FIGURE_8, "3/16 splendid", &cable), FE_E_INPUT);
+    assert_int_equal(fe_limits_cable(&FIGURE_8, "99 common", &cable), FE_E_INPUT);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(strand__has_shares_of_its_breaking_strength),
+        cmocka_unit_test(figure_8__has_the_makers_load_everyday_and_a_share_with_ice),
+        cmocka_unit_test(plain_data_cable__needs_a_messenger),
+        cmocka_unit_test(typical_span_of_fifty_metres__means_no_ice),
+        cmocka_unit_test(clearance__follows_code_and_plan),
+        cmocka_unit_test(shared_posts__keep_supply_above_data),
+        cmocka_unit_test(verdict__is_tight_before_it_fails),
+        cmocka_unit_test(bad_cables__are_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}

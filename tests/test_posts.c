@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/posts.h"
+
+#include <math.h>
+
+#include "farend/constants.h"
+#include "testing.h"
+
+static fe_posts_material round_100(void)
+{
+    const fe_posts_material material = {
+        .section = FE_POST_ROUND,
+        .width_m = 0.1,
+        .bending_pa = 24e6, /* EN 338 class C24 */
+        .elasticity_pa = 11e9,
+        .format = FE_SAFETY_EN,
+        .lateral_pa_m = 23.56e3, /* sand, soil_lateral_bearing.csv */
+        .rule = FE_POST_TENTH_2FT,
+        .own_depth_m = (double)NAN,
+        .top_m = 0.15,
+    };
+    return material;
+}
+
+static fe_posts_kind make(const fe_posts_material *material, double length_m, bool stayed)
+{
+    fe_posts_kind kind;
+    assert_int_equal(fe_posts_make(material, length_m, 0.0, stayed, &kind), FE_OK);
+    return kind;
+}
+
+/* A 3 m post: hole 0.91 m, attachment 1.94 m; a 4 m post: 1.01 m and 2.84 m. */
+static void short_posts__leave_little_above_ground(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    fe_posts_kind kind = make(&material, 3.0, false);
+    assert_close(kind.depth_m, 0.91, 0.005);
+    assert_close(kind.attachment_m, 1.94, 0.005);
+    kind = make(&material, 4.0, false);
+    assert_close(kind.depth_m, 1.01, 0.005);
+    assert_close(kind.attachment_m, 2.84, 0.005);
+    /* Under 2.9 m already; with 0.3 m of sag 4.40, 4.51 and 5.07 m would do (2.9, 3.0, 3.5). */
+    const double wanted[][2] = {{2.9, 4.40}, {3.0, 4.51}, {3.5, 5.07}};
+    for (size_t i = 0; i < 3; i++) {
+        double length_m = 0.0;
+        assert_int_equal(fe_posts_length_for(&material, wanted[i][0] + 0.3, &length_m), FE_OK);
+        assert_close(length_m, wanted[i][1], 0.005);
+        double by_formula_m = 0.0;
+        assert_int_equal(fe_post_length_needed(wanted[i][0], 0.3, 0.15, 0.0, &by_formula_m),
+                         FE_OK);
+        assert_close(length_m, by_formula_m, 1e-5);
+    }
+    double length_m = 0.0;
+    assert_int_equal(fe_posts_length_for(&material, 2.9 + 0.3 + 2.0, &length_m), FE_OK);
+    assert_close(length_m, 6.62, 0.005);
+}
+
+static void round_post_of_100_mm__resists_as_computed(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind kind = make(&material, 5.0, false);
+    /* 0.906 kN m permanent, 1.631 kN m with a gust; loads times 1.35 and 1.5. */
+    assert_close(1.35 / kind.permanent_per_n_m, 906.0, 0.5);
+    assert_close(1.35 / kind.gust_per_n_m, 1631.0, 0.5);
+    assert_close(1.5 / kind.gust_per_wind_n_m, 1631.0, 0.5);
+    fe_posts_duty duty;
+    const double pull_n = 906.0 / 1.35 / kind.attachment_m;
+    fe_posts_check(&kind, &(fe_posts_load){.pull_n = pull_n}, &duty);
+    assert_close(duty.uses[FE_POSTS_PERMANENT], 1.0, 1e-3);
+    assert_close(duty.moment_n_m, 906.0 / 1.35, 1e-6);
+}
+
+/* 400 N at 2 m, 100 mm, 23.56 kPa/m: 1.27 m with factor 2, 1.66 m with factor 1. */
+static void ground__is_what_the_building_code_says(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    double depth_m = 0.0;
+    assert_int_equal(fe_posts_depth_needed(&material, 2.0, 0.0, 400.0, &depth_m), FE_OK);
+    assert_close(depth_m, 1.27, 0.005);
+    assert_int_equal(fe_posts_depth_needed(&material, 2.0, 400.0, 400.0, &depth_m), FE_OK);
+    assert_close(depth_m, 1.66, 0.005);
+
+    /* The check is the same formula turned round. */
+    fe_posts_material deep = material;
+    deep.own_depth_m = depth_m;
+    const fe_posts_kind kind = make(&deep, 2.0 + 0.15 + depth_m, false);
+    assert_close(kind.attachment_m, 2.0, 1e-9);
+    assert_close(kind.ground_per_n * 400.0, 1.0, 1e-6);
+}
+
+static void depth__is_the_largest_of_rule_plan_and_added(void **state)
+{
+    (void)state;
+    fe_posts_material material = round_100();
+    fe_posts_kind kind;
+    material.own_depth_m = 0.5;
+    assert_int_equal(fe_posts_make(&material, 5.0, 0.0, false, &kind), FE_OK);
+    assert_close(kind.depth_m, 0.5 + 0.6096, 1e-12);
+    material.own_depth_m = 1.4;
+    assert_int_equal(fe_posts_make(&material, 5.0, 0.0, false, &kind), FE_OK);
+    assert_close(kind.depth_m, 1.4, 1e-12);
+    assert_int_equal(fe_posts_make(&material, 5.0, 0.3, false, &kind), FE_OK);
+    assert_close(kind.depth_m, 1.7, 1e-12);
+}
+
+static void pull_left_over__is_vector_sum(void **state)
+{
+    (void)state;
+    assert_close(fe_posts_pull(300.0, 340.0, 0.0), 40.0, 1e-12);
+    /* 2 H sin(delta/2) for equal pulls. */
+    assert_close(fe_posts_pull(300.0, 300.0, 30.0 * FE_DEG_RAD), 600.0 * sin(15.0 * FE_DEG_RAD),
+                 1e-9);
+    assert_close(fe_posts_pull(300.0, 0.0, 1.0), 300.0, 1e-9); /* a broken span */
+    assert_close(fe_posts_pull(300.0, 400.0, FE_PI / 2.0), 500.0, 1e-9);
+}
+
+static void stay__takes_all_and_makes_a_strut(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind kind = make(&material, 5.0, true);
+    fe_posts_duty duty;
+    fe_posts_check(&kind, &(fe_posts_load){.pull_n = 1000.0}, &duty);
+    assert_close(duty.moment_n_m, 0.0, 1e-12);
+    /* Euler over the height with a factor of 3, strut 1.5 times the pull. */
+    const double inertia = FE_PI * 1e-4 / 64.0;
+    assert_close_relative(duty.uses[FE_POSTS_BUCKLING],
+                          3.0 * 1500.0 * kind.attachment_m * kind.attachment_m /
+                              (FE_PI * FE_PI * 11e9 * inertia),
+                          1e-9);
+    fe_post_stay stay;
+    assert_int_equal(fe_posts_stay(&kind, 1000.0, &stay), FE_OK);
+    assert_close(stay.tension_n, 1000.0 * sqrt(1.0 + 2.25), 1e-6);
+    assert_close(stay.vertical_n, 1500.0, 1e-6);
+}
+
+static void lifted_post__fails(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind kind = make(&material, 5.0, false);
+    fe_posts_duty duty;
+    fe_posts_check(&kind, &(fe_posts_load){.down_n = -150.0}, &duty);
+    assert_int_equal(duty.limit, FE_POSTS_UPLIFT);
+    assert_true(duty.use > 1.0);
+}
+
+static void give__is_a_cantilever(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind kind = make(&material, 5.0, false);
+    double give_m_n = 0.0;
+    assert_int_equal(fe_posts_give(&material, &kind, &give_m_n), FE_OK);
+    const double h = kind.attachment_m;
+    assert_close_relative(give_m_n, h * h * h / (3.0 * 11e9 * FE_PI * 1e-4 / 64.0), 1e-9);
+}
+
+static void bad_posts__are_refused(void **state)
+{
+    (void)state;
+    fe_posts_material material = round_100();
+    fe_posts_kind kind;
+    assert_int_equal(fe_posts_make(&material, (double)NAN, 0.0, false, &kind), FE_E_DOMAIN);
+    assert_int_equal(fe_posts_make(&material, 0.8, 0.0, false, &kind), FE_E_DOMAIN);
+    assert_int_equal(fe_posts_make(&material, 5.0, -0.1, false, &kind), FE_E_DOMAIN);
+    material.width_m = 0.0;
+    assert_int_equal(fe_posts_make(&material, 5.0, 0.0, false, &kind), FE_E_DOMAIN);
+    double depth_m = 0.0;
+    assert_int_equal(fe_posts_depth_needed(&material, 2.0, 1.0, 1.0, &depth_m), FE_E_DOMAIN);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(short_posts__leave_little_above_ground),
+        cmocka_unit_test(round_post_of_100_mm__resists_as_computed),
+        cmocka_unit_test(ground__is_what_the_building_code_says),
+        cmocka_unit_test(depth__is_the_largest_of_rule_plan_and_added),
+        cmocka_unit_test(pull_left_over__is_vector_sum),
+        cmocka_unit_test(stay__takes_all_and_makes_a_strut),
+        cmocka_unit_test(lifted_post__fails),
+        cmocka_unit_test(give__is_a_cantilever),
+        cmocka_unit_test(bad_posts__are_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}
