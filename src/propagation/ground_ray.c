@@ -176,7 +176,7 @@ fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *
     static const double COSINE_CHANCES[3] = {0.9, 0.5, 0.1};
     double loss_db[3];
     for (int i = 0; i < 3; i++) {
-        double cosine;
+        double cosine = 0.0;
         law.chance = COSINE_CHANCES[i];
         const fe_status found = cosine_quantile(&law, any_phase, &cosine);
         if (found < 0)

@@ -1,0 +1,810 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/pairs.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/knife_edge.h"
+
+/* Points in a leaf of the tree of blocks: fewer make more blocks to visit, more make each dear.
+ */
+enum { LEAF = 8, MOST_THREADS = 16, STACK_ROOM = 64 };
+
+/* Points of a block lie under height + slope d. */
+typedef struct block {
+    double slope;
+    double height;
+} block;
+
+/* See fill_first_term. */
+typedef struct first_term {
+    double admittance;
+    double x;
+    double y;
+} first_term;
+
+/*
+ * What all rows share. Distances are counted from the middle and heights from their mean, which
+ * keeps the sums small.
+ */
+typedef struct ground {
+    const fe_pairs *in;
+    size_t n;
+    double *d;    /* from the middle of the profile */
+    double *bare; /* heights less their mean */
+    double *z;    /* with clutter, less d^2 / (2 ae) */
+    double *a1;   /* antennas less the mean, and the same less d^2 / (2 ae) */
+    double *a2;
+    double *za1;
+    double *za2;
+    /* Prefix sums of area and moment, each as a head and what rounding left of it: at the end
+     * of a long profile a short pair is a small difference of large sums. */
+    double *area;
+    double *area_rest;
+    double *moment;
+    double *moment_rest;
+    block *blocks; /* heap: children of b are 2 b and 2 b + 1, leaves from leaf_count up */
+    size_t leaf_count;
+    double curvature;
+    double lambda_m;
+    first_term first;
+    double clear_square; /* 0.78^2 lambda / 2: clear where excess^2 d / (x y) is above it */
+} ground;
+
+/* What a thread needs for its rows. */
+typedef struct row_space {
+    const ground *g;
+    fe_pairs_row row;
+    void *context;
+    size_t from; /* rows from to until, walked downwards */
+    size_t until;
+    double *inverse; /* 1 / (d[j] - d[i]) */
+    double *rise2;   /* running slope seen from j back to i, over z */
+    double *bare2;   /* the same over bare ground */
+    size_t *hull;    /* upper hull of the bare points after i */
+    fe_pair *pairs;
+    fe_pairs_counts counts;
+    fe_status status;
+} row_space;
+
+static inline double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+/* ---- Setting up ---- */
+
+static bool is_usable(const fe_pairs *in)
+{
+    const fe_diffraction_wave *w = &in->wave;
+    if (in->n < 2 || !(w->f_hz > 0.0) || !(w->ae_m > 0.0) || !(w->c_m_s > 0.0) ||
+        !(w->permittivity > 1.0) || !(w->conductivity_s_m >= 0.0) || w->omega_sea != 0.0)
+        return false;
+    if (!isfinite(w->f_hz + w->ae_m + w->c_m_s + w->permittivity + w->conductivity_s_m))
+        return false;
+    for (size_t i = 0; i < in->n; i++) {
+        const double clutter_m = in->clutter_m ? in->clutter_m[i] : 0.0;
+        if (!isfinite(in->d_m[i] + in->h_m[i]) || !isfinite(in->antenna1_m[i]) ||
+            !isfinite(in->antenna2_m[i]) || !(clutter_m >= 0.0) || !isfinite(clutter_m))
+            return false;
+        if (in->antenna1_m[i] < in->h_m[i] || in->antenna2_m[i] < in->h_m[i])
+            return false;
+        if (i > 0 && !(in->d_m[i] > in->d_m[i - 1]))
+            return false;
+    }
+    return true;
+}
+
+/* Adds to a sum held as head and rest (two-sum). */
+static void add_to_sum(double *head, double *rest, double value)
+{
+    const double sum = *head + value;
+    const double part = sum - *head;
+    *rest += (*head - (sum - part)) + (value - part);
+    *head = sum;
+}
+
+static void fill_sums(ground *g)
+{
+    double area = 0.0, area_rest = 0.0, moment = 0.0, moment_rest = 0.0;
+    for (size_t k = 0; k < g->n; k++) {
+        if (k > 0) {
+            const double step = g->d[k] - g->d[k - 1];
+            const double h = g->bare[k];
+            const double before = g->bare[k - 1];
+            add_to_sum(&area, &area_rest, step * (h + before));
+            add_to_sum(&moment, &moment_rest,
+                       step * (h * (2.0 * g->d[k] + g->d[k - 1]) +
+                               before * (g->d[k] + 2.0 * g->d[k - 1])));
+        }
+        g->area[k] = area;
+        g->area_rest[k] = area_rest;
+        g->moment[k] = moment;
+        g->moment_rest[k] = moment_rest;
+    }
+}
+
+/* A line over the points of a block, along the chord of its ends. */
+static block cover(const ground *g, size_t from, size_t until)
+{
+    block b = {0.0, -INFINITY};
+    if (from >= g->n)
+        return b;
+    const size_t last = (until < g->n ? until : g->n) - 1;
+    if (last > from)
+        b.slope = (g->z[last] - g->z[from]) / (g->d[last] - g->d[from]);
+    for (size_t k = from; k <= last; k++)
+        b.height = larger(b.height, g->z[k] - b.slope * g->d[k]);
+    return b;
+}
+
+static void fill_blocks(ground *g)
+{
+    size_t size = LEAF;
+    for (size_t first = g->leaf_count; first > 0; first /= 2, size *= 2)
+        for (size_t b = 0; b < first; b++)
+            g->blocks[first + b] = cover(g, b * size, (b + 1) * size);
+}
+
+static void fill_heights(ground *g)
+{
+    const fe_pairs *in = g->in;
+    const double middle = (in->d_m[0] + in->d_m[in->n - 1]) / 2.0;
+    double mean = 0.0;
+    for (size_t k = 0; k < in->n; k++)
+        mean += in->h_m[k] / (double)in->n;
+    for (size_t k = 0; k < in->n; k++) {
+        const double d = in->d_m[k] - middle;
+        const double fall = g->curvature * d * d;
+        g->d[k] = d;
+        g->bare[k] = in->h_m[k] - mean;
+        g->z[k] = g->bare[k] + (in->clutter_m ? in->clutter_m[k] : 0.0) - fall;
+        g->a1[k] = in->antenna1_m[k] - mean;
+        g->a2[k] = in->antenna2_m[k] - mean;
+        g->za1[k] = g->a1[k] - fall;
+        g->za2[k] = g->a2[k] - fall;
+    }
+}
+
+/* The source's first-term constants with the radius taken out: it differs from pair to pair. */
+static void fill_first_term(const fe_diffraction_wave *wave, first_term *t)
+{
+    const double f_ghz = 1e-9 * wave->f_hz;
+    const double loss = 18.0 * wave->conductivity_s_m / f_ghz;
+    t->admittance = 0.036 / (cbrt(f_ghz) * sqrt(hypot(wave->permittivity - 1.0, loss)));
+    if (wave->vertical)
+        t->admittance *= hypot(wave->permittivity, loss);
+    t->x = 21.88e-3 * cbrt(f_ghz);
+    t->y = 0.9575 * cbrt(f_ghz * f_ghz);
+}
+
+static void ground_free(ground *g)
+{
+    free(g->d); /* one piece holds all arrays of doubles */
+    free(g->blocks);
+}
+
+static fe_status ground_make(const fe_pairs *in, ground *g)
+{
+    enum { ARRAYS = 11 };
+    *g = (ground){.in = in, .n = in->n};
+    g->curvature = 0.5 / in->wave.ae_m;
+    g->lambda_m = in->wave.c_m_s / in->wave.f_hz;
+    g->clear_square = FE_KNIFE_EDGE_CLEAR_V * FE_KNIFE_EDGE_CLEAR_V * g->lambda_m / 2.0;
+    fill_first_term(&in->wave, &g->first);
+    g->leaf_count = 1;
+    while (g->leaf_count * LEAF < in->n)
+        g->leaf_count *= 2;
+    double *room = calloc(ARRAYS * in->n, sizeof *room);
+    g->blocks = calloc(2 * g->leaf_count, sizeof *g->blocks);
+    double **const arrays[ARRAYS] = {&g->d,         &g->bare,   &g->z,          &g->a1,
+                                     &g->a2,        &g->za1,    &g->za2,        &g->area,
+                                     &g->area_rest, &g->moment, &g->moment_rest};
+    for (size_t i = 0; i < ARRAYS && room; i++)
+        *arrays[i] = room + i * in->n;
+    if (!room || !g->blocks) {
+        g->d = room;
+        ground_free(g);
+        return FE_E_MEMORY;
+    }
+    fill_heights(g);
+    fill_sums(g);
+    fill_blocks(g);
+    return FE_OK;
+}
+
+/* ---- One pair ---- */
+
+/* A pair with what its parts have in common. */
+typedef struct sight {
+    size_t i;
+    size_t j;
+    double from_d;
+    double to_d;
+    double length;
+    double inverse; /* of the length */
+    double z1;      /* first antenna */
+    double slope;   /* of the line of sight over z */
+} sight;
+
+/* Height of a block's cover over the line of sight; at most this at any of its points. */
+static inline double over_line(const block *b, const sight *s, double low, double high)
+{
+    const double at_low = b->height + b->slope * low - (s->z1 + s->slope * (low - s->from_d));
+    const double at_high =
+        b->height + b->slope * high - (s->z1 + s->slope * (high - s->from_d));
+    return larger(at_low, at_high);
+}
+
+/* Largest product of the distances to both ends between two places. */
+static inline double largest_product(const sight *s, double low, double high)
+{
+    const double middle = (s->from_d + s->to_d) * 0.5;
+    const double at = middle < low ? low : middle > high ? high : middle;
+    return (at - s->from_d) * (s->to_d - at);
+}
+
+typedef struct nearest {
+    double square; /* least excess^2 / (x y) so far */
+    size_t at;     /* where; 0: no point lies below the first bound */
+} nearest;
+
+static inline void try_point(const ground *g, const sight *s, size_t k, nearest *best)
+{
+    const double x = g->d[k] - s->from_d;
+    const double excess = g->z[k] - (s->z1 + s->slope * x);
+    const double product = x * (s->to_d - g->d[k]);
+    if (excess * excess < best->square * product) {
+        best->square = excess * excess / product;
+        best->at = k;
+    }
+}
+
+/*
+ * The point between the ends with the least excess^2 / (x y) below best->square. All points lie
+ * under the line, so a block whose cover is e under it everywhere, with products up to p, has
+ * none below e^2 / p.
+ */
+static void search(const ground *g, const sight *s, nearest *best, unsigned long long *visits)
+{
+    size_t stack[STACK_ROOM];
+    unsigned depth = 0;
+    const size_t first = s->i + 1;
+    const size_t last = s->j - 1;
+    /* The smallest block that holds all points between. */
+    size_t low = g->leaf_count + first / LEAF;
+    size_t high = g->leaf_count + last / LEAF;
+    while (low != high) {
+        low /= 2;
+        high /= 2;
+    }
+    stack[depth++] = low;
+    while (depth > 0) {
+        const size_t b = stack[--depth];
+        const unsigned level = (unsigned)(__builtin_clzll(b) - __builtin_clzll(g->leaf_count));
+        const size_t size = (size_t)LEAF << level;
+        size_t from = (b << level) * LEAF - g->leaf_count * LEAF;
+        size_t until = from + size - 1;
+        if (until < first || from > last)
+            continue;
+        from = from < first ? first : from;
+        until = until > last ? last : until;
+        ++*visits;
+        const double e = over_line(&g->blocks[b], s, g->d[from], g->d[until]);
+        if (e < 0.0 && e * e >= best->square * largest_product(s, g->d[from], g->d[until]))
+            continue;
+        if (level == 0) {
+            *visits += until - from + 1;
+            for (size_t k = from; k <= until; k++)
+                try_point(g, s, k, best);
+            continue;
+        }
+        /* The half towards the best so far is looked at first. */
+        const bool right_first = best->at >= from + size / 2;
+        stack[depth++] = 2 * b + (right_first ? 0 : 1);
+        stack[depth++] = 2 * b + (right_first ? 1 : 0);
+    }
+}
+
+/* 20 log10: the natural logarithm takes a third of the time of log10. */
+static inline double amplitude_db(double ratio)
+{
+    return 8.6858896380650366 * log(ratio);
+}
+
+static inline double edge_loss(double v)
+{
+    if (v <= FE_KNIFE_EDGE_CLEAR_V)
+        return 0.0;
+    const double w = v - 0.1;
+    return 6.9 + amplitude_db(sqrt(w * w + 1.0) + w);
+}
+
+static inline double bullington_loss(double v, double length_m)
+{
+    const double edge_db = edge_loss(v);
+    return edge_db > 0.0 ? edge_db + (1.0 - exp(-edge_db / 6.0)) * (10.0 + 2e-5 * length_m)
+                         : 0.0;
+}
+
+/* ---- The smooth earth ---- */
+
+typedef struct smooth {
+    const ground *g;
+    size_t i;
+    size_t j;
+    double from_d;
+    double length;
+    double h1; /* effective heights */
+    double h2;
+    double h1_slope; /* over the length */
+    double h2_slope;
+} smooth;
+
+/* Negative square of v over 2 length / lambda, for points that lie under the line. */
+static inline double smooth_square(const smooth *s, size_t k)
+{
+    const double x = s->g->d[k] - s->from_d;
+    const double y = s->length - x;
+    const double product = x * y;
+    const double excess = s->g->curvature * product - (s->h1_slope * y + s->h2_slope * x);
+    return excess * fabs(excess) / product;
+}
+
+static inline double smooth_slope1(const smooth *s, size_t k)
+{
+    const double x = s->g->d[k] - s->from_d;
+    return s->g->curvature * (s->length - x) - s->h1 / x;
+}
+
+static inline double smooth_slope2(const smooth *s, size_t k)
+{
+    const double x = s->g->d[k] - s->from_d;
+    return s->g->curvature * x - s->h2 / (s->length - x);
+}
+
+typedef double (*smooth_value)(const smooth *s, size_t k);
+
+/* Peak of what rises and falls once, from a guess: a few steps, else by halving. */
+static inline double peak_near(const smooth *s, smooth_value value, size_t guess)
+{
+    enum { MOST_STEPS = 12 };
+    size_t low = s->i + 1;
+    size_t high = s->j - 1;
+    size_t at = guess < low ? low : guess > high ? high : guess;
+    double here = value(s, at);
+    for (int step = 0; step < MOST_STEPS; step++) {
+        const double right = at < high ? value(s, at + 1) : -INFINITY;
+        if (right > here) {
+            low = ++at;
+            here = right;
+            continue;
+        }
+        const double left = at > low ? value(s, at - 1) : -INFINITY;
+        if (!(left > here))
+            return here;
+        high = --at;
+        here = left;
+    }
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (value(s, middle) < value(s, middle + 1))
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return value(s, low);
+}
+
+static double largest(const smooth *s, smooth_value value)
+{
+    double found = -INFINITY;
+    for (size_t k = s->i + 1; k < s->j; k++)
+        found = larger(found, value(s, k));
+    return found;
+}
+
+static double v_of_square(double square, double length_m, double lambda_m)
+{
+    const double v = sqrt(2.0 * length_m / lambda_m * fabs(square));
+    return square < 0.0 ? -v : v;
+}
+
+static double smooth_loss(const smooth *s)
+{
+    if (s->j - s->i < 2)
+        return 0.0;
+    const double lambda_m = s->g->lambda_m;
+    const double horizon_m = (sqrt(s->h1) + sqrt(s->h2)) / sqrt(s->g->curvature);
+    const double guess_share = s->h1 / (s->h1 + s->h2);
+    const size_t guess = s->i + (size_t)(guess_share * (double)(s->j - s->i));
+    if (s->length < horizon_m) /* the line clears the earth everywhere */
+        return bullington_loss(
+            v_of_square(peak_near(s, smooth_square, guess), s->length, lambda_m), s->length);
+    const double line = (s->h2 - s->h1) / s->length;
+    const double slope1 = peak_near(s, smooth_slope1, guess);
+    double v = 0.0;
+    if (slope1 < line) {
+        /* Between wide steps the line may still touch the earth that its points clear. */
+        v = v_of_square(largest(s, smooth_square), s->length, lambda_m);
+    } else {
+        const double rise1 = slope1 - line;
+        const double rise2 = peak_near(s, smooth_slope2, guess) + line;
+        v = sqrt(2.0 * s->length / lambda_m * rise1 * larger(rise2, 0.0));
+    }
+    return bullington_loss(v, s->length);
+}
+
+/* ---- The round earth ---- */
+
+/* Height gain as an amplitude; not for b above 2. */
+static inline double height_amplitude(double b, double admittance)
+{
+    static const double TWO_DB = 1.2589254117941673;
+    return larger(b + 0.1 * b * b * b, TWO_DB * admittance);
+}
+
+/*
+ * First term of a short path with low antennas, F(X) and both G(Y) under one logarithm; false
+ * where the source changes to other branches.
+ */
+static inline bool short_first_term(const first_term *t, double radius_km, double d_m,
+                                    double h1_m, double h2_m, double *loss_db)
+{
+    const double c = exp(-log(radius_km) / 3.0); /* cube root, in half the time of cbrt */
+    const double k = t->admittance * c;
+    const double k2 = k * k;
+    const double beta = (1.0 + 1.6 * k2 + 0.67 * k2 * k2) / (1.0 + 4.5 * k2 + 1.53 * k2 * k2);
+    const double x = t->x * beta * c * c * d_m;
+    const double b_per_m = beta * beta * t->y * c;
+    const double b1 = b_per_m * h1_m;
+    const double b2 = b_per_m * h2_m;
+    if (!(x < 1.6) || b1 > 2.0 || b2 > 2.0)
+        return false;
+    const double gains = height_amplitude(b1, k) * height_amplitude(b2, k);
+    *loss_db = amplitude_db(x / gains) + 5.6488 * exp(1.425 * log(x));
+    return true;
+}
+
+/*
+ * Within the horizon the place of least clearance, d / 2 (1 + b), has m b^3 - (m + 1) b + c =
+ * 0, which the source solves by a cosine of a third of an angle. For short paths m is small and
+ * three steps of Newton's method from c are exact. Returns the factor on the first term, 0
+ * where clear.
+ */
+static inline double share_of_first_term(const ground *g, double d_m, double h1_m, double h2_m,
+                                         double m)
+{
+    const double c = (h1_m - h2_m) / (h1_m + h2_m);
+    double b = c;
+    for (int i = 0; i < 4; i++)
+        b -= (m * b * b * b - (m + 1.0) * b + c) / (3.0 * m * b * b - (m + 1.0));
+    const double d1_m = 0.5 * d_m * (1.0 + b);
+    const double d2_m = d_m - d1_m;
+    const double drop1_m = h1_m - g->curvature * d1_m * d1_m;
+    const double drop2_m = h2_m - g->curvature * d2_m * d2_m;
+    const double clearance_m = (drop1_m * d2_m + drop2_m * d1_m) / d_m;
+    const double wanted_m = 0.552 * sqrt(d1_m * d2_m * g->lambda_m / d_m);
+    return clearance_m > wanted_m ? 0.0 : 1.0 - clearance_m / wanted_m;
+}
+
+/* What fe_spherical_earth_loss says, by a shorter way where the path is short. */
+static fe_status sphere_loss(const ground *g, double d_m, double h1_m, double h2_m,
+                             double *loss_db)
+{
+    static const double SMALL_M = 0.1;
+    const double roots = sqrt(h1_m) + sqrt(h2_m);
+    const double m = 0.5 * g->curvature * d_m * d_m / (h1_m + h2_m);
+    if (m < SMALL_M) { /* so also within the horizon, where m is at least 0.25 */
+        const double share = share_of_first_term(g, d_m, h1_m, h2_m, m);
+        const double radius_km = 0.5e-3 * (d_m / roots) * (d_m / roots);
+        double first_db = 0.0;
+        if (share == 0.0 ||
+            short_first_term(&g->first, radius_km, d_m, h1_m, h2_m, &first_db)) {
+            *loss_db = share * larger(first_db, 0.0);
+            return FE_OK;
+        }
+    }
+    fe_spherical_earth sphere;
+    const fe_status status = fe_spherical_earth_loss(d_m, h1_m, h2_m, &g->in->wave, &sphere);
+    if (status >= 0)
+        *loss_db = sphere.loss_db;
+    return status;
+}
+
+static fe_status add_round_earth(const ground *g, const sight *s, fe_pair *pair)
+{
+    /*
+     * Clear of the round earth by 0.552 of the zone everywhere, as the geometric mean of the
+     * heights tells at once: h1 y + h2 x >= 2 sqrt(h1 h2 x y). Then nothing is lost on the
+     * smooth profile either, whose limit is 0.78 / sqrt 2 of the zone.
+     */
+    const double product = pair->effective1_m * pair->effective2_m;
+    const double sag_m = g->curvature * s->length * s->length;
+    const double wanted_m = 0.552 * sqrt(g->lambda_m * s->length);
+    if (2.0 * sqrt(product) - 0.5 * sag_m > wanted_m)
+        return FE_OK;
+    const fe_status status =
+        sphere_loss(g, s->length, pair->effective1_m, pair->effective2_m, &pair->sphere_db);
+    if (status < 0)
+        return status;
+    const smooth even = {.g = g,
+                         .i = s->i,
+                         .j = s->j,
+                         .from_d = s->from_d,
+                         .length = s->length,
+                         .h1 = pair->effective1_m,
+                         .h2 = pair->effective2_m,
+                         .h1_slope = pair->effective1_m * s->inverse,
+                         .h2_slope = pair->effective2_m * s->inverse};
+    pair->smooth_db = smooth_loss(&even);
+    return FE_OK;
+}
+
+/* ---- One row ---- */
+
+/* Slopes from points above to here of the running kind, updated with the point after i. */
+static void update_backward(row_space *space, size_t i)
+{
+    const ground *g = space->g;
+    const size_t k = i + 1;
+    for (size_t j = k + 1; j < g->n; j++) {
+        /* Still that of row i + 1: 1 / (d[j] - d[k]). */
+        const double inverse = space->inverse[j];
+        space->rise2[j] = larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
+        space->bare2[j] = larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
+    }
+    if (k + 1 < g->n)
+        space->counts.sweeps += 2 * (g->n - k - 1);
+}
+
+static void invert_distances(row_space *space, size_t i)
+{
+    const double *d = space->g->d;
+    for (size_t j = i + 1; j < space->g->n; j++)
+        space->inverse[j] = 1.0 / (d[j] - d[i]);
+}
+
+/* Slopes of the row to start with, as if all rows above had been walked. */
+static void start_backward(row_space *space, size_t i)
+{
+    const ground *g = space->g;
+    for (size_t j = 0; j < g->n; j++)
+        space->rise2[j] = space->bare2[j] = -INFINITY;
+    for (size_t j = i + 2; j < g->n; j++) {
+        for (size_t k = i + 1; k < j; k++) {
+            const double inverse = 1.0 / (g->d[j] - g->d[k]);
+            space->rise2[j] = larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
+            space->bare2[j] = larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
+        }
+        space->counts.sweeps += 2 * (j - i - 1);
+    }
+}
+
+/* Adds a point to the upper hull of those after i; returns how many are on it. */
+static size_t push_hull(row_space *space, size_t count, size_t k)
+{
+    const ground *g = space->g;
+    size_t *hull = space->hull;
+    space->counts.hull_steps++;
+    while (count >= 2) {
+        const size_t a = hull[count - 2];
+        const size_t b = hull[count - 1];
+        const double turn = (g->bare[b] - g->bare[a]) * (g->d[k] - g->d[b]) -
+                            (g->bare[k] - g->bare[b]) * (g->d[b] - g->d[a]);
+        if (turn > 0.0)
+            break;
+        space->counts.hull_steps++;
+        count--;
+    }
+    hull[count] = k;
+    return count + 1;
+}
+
+/* Highest bare point over a line through the first antenna. */
+static double highest_over(row_space *space, size_t count, size_t i, double slope)
+{
+    const ground *g = space->g;
+    const size_t *hull = space->hull;
+    size_t low = 0;
+    size_t high = count - 1;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        const size_t a = hull[middle];
+        const size_t b = hull[middle + 1];
+        space->counts.hull_steps++;
+        if (g->bare[b] - g->bare[a] > slope * (g->d[b] - g->d[a]))
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    const size_t top = hull[low];
+    return g->bare[top] - g->a1[i] - slope * (g->d[top] - g->d[i]);
+}
+
+/* The fitted surface of the source, from prefix sums. */
+static void fit_surface(const ground *g, const sight *s, double bare, double bare_rise1,
+                        double bare_rise2, fe_pair *pair)
+{
+    const double area =
+        (g->area[s->j] - g->area[s->i]) + (g->area_rest[s->j] - g->area_rest[s->i]);
+    const double moment = (g->moment[s->j] - g->moment[s->i]) +
+                          (g->moment_rest[s->j] - g->moment_rest[s->i]) -
+                          3.0 * s->from_d * area;
+    const double square = s->inverse * s->inverse;
+    double end1 = (2.0 * area * s->length - moment) * square;
+    double end2 = (moment - area * s->length) * square;
+    if (bare > 0.0) {
+        end1 -= bare * bare_rise1 / (bare_rise1 + bare_rise2);
+        end2 -= bare * bare_rise2 / (bare_rise1 + bare_rise2);
+    }
+    pair->effective1_m = g->a1[s->i] - (end1 < g->bare[s->i] ? end1 : g->bare[s->i]);
+    pair->effective2_m = g->a2[s->j] - (end2 < g->bare[s->j] ? end2 : g->bare[s->j]);
+}
+
+/* v of a pair in line of sight; p and q are the least slopes of its clearance. */
+static double clear_v(row_space *space, const sight *s, double p, double q, size_t *near)
+{
+    const ground *g = space->g;
+    const double limit = g->clear_square * s->inverse;
+    space->counts.clear_pairs++;
+    /* Every clearance is at least max(p x, q y), so at least sqrt(p q x y). */
+    if (p * q >= limit)
+        return -INFINITY;
+    nearest best = {limit, 0};
+    if (*near > s->i && *near < s->j) {
+        space->counts.visits++;
+        try_point(g, s, *near, &best);
+    }
+    search(g, s, &best, &space->counts.visits);
+    if (best.at == 0)
+        return -INFINITY;
+    *near = best.at;
+    return v_of_square(-best.square, s->length, g->lambda_m);
+}
+
+static fe_status compute_row(row_space *space, size_t i)
+{
+    const ground *g = space->g;
+    double rise1 = -INFINITY; /* slopes from i to points before j */
+    double bare1 = -INFINITY;
+    size_t hull_count = 0;
+    size_t near = 0;
+    fe_status status = FE_OK;
+    for (size_t j = i + 1; j < g->n && status >= 0; j++) {
+        if (j > i + 1) {
+            const double inverse = space->inverse[j - 1];
+            rise1 = larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
+            bare1 = larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
+            hull_count = push_hull(space, hull_count, j - 1);
+            space->counts.sweeps += 2;
+        }
+        const double inverse = space->inverse[j];
+        const sight s = {.i = i,
+                         .j = j,
+                         .from_d = g->d[i],
+                         .to_d = g->d[j],
+                         .length = g->d[j] - g->d[i],
+                         .inverse = inverse,
+                         .z1 = g->za1[i],
+                         .slope = (g->za2[j] - g->za1[i]) * inverse};
+        fe_pair *pair = &space->pairs[j - i - 1];
+        *pair = (fe_pair){.v = -INFINITY};
+        const double over1 = rise1 - s.slope;
+        const double over2 = space->rise2[j] + s.slope;
+        double bare = 0.0, bare_over1 = 0.0, bare_over2 = 0.0;
+        if (j > i + 1 && over1 < 0.0) {
+            pair->v = clear_v(space, &s, -over1, -over2, &near);
+        } else if (j > i + 1) {
+            pair->v = sqrt(2.0 * s.length / g->lambda_m * over1 * larger(over2, 0.0));
+            const double line = (g->a2[j] - g->a1[i]) * inverse;
+            bare_over1 = bare1 - line;
+            bare_over2 = space->bare2[j] + line;
+            if (bare_over1 > 0.0 && bare_over2 > 0.0)
+                bare = highest_over(space, hull_count, i, line);
+        }
+        fit_surface(g, &s, bare, bare_over1, bare_over2, pair);
+        pair->actual_db = bullington_loss(pair->v, s.length);
+        status = add_round_earth(g, &s, pair);
+        pair->loss_db = pair->actual_db + larger(pair->sphere_db - pair->smooth_db, 0.0);
+    }
+    return status;
+}
+
+static void *compute_rows(void *argument)
+{
+    row_space *space = argument;
+    const ground *g = space->g;
+    for (size_t i = space->until; i-- > space->from && space->status >= 0;) {
+        if (i + 1 == space->until)
+            start_backward(space, i);
+        else
+            update_backward(space, i);
+        invert_distances(space, i);
+        space->status = compute_row(space, i);
+        if (space->status >= 0)
+            space->row(space->context, i, space->pairs, g->n - i - 1);
+    }
+    return NULL;
+}
+
+/* ---- Threads ---- */
+
+static fe_status space_make(row_space *space, size_t n)
+{
+    space->inverse = calloc(3 * n, sizeof *space->inverse);
+    space->hull = calloc(n, sizeof *space->hull);
+    space->pairs = calloc(n, sizeof *space->pairs);
+    if (!space->inverse || !space->hull || !space->pairs)
+        return FE_E_MEMORY;
+    space->rise2 = space->inverse + n;
+    space->bare2 = space->inverse + 2 * n;
+    return FE_OK;
+}
+
+static void space_free(row_space *space)
+{
+    free(space->inverse);
+    free(space->hull);
+    free(space->pairs);
+}
+
+/* Row where a share of all pairs is behind: rows shorten, so the first ones weigh most. */
+static size_t row_of_share(size_t n, double share)
+{
+    return (size_t)((double)n * (1.0 - sqrt(1.0 - share)));
+}
+
+static void add_counts(fe_pairs_counts *sum, const fe_pairs_counts *part)
+{
+    sum->sweeps += part->sweeps;
+    sum->hull_steps += part->hull_steps;
+    sum->clear_pairs += part->clear_pairs;
+    sum->visits += part->visits;
+}
+
+fe_status fe_pairs_compute(const fe_pairs *pairs, fe_pairs_row row, void *context,
+                           fe_pairs_counts *counts)
+{
+    if (!is_usable(pairs))
+        return FE_E_DOMAIN;
+    ground g;
+    fe_status status = ground_make(pairs, &g);
+    if (status < 0)
+        return status;
+
+    row_space spaces[MOST_THREADS] = {0};
+    pthread_t threads[MOST_THREADS];
+    bool started[MOST_THREADS] = {false};
+    const size_t n = pairs->n;
+    unsigned count = pairs->threads < 1 ? 1 : pairs->threads;
+    /* Starting a thread costs as much as some hundred short pairs. */
+    if (count > MOST_THREADS || n < 64)
+        count = n < 64 ? 1 : MOST_THREADS;
+    for (unsigned t = 0; t < count && status >= 0; t++) {
+        spaces[t] = (row_space){.g = &g, .row = row, .context = context};
+        spaces[t].from = row_of_share(n, (double)t / count);
+        spaces[t].until = t + 1 == count ? n - 1 : row_of_share(n, (double)(t + 1) / count);
+        status = space_make(&spaces[t], n);
+    }
+    for (unsigned t = 1; t < count && status >= 0; t++)
+        started[t] = pthread_create(&threads[t], NULL, compute_rows, &spaces[t]) == 0;
+    for (unsigned t = 0; t < count && status >= 0; t++)
+        if (!started[t]) /* the caller's share, and that of a thread that would not start */
+            compute_rows(&spaces[t]);
+    fe_pairs_counts sum = {0};
+    for (unsigned t = 0; t < count; t++) {
+        if (started[t])
+            pthread_join(threads[t], NULL);
+        status = fe_status_worse(status, spaces[t].status);
+        add_counts(&sum, &spaces[t].counts);
+        space_free(&spaces[t]);
+    }
+    ground_free(&g);
+    if (status >= 0 && counts)
+        *counts = sum;
+    return status < 0 || pairs->wave.f_hz >= 10e6 ? status : FE_W_RANGE;
+}
