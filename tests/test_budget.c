@@ -246,6 +246,91 @@ static void chain_rate__is_the_measured_one_of_low_cost_modules(void **state)
     assert_int_equal(fe_chain_rate(dead_bps, 2, &rate_bps), FE_E_DOMAIN);
 }
 
+static void sharing__decides_what_a_chain_delivers(void **state)
+{
+    (void)state;
+    const double three_bps[] = {6e6, 3e6, 6e6};
+    double rate_bps = 0.0;
+    assert_int_equal(fe_chain_rate_shared(three_bps, 3, FE_CHAIN_OWN_CHANNELS,
+                                          FE_CHAIN_TURNS_REAL, &rate_bps),
+                     FE_OK);
+    assert_close(rate_bps, 3e6, 1e-6);
+    assert_int_equal(fe_chain_rate_shared(three_bps, 3, FE_CHAIN_ALTERNATE_BANDS,
+                                          FE_CHAIN_TURNS_REAL, &rate_bps),
+                     FE_OK);
+    assert_close(rate_bps, 3e6, 1e-6); /* hops 1 and 3 together, or hop 2 alone */
+    assert_int_equal(fe_chain_rate_shared(three_bps, 3, FE_CHAIN_ONE_CHANNEL,
+                                          FE_CHAIN_TURNS_REAL, &rate_bps),
+                     FE_OK);
+    assert_close(rate_bps, 1.5e6, 1e-6);
+}
+
+/* Li et al. 2001: a quarter of one hop ideally; a seventh in practice, from memory. */
+static void long_chains__reach_a_quarter_ideally_and_a_seventh(void **state)
+{
+    (void)state;
+    double rates_bps[FE_CHAIN_MOST_HOPS];
+    for (size_t i = 0; i < FE_CHAIN_MOST_HOPS; i++)
+        rates_bps[i] = 2e6;
+    for (size_t hops = 1; hops <= FE_CHAIN_MOST_HOPS; hops++) {
+        double real_bps = 0.0, ideal_bps = 0.0;
+        assert_int_equal(fe_chain_rate_shared(rates_bps, hops, FE_CHAIN_ONE_CHANNEL,
+                                              FE_CHAIN_TURNS_REAL, &real_bps),
+                         FE_OK);
+        assert_int_equal(fe_chain_rate_shared(rates_bps, hops, FE_CHAIN_ONE_CHANNEL,
+                                              FE_CHAIN_TURNS_IDEAL, &ideal_bps),
+                         FE_OK);
+        assert_close(real_bps, 2e6 / (double)(hops < 7 ? hops : 7), 1e-6);
+        assert_close(ideal_bps, 2e6 / (double)(hops < 4 ? hops : 4), 1e-6);
+    }
+}
+
+static void both_directions__share_the_air(void **state)
+{
+    (void)state;
+    const double there_bps[] = {10e6, 5e6};
+    const double back_bps[] = {5e6, 4e6};
+    const double want_bps[2] = {1e6, 0.5e6};
+    double share = 0.0;
+    assert_int_equal(fe_chain_air_time(there_bps, back_bps, 2, FE_CHAIN_ONE_CHANNEL,
+                                       FE_CHAIN_TURNS_REAL, want_bps, &share),
+                     FE_OK);
+    assert_close(share, 0.1 + 0.1 + 0.2 + 0.125, 1e-12);
+    assert_int_equal(fe_chain_air_time(there_bps, back_bps, 2, FE_CHAIN_OWN_CHANNELS,
+                                       FE_CHAIN_TURNS_REAL, want_bps, &share),
+                     FE_OK);
+    assert_close(share, 0.325, 1e-12);
+    const double dead_bps[] = {5e6, 0.0};
+    assert_int_equal(fe_chain_air_time(there_bps, dead_bps, 2, FE_CHAIN_ONE_CHANNEL,
+                                       FE_CHAIN_TURNS_REAL, want_bps, &share),
+                     FE_E_DOMAIN);
+}
+
+static void places__are_taken_in_order(void **state)
+{
+    (void)state;
+    fe_profile ground = even(300.0);
+    const fe_hop hop = hop_of(&ground, &ROUTER, &ROUTER, 2437e6);
+    const fe_wanted wanted = {
+        .rate_bps = {0.0, 5e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
+    fe_chain_place places[2] = {{100.0, at(&ROUTER, 3.0)}, {200.0, at(&ROUTER, 3.0)}};
+    fe_chain equal, placed, apart;
+    assert_true(fe_chain_equal(&hop, &places[0].station, 2, &SUMMER, 1, &wanted, &equal) >= 0);
+    assert_true(
+        fe_chain_at(&hop, places, 2, FE_CHAIN_ONE_CHANNEL, &SUMMER, 1, &wanted, &placed) >= 0);
+    assert_close(placed.chance, equal.chance, 1e-12);
+    assert_close(placed.margin_db, equal.margin_db, 1e-9);
+    assert_true(
+        fe_chain_at(&hop, places, 2, FE_CHAIN_OWN_CHANNELS, &SUMMER, 1, &wanted, &apart) >= 0);
+    assert_true(apart.delivered_rate_bps > 2.9 * placed.delivered_rate_bps);
+    assert_true(apart.margin_db >= placed.margin_db);
+    places[0].at_m = 250.0;
+    assert_int_equal(
+        fe_chain_at(&hop, places, 2, FE_CHAIN_ONE_CHANNEL, &SUMMER, 1, &wanted, &placed),
+        FE_E_DOMAIN);
+    fe_profile_free(&ground);
+}
+
 static void chain_without_relays__is_the_direct_hop(void **state)
 {
     (void)state;
@@ -294,6 +379,10 @@ int main(void)
         cmocka_unit_test(duty_cycle__cuts_the_rate_below_one_gigahertz_in_europe),
         cmocka_unit_test(radios_of_other_kinds__have_no_budget),
         cmocka_unit_test(chain_rate__is_the_measured_one_of_low_cost_modules),
+        cmocka_unit_test(sharing__decides_what_a_chain_delivers),
+        cmocka_unit_test(long_chains__reach_a_quarter_ideally_and_a_seventh),
+        cmocka_unit_test(both_directions__share_the_air),
+        cmocka_unit_test(places__are_taken_in_order),
         cmocka_unit_test(chain_without_relays__is_the_direct_hop),
         cmocka_unit_test(relays__shorten_hops_and_share_the_channel),
     };
