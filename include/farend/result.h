@@ -1,0 +1,181 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_RESULT_H
+#define FAREND_RESULT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "farend/budget.h"
+#include "farend/chain.h"
+#include "farend/ethernet.h"
+#include "farend/feed.h"
+#include "farend/fibre.h"
+#include "farend/plan.h"
+#include "farend/run.h"
+#include "farend/status.h"
+
+/*
+ * Everything that was computed from one plan, once. Text, page and JSON are printed from it and
+ * compute nothing themselves.
+ *
+ * Words: a radio way HOLDS when the worst season reaches the plan's confidence, is TIGHT when
+ * the median build meets the target and the confidence does not, and FAILS when the median
+ * misses. A wired limit is TIGHT from 90 % of it.
+ */
+typedef enum fe_verdict { FE_VERDICT_HOLDS, FE_VERDICT_TIGHT, FE_VERDICT_FAILS } fe_verdict;
+
+/* "holds", "tight", "fails". */
+const char *fe_verdict_name(fe_verdict verdict);
+fe_verdict fe_verdict_worse(fe_verdict a, fe_verdict b);
+
+/* A used part of a limit: TIGHT from 90 %, FAILS above all of it. */
+fe_verdict fe_verdict_of_use(double used, double limit);
+
+/* One radio link over one path in one band, with the pair of gear that does best. */
+typedef struct fe_radio_result {
+    size_t path;
+    fe_band band;
+    double f_hz;
+    bool directional; /* antennas with a beam at both ends, outdoors */
+    bool owned;       /* the plan names this gear for both ends */
+    const fe_gear *gear[2];
+    fe_mount mount[2]; /* as used: gear for the weather hangs outdoors */
+    double height_m[2];
+    fe_wanted wanted;
+    fe_hop_budget budget;
+    fe_verdict verdict;
+    const char *limit; /* what limits it, in words */
+    double limit_db;   /* how much that costs, NAN where it is not decibels */
+} fe_radio_result;
+
+/* How many equal relays a path needs in a band. */
+typedef struct fe_relay_result {
+    size_t path;
+    fe_band band;
+    const fe_gear *end_gear[2];
+    const fe_gear *relay_gear;
+    double relay_height_m;
+    fe_chain chains[FE_CHAIN_MOST_RELAYS + 1];
+    size_t chain_count;
+    int needed; /* smallest number that holds, -1: none up to the most */
+    int best;   /* that, or the number with the best chance */
+    fe_verdict verdict;
+} fe_relay_result;
+
+/* A cable on equal spans. */
+typedef struct fe_overhead_result {
+    size_t path;
+    const fe_cable_class *cable;
+    fe_run_support *supports;
+    size_t support_count;
+    double post_length_m; /* of each post; NAN where no length on hand will do */
+    double hole_m;
+    double wanted_post_m; /* length that would do */
+    fe_run run;
+    double required_m;  /* clearance asked at the tightest place */
+    double clearance_m; /* there, in the worst case */
+    double clearance_at_m;
+    size_t clearance_season;
+    double over_snow_m; /* least height over the season's snow, anywhere */
+    double pull_n;      /* greatest, any span and case */
+    double pull_limit_n;
+    size_t pull_season;
+    fe_run_case_kind pull_case;
+    fe_verdict verdict;
+    const char *limit;
+} fe_overhead_result;
+
+/* A data cable by its real length. */
+typedef struct fe_channel_result {
+    size_t path;
+    const fe_cable_class *cable;
+    bool overhead;
+    bool fibre;
+    double route_m; /* in the air or in the ground */
+    double drops_m; /* down the posts or walls, out of the ground */
+    double indoor_m;
+    double cords_m;
+    double slack_m;
+    double length_m; /* all of it */
+    double limit_m;
+    const char *application;
+    double rate_bps;
+    fe_verdict verdict;
+} fe_channel_result;
+
+/* A feed from one source voltage. */
+typedef struct fe_feed_choice {
+    fe_plan_source source;
+    bool found;             /* some size on the list delivers */
+    fe_conductor conductor; /* smallest that does */
+    const char *size_name;
+    double length_m;
+    double conductor_c;
+    double far_v;
+    double drop; /* share of the source voltage */
+    double allowed;
+    double loss_w;
+    double load_w;
+    fe_verdict verdict;
+    const char *limit;
+} fe_feed_choice;
+
+typedef enum fe_way_kind {
+    FE_WAY_DIRECT,
+    FE_WAY_RELAYS,
+    FE_WAY_DIRECTIONAL,
+    FE_WAY_COPPER_POSTS,
+    FE_WAY_COPPER_BURIED,
+    FE_WAY_FIBRE_POSTS,
+    FE_WAY_FIBRE_BURIED,
+    FE_WAY_FEED,
+    FE_WAY_KINDS
+} fe_way_kind;
+
+enum { FE_WAY_TEXT_ROOM = 160 };
+
+/* A manner of reaching the building, as one row beside the others. */
+typedef struct fe_way {
+    fe_way_kind kind;
+    char name[FE_WAY_TEXT_ROOM];
+    size_t path;
+    fe_verdict verdict;
+    char limit[FE_WAY_TEXT_ROOM]; /* what limits it, with its number */
+    const char *season;           /* worst season, null where none decides */
+    double margin_db;             /* NAN where it is no radio way */
+    double chance;                /* NAN likewise */
+    double rate_bps;              /* delivered, NAN for a feed */
+    double delay_s;
+    char needs[FE_WAY_TEXT_ROOM];
+    size_t index; /* of its kind's results */
+} fe_way;
+
+typedef struct fe_result {
+    const fe_plan *plan;
+    fe_radio_result *radio;
+    size_t radio_count;
+    fe_relay_result *relays;
+    size_t relay_count;
+    fe_overhead_result *overhead;
+    size_t overhead_count;
+    fe_channel_result *channels;
+    size_t channel_count;
+    fe_feed_choice *feeds;
+    size_t feed_count;
+    fe_way *ways;
+    size_t way_count;
+    int data_way; /* recommended, index of ways; -1: none holds or is tight */
+    int power_way;
+    bool outside_range; /* some model was used outside its stated range */
+} fe_result;
+
+/*
+ * Computes all ways of a plan. The plan must outlive the result.
+ *
+ * FE_OK, FE_W_RANGE (some model outside its range; outside_range says so too)
+ * FE_E_MEMORY, FE_E_CONVERGE, FE_E_DOMAIN (a value that the plan reader should have refused)
+ */
+FE_MUST_CHECK fe_status fe_decide(const fe_plan *plan, fe_result *result);
+void fe_result_free(fe_result *result);
+
+#endif

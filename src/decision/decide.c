@@ -1,0 +1,286 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "decision/decide.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const double TIGHT_SHARE = 0.9;
+
+const char *fe_verdict_name(fe_verdict verdict)
+{
+    static const char *const NAMES[] = {"holds", "tight", "fails"};
+    return NAMES[verdict];
+}
+
+fe_verdict fe_verdict_worse(fe_verdict a, fe_verdict b)
+{
+    return a > b ? a : b;
+}
+
+fe_verdict fe_verdict_of_use(double used, double limit)
+{
+    /* "Not within" rather than "beyond", so that NaN fails. */
+    if (!(used <= limit))
+        return FE_VERDICT_FAILS;
+    return used >= TIGHT_SHARE * limit ? FE_VERDICT_TIGHT : FE_VERDICT_HOLDS;
+}
+
+/* ---- One row a way ---- */
+
+static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t index)
+{
+    fe_way *grown = realloc(result->ways, (result->way_count + 1) * sizeof *grown);
+    if (!grown)
+        return NULL;
+    result->ways = grown;
+    fe_way *way = &result->ways[result->way_count++];
+    *way = (fe_way){.kind = kind,
+                    .index = index,
+                    .margin_db = (double)NAN,
+                    .chance = (double)NAN,
+                    .rate_bps = (double)NAN,
+                    .delay_s = (double)NAN};
+    return way;
+}
+
+FE_PRINTF(2, 3)
+static void put(char room[FE_WAY_TEXT_ROOM], const char *format, ...)
+{
+    va_list values;
+    va_start(values, format);
+    vsnprintf(room, FE_WAY_TEXT_ROOM, format, values);
+    va_end(values);
+}
+
+static fe_status radio_row(fe_result *result, size_t index)
+{
+    const fe_radio_result *radio = &result->radio[index];
+    fe_way *way =
+        new_way(result, radio->directional ? FE_WAY_DIRECTIONAL : FE_WAY_DIRECT, index);
+    if (!way)
+        return FE_E_MEMORY;
+    const fe_hop_budget *budget = &radio->budget;
+    way->path = radio->path;
+    way->verdict = radio->verdict;
+    way->season = result->plan->seasons[budget->worst].name;
+    way->margin_db = budget->seasons[budget->worst].margin_db;
+    way->chance = budget->chance;
+    way->rate_bps = budget->delivered_rate_bps;
+    way->delay_s = FE_CHAIN_HOP_DELAY_S;
+    put(way->limit, "%s", radio->limit);
+    if (radio->directional) {
+        put(way->name, "pair of %s, %s", radio->gear[0]->name, fe_band_name(radio->band));
+        put(way->needs, "two %s outdoors, aimed; power at both ends", radio->gear[0]->name);
+    } else {
+        put(way->name, "direct radio, %s", fe_band_name(radio->band));
+        put(way->needs, "%s and %s; power at both ends", radio->gear[0]->name,
+            radio->gear[1]->name);
+    }
+    return FE_OK;
+}
+
+static fe_status relay_row(fe_result *result, size_t index)
+{
+    const fe_relay_result *relays = &result->relays[index];
+    const fe_chain *chain = &relays->chains[relays->best];
+    /* No relay needed is the direct way itself. */
+    if (chain->relays == 0)
+        return FE_OK;
+    fe_way *way = new_way(result, FE_WAY_RELAYS, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->path = relays->path;
+    way->verdict = relays->verdict;
+    way->season = result->plan->seasons[chain->worst_season].name;
+    way->margin_db = chain->margin_db;
+    way->chance = chain->chance;
+    way->rate_bps = chain->delivered_rate_bps;
+    way->delay_s = chain->delay_s;
+    put(way->name, "%u relay%s, %s", chain->relays, chain->relays == 1 ? "" : "s",
+        fe_band_name(relays->band));
+    put(way->limit, "%s", chain->carries_rate ? "the weakest hop" : "sharing one channel");
+    put(way->needs, "%u %s in the open, each with power and shelter", chain->relays,
+        relays->relay_gear->name);
+    return FE_OK;
+}
+
+static const fe_overhead_result *hung_by(const fe_result *result,
+                                         const fe_channel_result *channel)
+{
+    for (size_t i = 0; i < result->overhead_count; i++)
+        if (result->overhead[i].path == channel->path &&
+            result->overhead[i].cable == channel->cable)
+            return &result->overhead[i];
+    return NULL;
+}
+
+static fe_status channel_row(fe_result *result, size_t index)
+{
+    const fe_channel_result *channel = &result->channels[index];
+    const fe_overhead_result *hung = channel->overhead ? hung_by(result, channel) : NULL;
+    const fe_way_kind kind = channel->fibre
+                                 ? (hung ? FE_WAY_FIBRE_POSTS : FE_WAY_FIBRE_BURIED)
+                                 : (hung ? FE_WAY_COPPER_POSTS : FE_WAY_COPPER_BURIED);
+    fe_way *way = new_way(result, kind, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->path = channel->path;
+    way->verdict = channel->verdict;
+    way->rate_bps = channel->rate_bps;
+    way->delay_s = 0.0;
+    put(way->name, "%s %s", channel->cable->name, hung ? "on posts" : "in a trench");
+    put(way->limit, "cable length");
+    put(way->needs, "%.0f m of cable, %.0f m of trench", channel->length_m, channel->route_m);
+    if (!hung)
+        return FE_OK;
+    put(way->needs, "%.0f m of cable, %zu posts", channel->length_m, hung->support_count - 2);
+    if (hung->verdict > way->verdict) {
+        way->verdict = hung->verdict;
+        put(way->limit, "%s", hung->limit);
+        const bool height = hung->clearance_m < hung->required_m + 0.1;
+        way->season =
+            result->plan->seasons[height ? hung->clearance_season : hung->pull_season].name;
+    }
+    return FE_OK;
+}
+
+static fe_status feed_row(fe_result *result, size_t index)
+{
+    const fe_feed_choice *feed = &result->feeds[index];
+    fe_way *way = new_way(result, FE_WAY_FEED, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->verdict = feed->verdict;
+    put(way->name, "feed at %.0f V %s", feed->source.volt, feed->source.ac ? "AC" : "DC");
+    put(way->limit, "%s", feed->limit);
+    if (feed->found)
+        put(way->needs, "%.0f m of %s %s", feed->length_m, feed->size_name,
+            fe_conductor_material_name(feed->conductor.material));
+    else
+        put(way->needs, "a higher voltage or a shorter way");
+    return FE_OK;
+}
+
+/* ---- What to build ---- */
+
+/*
+ * How much a way asks of those who build it, where verdicts are equal: radio before cable, a
+ * cable in the air before one in the ground, fewer relays before more. Common practice.
+ */
+static int effort(const fe_result *result, const fe_way *way)
+{
+    switch (way->kind) {
+    case FE_WAY_DIRECT:
+        return result->radio[way->index].owned ? 0 : 1;
+    case FE_WAY_DIRECTIONAL:
+        return 2;
+    case FE_WAY_RELAYS:
+        return 3 + 2 * (int)result->relays[way->index]
+                           .chains[result->relays[way->index].best]
+                           .relays;
+    case FE_WAY_FIBRE_POSTS:
+    case FE_WAY_COPPER_POSTS:
+        return 8;
+    case FE_WAY_COPPER_BURIED:
+    case FE_WAY_FIBRE_BURIED:
+        return 10;
+    case FE_WAY_FEED:
+    case FE_WAY_KINDS:
+        break;
+    }
+    return 20;
+}
+
+static bool is_preferred(const fe_result *result, const fe_way *a, const fe_way *b)
+{
+    if (a->verdict != b->verdict)
+        return a->verdict < b->verdict;
+    const int asked_a = effort(result, a);
+    const int asked_b = effort(result, b);
+    if (asked_a != asked_b)
+        return asked_a < asked_b;
+    return a->chance > b->chance;
+}
+
+/* The smallest conductor that is not too much used, at the lowest voltage that has one. */
+static bool is_preferred_feed(const fe_result *result, const fe_way *a, const fe_way *b)
+{
+    if (a->verdict != b->verdict)
+        return a->verdict < b->verdict;
+    return result->feeds[a->index].conductor.area_m2 <
+           result->feeds[b->index].conductor.area_m2;
+}
+
+static void recommend(fe_result *result)
+{
+    result->data_way = result->power_way = -1;
+    for (size_t i = 0; i < result->way_count; i++) {
+        const fe_way *way = &result->ways[i];
+        if (way->verdict == FE_VERDICT_FAILS || way->path != 0)
+            continue;
+        if (way->kind == FE_WAY_FEED) {
+            if (result->power_way < 0 ||
+                is_preferred_feed(result, way, &result->ways[result->power_way]))
+                result->power_way = (int)i;
+        } else if (result->data_way < 0 ||
+                   is_preferred(result, way, &result->ways[result->data_way])) {
+            result->data_way = (int)i;
+        }
+    }
+}
+
+fe_status decide_ways(fe_result *result)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->radio_count && status >= 0; i++)
+        status = radio_row(result, i);
+    for (size_t i = 0; i < result->relay_count && status >= 0; i++)
+        status = relay_row(result, i);
+    for (size_t i = 0; i < result->channel_count && status >= 0; i++)
+        status = channel_row(result, i);
+    for (size_t i = 0; i < result->feed_count && status >= 0; i++)
+        status = feed_row(result, i);
+    if (status >= 0)
+        recommend(result);
+    return status;
+}
+
+/* ---- All of it ---- */
+
+fe_status fe_decide(const fe_plan *plan, fe_result *result)
+{
+    fe_status (*const parts[])(const fe_plan *, fe_result *) = {decide_radio, decide_overhead,
+                                                                decide_channels, decide_feeds};
+    fe_result found = {.plan = plan, .data_way = -1, .power_way = -1};
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0] && status >= 0; i++)
+        status = fe_status_worse(status, parts[i](plan, &found));
+    found.outside_range = status == FE_W_RANGE;
+    if (status >= 0)
+        status = fe_status_worse(status, decide_ways(&found));
+    if (status < 0) {
+        fe_result_free(&found);
+        return status;
+    }
+    *result = found;
+    return status;
+}
+
+void fe_result_free(fe_result *result)
+{
+    for (size_t i = 0; i < result->radio_count; i++)
+        fe_hop_budget_free(&result->radio[i].budget);
+    for (size_t i = 0; i < result->overhead_count; i++) {
+        free(result->overhead[i].supports);
+        fe_run_free(&result->overhead[i].run);
+    }
+    free(result->radio);
+    free(result->relays);
+    free(result->overhead);
+    free(result->channels);
+    free(result->feeds);
+    free(result->ways);
+    *result = (fe_result){0};
+}
