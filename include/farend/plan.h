@@ -79,6 +79,7 @@ typedef struct fe_plan_path {
     size_t from; /* index of an end */
     size_t to;
     fe_value distance_m; /* horizontal; from the profile where that is given */
+    fe_value rise_m;     /* far end above the first, where no profile is given */
     char *profile_file;  /* as written; null where only a distance is known */
     fe_profile profile;  /* read from the file, or even ground over the distance */
     fe_choice land;      /* fe_land */
@@ -183,8 +184,9 @@ typedef struct fe_plan_cable {
 } fe_plan_cable;
 
 typedef struct fe_plan_source {
-    double volt;
+    double volt; /* typical; a battery's lowest is voltage_v.low */
     bool ac;
+    fe_value voltage_v;
 } fe_plan_source;
 
 typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S } fe_earthing;
@@ -258,7 +260,40 @@ typedef struct fe_plan_reading {
     fe_choice built; /* 0 before building, 1 after */
 } fe_plan_reading;
 
-/* A default that was taken: what the report lists. */
+/* [season NAME] as written, ranges kept; words have gone into the fe_season of the same index.
+ */
+typedef struct fe_plan_season {
+    char *name;
+    int line;
+    fe_value snow_m;
+    fe_choice snow_is_wet; /* 0 dry, 1 wet */
+    fe_value crop_m;
+    fe_choice surface; /* fe_surface */
+    fe_choice leaves;  /* 0 none, 1 in leaf */
+    fe_choice trees;   /* fe_tree_state */
+    fe_choice cover;   /* fe_cover */
+    fe_value coldest_c;
+    fe_value hottest_c;
+    fe_value ice_m;
+    fe_value wind_m_s;
+    fe_value rain_mm_h;
+} fe_plan_season;
+
+/* A class of climate out of profiles/climate, or the plan's own [climate] section. */
+typedef struct fe_plan_climate {
+    char *name;
+    char *summary;
+    char *class_name; /* of the class that fills what the plan leaves out */
+    fe_value snow_m;
+    fe_value coldest_c;
+    fe_value hottest_c;
+    fe_value ice_m;
+    fe_value wind_m_s;
+    fe_value rain_mm_h;
+    fe_text_list sources;
+} fe_plan_climate;
+
+/* A default that was taken, or an unknown that a class stands in for: what the report lists. */
 typedef struct fe_plan_default {
     char *section;
     char *key;
@@ -280,7 +315,8 @@ typedef struct fe_plan {
     fe_plan_relay relay;
     fe_plan_owned *owned;
     size_t owned_count;
-    fe_value climate_snow_m; /* [climate] as written, ranges kept */
+    fe_plan_climate climate; /* [climate] as written, ranges kept */
+    fe_value climate_snow_m; /* the same values */
     fe_value climate_coldest_c;
     fe_value climate_hottest_c;
     fe_value climate_ice_m;
@@ -289,6 +325,8 @@ typedef struct fe_plan {
     fe_season *seasons; /* the usual four of the climate (typical values), or the plan's */
     size_t season_count;
     bool seasons_given;
+    fe_plan_season *season_inputs; /* one a season where seasons_given, else none */
+    size_t season_input_count;
     fe_plan_posts posts;
     fe_plan_trench trench;
     fe_plan_cable cable;
@@ -302,6 +340,8 @@ typedef struct fe_plan {
     size_t gear_count;
     fe_cable_class *cables;
     size_t cable_count;
+    fe_plan_climate *climates; /* classes of the catalogue */
+    size_t climate_count;
     fe_plan_reading *readings;
     size_t reading_count;
     fe_plan_default *defaults;

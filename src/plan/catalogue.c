@@ -1,0 +1,152 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <dirent.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "plan/grow.h"
+#include "plan/reader.h"
+
+/*
+ * Folders with profiles, in the order in which they are looked through: beside the plan (its
+ * folder, `profiles` in it, `profiles` next to it), the option's, the environment's, the
+ * installed one.
+ */
+enum { PLACES = 6 };
+
+static char *join(plan_reader *reader, const char *folder, const char *name)
+{
+    const size_t room = strlen(folder) + strlen(name) + 2;
+    char *const path = malloc(room);
+    if (path)
+        snprintf(path, room, "%s/%s", folder, name);
+    else
+        reader->no_memory = true;
+    return path;
+}
+
+/* A folder of the list; null where that place is not set. The caller frees it. */
+static char *place(plan_reader *reader, int index)
+{
+    const fe_plan_places *const places = reader->places;
+    const char *folder = NULL;
+    switch (index) {
+    case 0:
+        return reader->folder ? plan_copy(reader, reader->folder) : NULL;
+    case 1:
+        return reader->folder ? join(reader, reader->folder, "profiles") : NULL;
+    case 2:
+        return reader->folder ? join(reader, reader->folder, "../profiles") : NULL;
+    case 3:
+        folder = places ? places->profiles_option : NULL;
+        break;
+    case 4:
+        folder = places ? places->environment : NULL;
+        break;
+    default:
+        folder = FAREND_DATA_DIR;
+        break;
+    }
+    return folder && *folder ? plan_copy(reader, folder) : NULL;
+}
+
+static bool is_there(const char *path)
+{
+    return access(path, F_OK) == 0;
+}
+
+char *plan_find_file(plan_reader *reader, const char *name)
+{
+    if (name[0] == '/')
+        return is_there(name) ? plan_copy(reader, name) : NULL;
+    for (int i = 0; i < PLACES; i++) {
+        char *const folder = place(reader, i);
+        char *const path = folder ? join(reader, folder, name) : NULL;
+        free(folder);
+        if (path && is_there(path))
+            return path;
+        free(path);
+    }
+    return NULL;
+}
+
+static const plan_part CATALOGUE_PARTS[] = {PART_GEAR, PART_CABLE_CLASS, PART_CLIMATE_CLASS};
+enum { CATALOGUE_PART_COUNT = 3 };
+
+static void read_file(plan_reader *reader, const char *path)
+{
+    ini_text text = {0};
+    const fe_status status = ini_text_read(path, &text, reader->messages);
+    if (status == FE_E_MEMORY)
+        reader->no_memory = true;
+    if (status != FE_OK)
+        return;
+    plan_check_sections(reader, &text, true);
+    for (int i = 0; i < CATALOGUE_PART_COUNT; i++)
+        plan_read_part(reader, &text, CATALOGUE_PARTS[i]);
+    ini_text_free(&text);
+}
+
+static int is_ini(const struct dirent *entry)
+{
+    const size_t length = strlen(entry->d_name);
+    return entry->d_name[0] != '.' && length > 4 &&
+           strcmp(entry->d_name + length - 4, ".ini") == 0;
+}
+
+/* In the order of their names, so that nothing depends on the disk. */
+static void read_folder(plan_reader *reader, const char *folder)
+{
+    struct dirent **entries = NULL;
+    const int count = scandir(folder, &entries, is_ini, alphasort);
+    for (int i = 0; i < count; i++) {
+        char *const path = join(reader, folder, entries[i]->d_name);
+        if (path)
+            read_file(reader, path);
+        free(path);
+        free(entries[i]);
+    }
+    free(entries);
+}
+
+/* Folders may coincide: a plan in the profiles folder, or FAREND_PROFILES beside it. */
+typedef struct seen_folders {
+    struct stat items[PLACES];
+    int count;
+} seen_folders;
+
+static bool is_new_folder(seen_folders *seen, const char *folder)
+{
+    struct stat about;
+    if (stat(folder, &about) != 0 || !S_ISDIR(about.st_mode))
+        return false;
+    for (int i = 0; i < seen->count; i++)
+        if (seen->items[i].st_dev == about.st_dev && seen->items[i].st_ino == about.st_ino)
+            return false;
+    seen->items[seen->count++] = about;
+    return true;
+}
+
+static void read_place(plan_reader *reader, const char *folder)
+{
+    static const char *const KINDS[] = {"gear", "cable", "climate"};
+    for (size_t i = 0; i < sizeof KINDS / sizeof KINDS[0]; i++) {
+        char *const path = join(reader, folder, KINDS[i]);
+        if (path)
+            read_folder(reader, path);
+        free(path);
+    }
+}
+
+void plan_read_catalogues(plan_reader *reader)
+{
+    seen_folders seen = {0};
+    for (int i = 0; i < PLACES; i++) {
+        char *const folder = place(reader, i);
+        if (folder && is_new_folder(&seen, folder))
+            read_place(reader, folder);
+        free(folder);
+    }
+}

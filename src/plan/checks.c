@@ -1,0 +1,258 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "plan/reader.h"
+
+enum { SAID_ROOM = 400 };
+
+/* A place is beyond a path where it is more than this beyond: profiles end on round figures. */
+static const double SLACK_M = 0.5;
+
+/* Says something about a key, on its line; on the section's where the key is not there. */
+FE_PRINTF(5, 6)
+static void say(plan_reader *reader, plan_part part, int section_line, const char *key,
+                const char *format, ...)
+{
+    const ini_text *const text = reader->text;
+    const char *title = plan_section_of(part)->word;
+    char said[SAID_ROOM];
+    plan_entry entry = {.line = section_line};
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(said, sizeof said, format, arguments);
+    va_end(arguments);
+    for (size_t i = 0; i < text->count; i++)
+        if (text->sections[i].line == section_line)
+            title = text->sections[i].title;
+    if (plan_entry_at(reader, part, section_line, key, &entry))
+        fe_messages_add(reader->messages, text->file, entry.line, "[%s] %s: %s", title, key,
+                        said);
+    else
+        fe_messages_add(reader->messages, text->file, section_line, "[%s]: %s", title, said);
+}
+
+static bool is_given(fe_value value)
+{
+    return value.given != FE_GIVEN_NOT;
+}
+
+/* True also for a value that was refused: what is said about it is enough. */
+static bool is_written(plan_reader *reader, plan_part part, int section_line, const char *key)
+{
+    plan_entry entry = {0};
+    return plan_entry_at(reader, part, section_line, key, &entry);
+}
+
+/* Horizontal length at most; 0 where it is not known. */
+static double longest_m(const fe_plan_path *path)
+{
+    return path->distance_m.high;
+}
+
+static bool is_beyond(const fe_plan_path *path, double at_m)
+{
+    return longest_m(path) > 0.0 && at_m > longest_m(path) + SLACK_M;
+}
+
+/* ---- ends and paths ---- */
+
+static void check_ends(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    if (plan->end_count < 2)
+        fe_messages_add(reader->messages, reader->text->file, 0,
+                        "%s, expected two or more, for example [end house] and [end shed]",
+                        plan->end_count == 0 ? "no end" : "only one end");
+}
+
+static void check_path(plan_reader *reader, const fe_plan_path *path)
+{
+    if (reader->plan->end_count >= 2 && path->from == path->to)
+        say(reader, PART_PATH, path->line, "to", "goes to the end that it comes from");
+    if (!is_written(reader, PART_PATH, path->line, "profile") &&
+        !is_written(reader, PART_PATH, path->line, "distance"))
+        say(reader, PART_PATH, path->line, "distance",
+            "neither distance nor profile, expected for example distance = 150 m");
+    if (path->profile_file && is_given(path->rise_m))
+        say(reader, PART_PATH, path->line, "rise", "the profile says it already; leave it out");
+}
+
+static void check_paths(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    if (plan->path_count == 0)
+        fe_messages_add(reader->messages, reader->text->file, 0,
+                        "no path, expected [path] with a distance or a profile, for example "
+                        "distance = 150 m");
+    for (size_t i = 0; i < plan->path_count; i++)
+        check_path(reader, &plan->paths[i]);
+}
+
+static void check_trees(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->tree_count; i++) {
+        const fe_plan_trees *const trees = &plan->trees[i];
+        if (is_given(trees->from_m) && is_given(trees->to_m) &&
+            trees->from_m.typical > trees->to_m.typical)
+            say(reader, PART_TREES, trees->line, "to", "ends before it begins");
+        if (trees->path >= plan->path_count)
+            continue;
+        const fe_plan_path *const path = &plan->paths[trees->path];
+        if (is_beyond(path, trees->to_m.typical))
+            say(reader, PART_TREES, trees->line, "to",
+                "lies beyond the path, which is %.1f m long", longest_m(path));
+    }
+}
+
+static void check_ends_differ(plan_reader *reader, plan_part part, int line, size_t from,
+                              size_t to)
+{
+    if (reader->plan->end_count >= 2 && from == to)
+        say(reader, part, line, "to", "goes to the end that it comes from");
+}
+
+/* ---- traffic, loads, readings ---- */
+
+static void check_traffic(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->traffic_count; i++) {
+        const fe_plan_traffic *const traffic = &plan->traffic[i];
+        if (traffic->line == 0)
+            continue; /* assumed, not written */
+        check_ends_differ(reader, PART_TRAFFIC, traffic->line, traffic->from, traffic->to);
+        const bool stream = is_written(reader, PART_TRAFFIC, traffic->line, "stream");
+        const bool transfer = is_written(reader, PART_TRAFFIC, traffic->line, "transfer");
+        if (stream && transfer)
+            say(reader, PART_TRAFFIC, traffic->line, "transfer",
+                "both a stream and a transfer; write two [traffic NAME] sections");
+        if (!stream && !transfer)
+            say(reader, PART_TRAFFIC, traffic->line, "stream",
+                "neither stream nor transfer, expected for example stream = 6 Mb/s");
+    }
+}
+
+static void check_loads(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->load_count; i++) {
+        const fe_plan_load *const load = &plan->loads[i];
+        const bool power = is_written(reader, PART_LOAD, load->line, "power");
+        const bool current = is_written(reader, PART_LOAD, load->line, "current");
+        if (power && current)
+            say(reader, PART_LOAD, load->line, "current",
+                "both power and current; one follows from the other");
+        if (!power && !current)
+            say(reader, PART_LOAD, load->line, "power",
+                "neither power nor current, expected for example power = 60 W");
+        if (plan->path_count > 0 && is_beyond(&plan->paths[0], load->at_m.low))
+            say(reader, PART_LOAD, load->line, "at",
+                "lies beyond the path, which is %.1f m long", longest_m(&plan->paths[0]));
+    }
+}
+
+static void check_readings(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->reading_count; i++) {
+        const fe_plan_reading *const reading = &plan->readings[i];
+        check_ends_differ(reader, PART_READING, reading->line, reading->from, reading->to);
+        if (!is_written(reader, PART_READING, reading->line, "band"))
+            say(reader, PART_READING, reading->line, "band",
+                "no band, expected for example band = 5 GHz");
+        if (!is_written(reader, PART_READING, reading->line, "level") &&
+            !is_written(reader, PART_READING, reading->line, "rate"))
+            say(reader, PART_READING, reading->line, "level",
+                "neither level nor rate, expected for example level = -67 dBm");
+    }
+}
+
+/* ---- places along the first path ---- */
+
+/* Line of a single section; 0 where the plan has none. */
+static int line_of_part(const plan_reader *reader, plan_part part)
+{
+    for (size_t i = 0; i < reader->text->count; i++)
+        if (plan_part_of(&reader->text->sections[i]) == part)
+            return reader->text->sections[i].line;
+    return 0;
+}
+
+static void check_places(plan_reader *reader, plan_part part, const char *key,
+                         const fe_value_list *places)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < places->count && plan->path_count > 0; i++)
+        if (is_beyond(&plan->paths[0], places->items[i].high))
+            say(reader, part, line_of_part(reader, part), key,
+                "%.1f m lies beyond the path, which is %.1f m long", places->items[i].high,
+                longest_m(&plan->paths[0]));
+}
+
+static void check_crossings(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->posts.crossing_count && plan->path_count > 0; i++) {
+        const fe_plan_crossing *const crossing = &plan->posts.crossings[i];
+        if (is_beyond(&plan->paths[0], crossing->to_m))
+            fe_messages_add(reader->messages, reader->text->file, crossing->line,
+                            "[posts] over %s: lies beyond the path, which is %.1f m long",
+                            crossing->name, longest_m(&plan->paths[0]));
+    }
+    for (size_t i = 0; i < plan->posts.corner_count && plan->path_count > 0; i++)
+        if (is_beyond(&plan->paths[0], plan->posts.corners[i].at_m))
+            say(reader, PART_POSTS, plan->posts.line, "corner",
+                "%.1f m lies beyond the path, which is %.1f m long",
+                plan->posts.corners[i].at_m, longest_m(&plan->paths[0]));
+}
+
+/* ---- weather ---- */
+
+static void check_seasons(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    const int climate_line = line_of_part(reader, PART_CLIMATE);
+    if (plan->season_input_count > 0 && climate_line > 0)
+        say(reader, PART_CLIMATE, climate_line, "",
+            "there are [season] sections too; keep one or the other");
+    for (size_t i = 0; i < plan->season_input_count; i++) {
+        const fe_plan_season *const season = &plan->season_inputs[i];
+        if (is_given(season->coldest_c) && is_given(season->hottest_c) &&
+            season->coldest_c.typical > season->hottest_c.typical)
+            say(reader, PART_SEASON, season->line, "hottest", "is below the coldest");
+    }
+    if (plan->season_input_count == 0 &&
+        plan->climate.coldest_c.typical > plan->climate.hottest_c.typical)
+        say(reader, PART_CLIMATE, climate_line, "hottest", "is below the coldest");
+}
+
+static void check_catalogue(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    if (plan->gear_count == 0 || plan->cable_count == 0)
+        fe_messages_add(reader->messages, reader->text->file, 0,
+                        "no catalogue of %s beside the plan, in --profiles, in "
+                        "FAREND_PROFILES or in %s",
+                        plan->gear_count == 0 ? "gear" : "cable", FAREND_DATA_DIR);
+}
+
+void plan_check(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    check_catalogue(reader);
+    check_ends(reader);
+    check_paths(reader);
+    check_trees(reader);
+    check_traffic(reader);
+    check_loads(reader);
+    check_readings(reader);
+    check_places(reader, PART_RELAY, "place", &plan->relay.places_m);
+    check_places(reader, PART_RELAY, "power", &plan->relay.powered_m);
+    check_places(reader, PART_POSTS, "place", &plan->posts.places_m);
+    check_places(reader, PART_POSTS, "no-post", &plan->posts.forbidden_m);
+    check_crossings(reader);
+    check_seasons(reader);
+}
