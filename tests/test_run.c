@@ -126,6 +126,21 @@ static void clearance__is_from_the_lowest_place_to_the_ground(void **state)
     fe_profile_free(&ground);
 }
 
+/* A span of 165/7 m failed: 200/200 of it lay one digit beyond its end. */
+static void uneven_span_lengths__have_heights_up_to_their_ends(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0, 0.0);
+    for (size_t spans = 5; spans < 12; spans++) {
+        fe_run_support supports[12];
+        for (size_t i = 0; i <= spans; i++)
+            supports[i] = (fe_run_support){165.0 * (double)i / (double)spans, 4.0};
+        fe_run run = run_over(&ground, supports, spans + 1, &WINTER, 1);
+        fe_run_free(&run);
+    }
+    fe_profile_free(&ground);
+}
+
 static void mirrored_run__is_the_same(void **state)
 {
     (void)state;
@@ -384,6 +399,7 @@ int main(void)
         cmocka_unit_test(cold__tightens_and_heat_slackens),
         cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
+        cmocka_unit_test(uneven_span_lengths__have_heights_up_to_their_ends),
         cmocka_unit_test(mirrored_run__is_the_same),
         cmocka_unit_test(stringing__comes_back_from_every_case),
         cmocka_unit_test(one_pull__strings_all_spans),

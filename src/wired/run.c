@@ -121,8 +121,11 @@ size_t fe_run_cases(const fe_run_input *input, fe_run_case *cases)
 fe_status fe_run_height(const fe_run_span *span, const fe_run_state *state,
                         double first_height_m, double x_m, double *height_m)
 {
-    /* The plane of the resultant keeps the share of the way along the straight line. */
-    const double share = x_m / span->length_m;
+    /* The plane of the resultant keeps the share of the way along the straight line. A place
+     * worked out as a share of the span may come out one digit beyond its end. */
+    double share = x_m / span->length_m;
+    if (share > 1.0 && share < 1.0 + 1e-9)
+        share = 1.0;
     double drop_m = 0.0;
     fe_status status = fe_span_drop(&state->shape, share * state->shape.span.span_m, &drop_m);
     if (status < 0)
