@@ -28,6 +28,7 @@ typedef enum fe_category {
 
 /* "Cat 5e", "single pair"; never null. */
 const char *fe_category_name(fe_category category);
+/* By either name, "Cat 5e" or "5e". */
 bool fe_category_named(const char *name, fe_category *category);
 
 /* One row of the reach table. */

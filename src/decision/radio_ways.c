@@ -134,20 +134,6 @@ static fe_wanted wanted_of(const fe_plan *plan, size_t path)
     return wanted;
 }
 
-/* The plan's seasons with the crop that grows along one path; snow and winter have none. */
-static fe_status seasons_of(const fe_plan *plan, size_t path, fe_season **seasons)
-{
-    *seasons = malloc(plan->season_count * sizeof **seasons);
-    if (!*seasons)
-        return FE_E_MEMORY;
-    memcpy(*seasons, plan->seasons, plan->season_count * sizeof **seasons);
-    for (size_t i = 0; i < plan->season_count; i++)
-        if ((*seasons)[i].in_leaf)
-            (*seasons)[i].crop_height_m =
-                fmax((*seasons)[i].crop_height_m, plan->paths[path].crop_m.typical);
-    return FE_OK;
-}
-
 /* ---- Verdict ---- */
 
 static fe_verdict verdict_of_chance(double chance, double margin_db, double confidence)
@@ -197,19 +183,18 @@ static void name_limit(fe_radio_result *radio)
 static fe_status compute_radio(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
                                fe_band band, fe_radio_result *radio)
 {
-    fe_season *seasons = NULL;
     fe_radio_result found = {.path = path,
                              .band = band,
                              .gear = {gear[0], gear[1]},
                              .wanted = wanted_of(plan, path)};
     hop_room *room = malloc(sizeof *room);
-    fe_status status = room ? seasons_of(plan, path, &seasons) : FE_E_MEMORY;
+    fe_status status = room ? FE_OK : FE_E_MEMORY;
     if (status >= 0)
         status = make_hop(plan, path, gear, band, room);
     if (status >= 0)
-        status = fe_status_worse(status,
-                                 fe_hop_budget_compute(&room->hop, seasons, plan->season_count,
-                                                       &found.wanted, &found.budget));
+        status = fe_status_worse(status, fe_hop_budget_compute(&room->hop, plan->seasons,
+                                                               plan->season_count,
+                                                               &found.wanted, &found.budget));
     if (status < 0)
         goto done;
 
@@ -224,7 +209,6 @@ static fe_status compute_radio(const fe_plan *plan, size_t path, const fe_gear *
     name_limit(&found);
     *radio = found;
 done:
-    free(seasons);
     free(room);
     return status;
 }
@@ -385,8 +369,7 @@ static void judge_chains(fe_relay_result *relays, double confidence)
 }
 
 static fe_status compute_chains(const fe_plan *plan, const fe_radio_result *direct,
-                                const hop_room *room, const fe_season *seasons,
-                                fe_relay_result *relays)
+                                const hop_room *room, fe_relay_result *relays)
 {
     const fe_station relay = {
         .radio = fe_gear_radio(relays->relay_gear, direct->band),
@@ -397,7 +380,7 @@ static fe_status compute_chains(const fe_plan *plan, const fe_radio_result *dire
     };
     fe_status status = FE_OK;
     for (unsigned n = 0; n <= FE_CHAIN_MOST_RELAYS && status >= 0; n++) {
-        status = fe_status_worse(status, fe_chain_equal(&room->hop, &relay, n, seasons,
+        status = fe_status_worse(status, fe_chain_equal(&room->hop, &relay, n, plan->seasons,
                                                         plan->season_count, &direct->wanted,
                                                         &relays->chains[n]));
         relays->chain_count = n + 1;
@@ -411,21 +394,19 @@ static fe_status compute_chains(const fe_plan *plan, const fe_radio_result *dire
 static fe_status compute_relays(const fe_plan *plan, const fe_radio_result *direct,
                                 const fe_gear *gear, fe_relay_result *relays)
 {
-    fe_season *seasons = NULL;
     hop_room *room = malloc(sizeof *room);
     *relays = (fe_relay_result){.path = direct->path,
                                 .band = direct->band,
                                 .end_gear = {direct->gear[0], direct->gear[1]},
                                 .relay_gear = gear,
                                 .relay_height_m = plan->relay.height_m.typical};
-    fe_status status = room ? seasons_of(plan, direct->path, &seasons) : FE_E_MEMORY;
+    fe_status status = room ? FE_OK : FE_E_MEMORY;
     if (status >= 0)
         status = make_hop(plan, direct->path, direct->gear, direct->band, room);
     if (status >= 0)
-        status = fe_status_worse(status, compute_chains(plan, direct, room, seasons, relays));
+        status = fe_status_worse(status, compute_chains(plan, direct, room, relays));
     if (status >= 0)
         judge_chains(relays, direct->wanted.confidence);
-    free(seasons);
     free(room);
     return status;
 }

@@ -96,7 +96,9 @@ const char *fe_category_name(fe_category category)
 bool fe_category_named(const char *name, fe_category *category)
 {
     for (size_t i = 0; i < COUNT(CATEGORY_NAMES); i++) {
-        if (strcmp(name, CATEGORY_NAMES[i]) == 0) {
+        const char *full = CATEGORY_NAMES[i];
+        const char *brief = strncmp(full, "Cat ", 4) == 0 ? full + 4 : full;
+        if (strcmp(name, full) == 0 || strcmp(name, brief) == 0) {
             *category = (fe_category)i;
             return true;
         }
