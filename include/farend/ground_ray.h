@@ -115,6 +115,14 @@ FE_MUST_CHECK fe_status fe_ground_ray_spread(const fe_ground_path *path,
                                              double error2_m, fe_ground_spread *result);
 
 /*
+ * loss_db of the above alone, without the quantiles, whose roots cost a hundred times as much:
+ * for those who compute a million pairs. FE_OK, FE_W_RANGE as above, FE_E_DOMAIN
+ */
+FE_MUST_CHECK fe_status fe_ground_ray_mean(const fe_ground_path *path,
+                                           const fe_reflection *reflection, double error1_m,
+                                           double error2_m, double *loss_db);
+
+/*
  * Heights of the second end, lowest first, at which a perfect reflection leaves a null: the
  * rays differ by whole wavelengths. About wavelength distance / (2 height1) apart.
  *

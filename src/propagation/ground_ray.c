@@ -159,6 +159,28 @@ static double phase_spread_rad(const fe_ground_path *path, double error1_m, doub
            (wavelength_of(path->f_hz) * path->distance_m);
 }
 
+/* Loss of the mean power, the phase being normal or, spread wider than pi/2, anything. */
+static double mean_loss_db(const fe_ground_ray *ray, double spread_rad)
+{
+    const double mean_cosine =
+        spread_rad > FE_PI / 2.0
+            ? 0.0
+            : cos(remainder(ray->phase_rad, 2.0 * FE_PI)) * exp(-spread_rad * spread_rad / 2.0);
+    return power_loss_db(ray->amplitude, mean_cosine);
+}
+
+fe_status fe_ground_ray_mean(const fe_ground_path *path, const fe_reflection *reflection,
+                             double error1_m, double error2_m, double *loss_db)
+{
+    if (!(error1_m >= 0.0) || !(error2_m >= 0.0) || !isfinite(error1_m) || !isfinite(error2_m))
+        return FE_E_DOMAIN;
+    fe_ground_ray ray;
+    const fe_status status = fe_ground_ray_loss(path, reflection, &ray);
+    if (status >= 0)
+        *loss_db = mean_loss_db(&ray, phase_spread_rad(path, error1_m, error2_m));
+    return status;
+}
+
 fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *reflection,
                                double error1_m, double error2_m, fe_ground_spread *result)
 {
@@ -183,10 +205,8 @@ fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *
             return found;
         loss_db[i] = power_loss_db(ray.amplitude, cosine);
     }
-    const double mean_cosine =
-        any_phase ? 0.0 : cos(law.mean) * exp(-spread_rad * spread_rad / 2.0);
     *result = (fe_ground_spread){
-        .loss_db = power_loss_db(ray.amplitude, mean_cosine),
+        .loss_db = mean_loss_db(&ray, spread_rad),
         .loss_p10_db = loss_db[0],
         .loss_p50_db = loss_db[1],
         .loss_p90_db = loss_db[2],

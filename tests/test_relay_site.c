@@ -1,0 +1,171 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/relay_site.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "testing.h"
+
+static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
+                               .standard = "ht",
+                               .width_hz = 20e6,
+                               .streams = 1,
+                               .power_dbm = 15.0,
+                               .falloff_db = 4.0,
+                               .gain_dbi = 2.0,
+                               .beam_rad = 6.283185307,
+                               .tilt_beam_rad = 1.4};
+static const fe_season SEASONS[] = {
+    {.name = "dry summer",
+     .surface = FE_SURFACE_DRY_SOIL,
+     .in_leaf = true,
+     .coldest_c = 5.0,
+     .hottest_c = 30.0},
+    {.name = "deep winter",
+     .surface = FE_SURFACE_DRY_SNOW,
+     .snow_depth_m = 0.6,
+     .trees = FE_TREES_FROZEN,
+     .coldest_c = -20.0},
+};
+static const fe_wanted WANTED = {
+    .rate_bps = {0.0, 2e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
+static const double MASTS_M[] = {3.0, 1.5};
+
+static fe_station at(double height_m)
+{
+    return (fe_station){.radio = &PLAIN, .height_m = height_m, .mount = FE_MOUNT_OUTDOORS};
+}
+
+static fe_relay_site site_of(const fe_hop *direct)
+{
+    return (fe_relay_site){.direct = direct,
+                           .relay = at(0.0),
+                           .masts_m = MASTS_M,
+                           .mast_count = 1,
+                           .step_m = 5.0,
+                           .seasons = SEASONS,
+                           .season_count = 2,
+                           .wanted = &WANTED,
+                           .threads = 2};
+}
+
+static fe_hop hop_over(const fe_profile *ground)
+{
+    return (fe_hop){
+        .ground = ground, .region = FE_REGION_EU, .f_hz = 2437e6, .ends = {at(3.0), at(3.0)}};
+}
+
+/* Even ground and equal stations: nothing beats equal hops. */
+static void even_ground__wants_equal_hops(void **state)
+{
+    (void)state;
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(600.0, 0.0, 5.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    const fe_relay_site site = site_of(&hop);
+    fe_relay_way ways[4];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 3, ways, &count) >= 0);
+    assert_true(count >= 2);
+    fe_chain equal;
+    for (unsigned n = 0; n < count; n++) {
+        const fe_station relay = at(3.0);
+        assert_true(fe_chain_equal(&hop, &relay, n, SEASONS, 2, &WANTED, &equal) >= 0);
+        assert_true(ways[n].chain.margin_db >= equal.margin_db - 0.5);
+        /* The table told what the full computation says. */
+        assert_close(ways[n].searched_db, ways[n].chain.margin_db, 0.5);
+    }
+    fe_profile_free(&ground);
+}
+
+/* A ridge in the middle that no equal division uses: the relay belongs on top. */
+static void relay__goes_up_the_ridge(void **state)
+{
+    (void)state;
+    double d_m[] = {0.0, 180.0, 200.0, 220.0, 500.0};
+    double h_m[] = {0.0, 0.0, 9.0, 0.0, 0.0};
+    const fe_profile ground = {.count = 5, .distance_m = d_m, .height_m = h_m};
+    const fe_hop hop = hop_over(&ground);
+    const fe_relay_site site = site_of(&hop);
+    fe_relay_way ways[2];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 1, ways, &count) >= 0);
+    assert_int_equal(count, 2);
+    assert_true(ways[1].places[0].at_m > 190.0 && ways[1].places[0].at_m < 215.0);
+    assert_true(ways[1].chain.margin_db > ways[0].chain.margin_db + 6.0);
+}
+
+static void masts_and_places__are_those_listed(void **state)
+{
+    (void)state;
+    static const double PLACES_M[] = {120.0, 333.0, 410.0};
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(600.0, 0.0, 50.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    site.mast_count = 2;
+    site.places_m = PLACES_M;
+    site.place_count = 3;
+    fe_relay_way ways[6];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 5, ways, &count) >= 0);
+    assert_true(count >= 2 && count <= 4); /* no more relays than places */
+    assert_close(ways[1].places[0].at_m, 333.0, 1e-9);
+    assert_close(ways[1].places[0].station.height_m, 3.0, 1e-9); /* the higher is better */
+    fe_profile_free(&ground);
+}
+
+static void trees__count_in_the_table_as_in_full(void **state)
+{
+    (void)state;
+    static const fe_stand WOOD = {200.0, 230.0, 12.0, FE_TREES_DECIDUOUS};
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(500.0, 0.0, 5.0, &ground), FE_OK);
+    fe_hop hop = hop_over(&ground);
+    hop.stands = &WOOD;
+    hop.stand_count = 1;
+    fe_relay_site site = site_of(&hop);
+    site.step_m = 1.0; /* crowns are as wide as the grid's steps tell */
+    fe_relay_way ways[3];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 2, ways, &count) >= 0);
+    for (size_t n = 0; n < count; n++) {
+        printf("%zu relays: table %.2f dB, full %.2f dB\n", n, ways[n].searched_db,
+               ways[n].chain.margin_db);
+        /* A relay close to the wood sees its edge, which the grid knows to a step. */
+        assert_close(ways[n].searched_db, ways[n].chain.margin_db, 2.5);
+    }
+    fe_profile_free(&ground);
+}
+
+static void nonsense__is_refused(void **state)
+{
+    (void)state;
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(100.0, 0.0, 5.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_way ways[2];
+    size_t count = 0;
+    fe_relay_site site = site_of(&hop);
+    site.step_m = 0.0;
+    assert_int_equal(fe_relay_search(&site, 1, ways, &count), FE_E_DOMAIN);
+    site = site_of(&hop);
+    site.mast_count = 0;
+    assert_int_equal(fe_relay_search(&site, 1, ways, &count), FE_E_DOMAIN);
+    site = site_of(&hop);
+    site.step_m = 0.001;
+    assert_int_equal(fe_relay_search(&site, 1, ways, &count), FE_E_DOMAIN);
+    fe_profile_free(&ground);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(even_ground__wants_equal_hops),
+        cmocka_unit_test(relay__goes_up_the_ridge),
+        cmocka_unit_test(masts_and_places__are_those_listed),
+        cmocka_unit_test(trees__count_in_the_table_as_in_full),
+        cmocka_unit_test(nonsense__is_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}
