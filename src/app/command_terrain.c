@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "app/terrain_made.h"
+#include "app/terrain_source.h"
 #include "farend/constants.h"
 #include "farend/survey.h"
 #include "farend/textfile.h"
@@ -23,6 +24,35 @@ static const option OPTIONS[] = {
      .kind = OPTION_TEXT,
      .metavar = "FILE",
      .help = "a list of readings: CSV with units in the header"},
+    {.name = "track",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "a GPX file: a walked track, a route or waypoints"},
+    {.name = "raster",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "an elevation raster, with --from and --to"},
+    {.name = "from",
+     .kind = OPTION_TEXT,
+     .metavar = "LAT,LON",
+     .help = "first end on the raster, degrees"},
+    {.name = "to",
+     .kind = OPTION_TEXT,
+     .metavar = "LAT,LON",
+     .help = "second end on the raster, degrees"},
+    {.name = "surface",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "a raster with trees and roofs on it; less the terrain it gives them"},
+    {.name = "vertical-unit",
+     .kind = OPTION_TEXT,
+     .choices = "m|ft|us-ft",
+     .help = "unit of the rasters' heights, where they do not say or say it wrong"},
+    {.name = "height-error",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "standard deviation of the track's or raster's heights"},
+    {.name = "coarse", .help = "take a raster that is too coarse for the path"},
     {.name = "frequency",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FREQUENCY,
@@ -86,6 +116,85 @@ static fe_status make_from_survey(const char *path, terrain_made *made)
     return FE_OK;
 }
 
+/* ---- Which source ---- */
+
+static bool check_height_error(const options *given)
+{
+    if (options_number(given, "height-error", 0.0) >= 0.0)
+        return true;
+    options_complain(WHO, "--height-error: must not be below 0");
+    return false;
+}
+
+/* Options that only one source understands, so that none is passed over in silence. */
+static bool check_belongs(const options *given, const char *source)
+{
+    static const char *const RASTER_ONLY[] = {"from", "to", "surface", "vertical-unit",
+                                              "coarse"};
+    bool good = true;
+    for (size_t i = 0; i < sizeof RASTER_ONLY / sizeof RASTER_ONLY[0]; i++)
+        if (strcmp(source, "raster") != 0 && options_given(given, RASTER_ONLY[i])) {
+            options_complain(WHO, "--%s: goes with --raster", RASTER_ONLY[i]);
+            good = false;
+        }
+    if (strcmp(source, "survey") == 0 && options_given(given, "height-error")) {
+        options_complain(WHO, "--height-error: a survey list has it as a column error [cm]");
+        good = false;
+    }
+    if (strcmp(source, "raster") == 0)
+        for (const char *const *end = (const char *const[]){"from", "to", NULL}; *end; end++)
+            if (!options_given(given, *end)) {
+                options_complain(WHO, "--raster needs --%s LAT,LON", *end);
+                good = false;
+            }
+    return good && check_height_error(given);
+}
+
+/* Exactly one source, and nothing that belongs to another. */
+static bool check_source(const options *given)
+{
+    static const char *const SOURCES[] = {"survey", "track", "raster"};
+    const char *source = NULL;
+    size_t count = 0;
+    for (size_t i = 0; i < sizeof SOURCES / sizeof SOURCES[0]; i++)
+        if (options_given(given, SOURCES[i])) {
+            source = SOURCES[i];
+            count++;
+        }
+    if (count == 1)
+        return check_belongs(given, source);
+    options_complain(WHO,
+                     "say what the profile comes from: one of --survey FILE, --track FILE, "
+                     "--raster FILE");
+    return false;
+}
+
+static fe_status make_from_raster(const options *given, terrain_made *made)
+{
+    terrain_raster asked = {
+        .file = options_text(given, "raster"),
+        .surface = options_text(given, "surface"),
+        .unit = options_text(given, "vertical-unit"),
+        .coarse = options_given(given, "coarse"),
+        .height_error_m = options_number(given, "height-error", NAN),
+    };
+    const bool first = terrain_position(WHO, "from", options_text(given, "from"), &asked.from);
+    const bool second = terrain_position(WHO, "to", options_text(given, "to"), &asked.to);
+    if (!first || !second)
+        return FE_E_INPUT;
+    return terrain_from_raster(WHO, &asked, made);
+}
+
+static fe_status make_profile(const options *given, terrain_made *made)
+{
+    if (options_given(given, "survey"))
+        return make_from_survey(options_text(given, "survey"), made);
+    if (options_given(given, "track"))
+        return terrain_from_track(WHO, options_text(given, "track"),
+                                  options_number(given, "height-error", NAN), made);
+    return make_from_raster(given, made);
+}
+
 /* ---- Output ---- */
 
 static int report_status(fe_status status)
@@ -136,12 +245,10 @@ static int run(const options *given)
         options_complain(WHO, "--frequency: must be above 0");
         return EXIT_BAD_INPUT;
     }
-    if (!options_given(given, "survey")) {
-        options_complain(WHO, "say what the profile comes from: --survey FILE");
+    if (!check_source(given))
         return EXIT_BAD_INPUT;
-    }
     terrain_made made = {0};
-    fe_status status = make_from_survey(options_text(given, "survey"), &made);
+    fe_status status = make_profile(given, &made);
     if (status >= 0)
         status = terrain_judge(&made, f_hz);
     if (status >= 0 && options_given(given, "output"))
@@ -155,7 +262,8 @@ static int run(const options *given)
 const command COMMAND_TERRAIN = {
     .name = "terrain",
     .summary = "a ground profile out of what you have measured",
-    .usage = "--survey FILE [OPTION]...",
+    .usage =
+        "--survey FILE | --track FILE | --raster FILE --from LAT,LON --to LAT,LON [OPTION]...",
     .description =
         "Makes the ground profile that a plan names, with the likely error of each height,\n"
         "and says whether that is good enough for the first Fresnel zone.\n"
@@ -164,7 +272,10 @@ const command COMMAND_TERRAIN = {
         "its unit: `distance [m]`, `leg [m]` (level, from the point before), `tape [m]`\n"
         "(along the ground) or `strides` with `stride [m]`; and `height [m]`, `rise [cm]`,\n"
         "`slope [deg]` (or `[%]`), or `backsight [m]` and `foresight [m]` of a staff. A\n"
-        "column `known [m]` holds heights to close on; `error [cm]` replaces the usual one.\n",
+        "column `known [m]` holds heights to close on; `error [cm]` replaces the usual one.\n"
+        "\n"
+        "A track is put onto the straight line between its ends. A raster is read along the\n"
+        "geodesic at its own step. Both need the program farend-import beside this one.\n",
     .options = OPTIONS,
     .example = "--survey examples/track-by-level.csv",
     .run = run,

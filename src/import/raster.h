@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef IMPORT_RASTER_H
+#define IMPORT_RASTER_H
+
+#include <stdbool.h>
+
+#include <gdal.h>
+#include <ogr_srs_api.h>
+
+#include "farend/geodesic.h"
+
+/* An elevation raster, opened, with the way from a position to a pixel. */
+typedef struct raster {
+    const char *path;
+    GDALDatasetH dataset;
+    GDALRasterBandH band;
+    GDALRasterBandH mask; /* null: every pixel is valid */
+    int width;
+    int height;
+    double to_pixel[6];
+    double from_pixel[6];
+    OGRCoordinateTransformationH to_crs;
+    OGRCoordinateTransformationH from_crs;
+    double metres_per_unit; /* of the heights */
+    double scale;           /* height = (value * scale + offset) * metres_per_unit */
+    double offset;
+    char vertical_unit[64];   /* as told; "" where assumed */
+    char vertical_datum[256]; /* "" where not told */
+    char crs[256];
+} raster;
+
+/*
+ * Opens a raster and checks that it holds heights at known places. `unit` is "" or the vertical
+ * unit as the user knows it (m, ft, us-ft). Returns false after import_problem.
+ */
+bool raster_open(const char *path, const char *unit, raster *opened);
+void raster_close(raster *opened);
+
+/* Side of a pixel in metres at a position, the smaller one; false after import_problem. */
+bool raster_step(const raster *from, const fe_position *at, double *step_m);
+
+typedef enum raster_answer { RASTER_HEIGHT, RASTER_NODATA, RASTER_OUTSIDE } raster_answer;
+
+/* Height at a position, bilinear between the four nearest pixels' centres. */
+raster_answer raster_height(const raster *from, const fe_position *at, double *height_m);
+
+#endif

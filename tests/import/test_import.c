@@ -1,0 +1,545 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * `farend terrain` over tracks and rasters that this program writes through GDAL: surfaces
+ * whose exact profile is known, and files that are broken in each way.
+ */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cpl_string.h>
+#include <gdal.h>
+#include <geodesic.h>
+#include <ogr_srs_api.h>
+
+#include "farend/geodesic.h"
+#include "farend/profile.h"
+#include "farend/textfile.h"
+#include "run.h"
+#include "testing.h"
+
+static const double DEGREE_RAD = 3.14159265358979323846 / 180.0;
+
+/* ---- Rasters of known surfaces ---- */
+
+typedef double (*surface)(double x, double y);
+
+typedef struct tile {
+    const char *path;
+    int epsg;    /* 0: none */
+    double west; /* of the corner, in the system's units */
+    double north;
+    double step;
+    int size;
+    surface height; /* of the middle of a pixel, in the system's coordinates */
+    const char *unit;
+    double factor;  /* stored = height * factor */
+    double hole[4]; /* west, east, south, north without data */
+} tile;
+
+static void write_tile(const tile *made)
+{
+    char **create = CSLAddNameValue(NULL, "COMPRESS", "DEFLATE");
+    GDALDatasetH file = GDALCreate(GDALGetDriverByName("GTiff"), made->path, made->size,
+                                   made->size, 1, GDT_Float64, create);
+    CSLDestroy(create);
+    assert_non_null(file);
+    double affine[6] = {made->west, made->step, 0.0, made->north, 0.0, -made->step};
+    assert_int_equal(GDALSetGeoTransform(file, affine), CE_None);
+    if (made->epsg) {
+        OGRSpatialReferenceH system = OSRNewSpatialReference(NULL);
+        assert_int_equal(OSRImportFromEPSG(system, made->epsg), OGRERR_NONE);
+        assert_int_equal(GDALSetSpatialRef(file, system), CE_None);
+        OSRDestroySpatialReference(system);
+    }
+    GDALRasterBandH band = GDALGetRasterBand(file, 1);
+    GDALSetRasterNoDataValue(band, -9999.0);
+    if (made->unit)
+        GDALSetRasterUnitType(band, made->unit);
+    double *line = malloc((size_t)made->size * sizeof *line);
+    assert_non_null(line);
+    for (int row = 0; row < made->size; row++) {
+        const double y = made->north - (row + 0.5) * made->step;
+        for (int column = 0; column < made->size; column++) {
+            const double x = made->west + (column + 0.5) * made->step;
+            const bool hole = x > made->hole[0] && x < made->hole[1] && y > made->hole[2] &&
+                              y < made->hole[3];
+            line[column] = hole ? -9999.0 : made->height(x, y) * made->factor;
+        }
+        assert_int_equal(GDALRasterIO(band, GF_Write, 0, row, made->size, 1, line, made->size,
+                                      1, GDT_Float64, 0, 0),
+                         CE_None);
+    }
+    free(line);
+    GDALClose(file);
+}
+
+/* UTM zone 32 north: the tile's middle lies at 400 400 east, 5 200 200 north. */
+static const double EAST = 400200.0;
+static const double NORTH = 5200400.0;
+
+static double plane(double x, double y)
+{
+    return 500.0 + 0.05 * (x - EAST) - 0.03 * (NORTH - y);
+}
+
+static double ridge(double x, double y)
+{
+    (void)y;
+    return 500.0 + fmax(0.0, 12.0 - 0.4 * fabs(x - EAST - 200.0));
+}
+
+static double hemisphere(double x, double y)
+{
+    const double apart = hypot(x - EAST - 200.0, y - NORTH + 200.0);
+    return 500.0 + (apart < 100.0 ? sqrt(100.0 * 100.0 - apart * apart) : 0.0);
+}
+
+static double trees(double x, double y)
+{
+    return plane(x, y) + (x > EAST + 150.0 && x < EAST + 200.0 ? 14.0 : -0.2);
+}
+
+static double geographic_plane(double x, double y)
+{
+    return 700.0 + 2000.0 * (x - 7.0) + 3000.0 * (y - 46.0);
+}
+
+static const tile PLANE = {"plane.tif", 32632, 400200.0, 5200400.0, 1.0,
+                           400,         plane, "m",      1.0,       {0.0, 0.0, 0.0, 0.0}};
+
+/* Positions of the tile's system, as the command takes them. */
+static void place(int epsg, double x, double y, double degrees[2])
+{
+    OGRSpatialReferenceH system = OSRNewSpatialReference(NULL);
+    OGRSpatialReferenceH world = OSRNewSpatialReference(NULL);
+    assert_int_equal(OSRImportFromEPSG(system, epsg), OGRERR_NONE);
+    assert_int_equal(OSRImportFromEPSG(world, 4326), OGRERR_NONE);
+    OSRSetAxisMappingStrategy(system, OAMS_TRADITIONAL_GIS_ORDER);
+    OSRSetAxisMappingStrategy(world, OAMS_TRADITIONAL_GIS_ORDER);
+    OGRCoordinateTransformationH way = OCTNewCoordinateTransformation(system, world);
+    assert_non_null(way);
+    assert_true(OCTTransform(way, 1, &x, &y, NULL));
+    degrees[0] = y;
+    degrees[1] = x;
+    OCTDestroyCoordinateTransformation(way);
+    OSRDestroySpatialReference(system);
+    OSRDestroySpatialReference(world);
+}
+
+/* ---- Running ---- */
+
+typedef struct outcome {
+    int code;
+    char *out;
+    char *err;
+} outcome;
+
+static outcome run_line(const char *line)
+{
+    outcome got = {0};
+    fe_testing_run_line(".", line, &got.out, &got.err, &got.code);
+    return got;
+}
+
+static void outcome_free(outcome *got)
+{
+    free(got->out);
+    free(got->err);
+}
+
+static void wants(const char *line, int code, const char *err)
+{
+    outcome got = run_line(line);
+    if (got.code != code || !strstr(got.err, err))
+        fail_msg("%s\nexit %d, wanted %d\nstderr:\n%s\nwanted in it:\n%s\nstdout:\n%s", line,
+                 got.code, code, got.err, err, got.out);
+    outcome_free(&got);
+}
+
+/* From two points of UTM 32 over a raster. */
+static const char *path_line(const char *raster, const double ends[4], const char *more)
+{
+    static char line[1024];
+    double from[2];
+    double to[2];
+    place(32632, ends[0], ends[1], from);
+    place(32632, ends[2], ends[3], to);
+    snprintf(line, sizeof line,
+             "farend terrain --raster %s --from=%.9f,%.9f --to=%.9f,%.9f --output "
+             "test_import_out.csv %s",
+             raster, from[0], from[1], to[0], to[1], more);
+    return line;
+}
+
+static fe_profile profile_of(const char *line)
+{
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    wants(line, 0, "");
+    assert_int_equal(fe_profile_read("test_import_out.csv", &profile, &messages), FE_OK);
+    return profile;
+}
+
+static const double ACROSS[4] = {EAST + 20.3, NORTH - 180.7, EAST + 371.4, NORTH - 233.2};
+
+/* Every point against the surface at the same share of the way; lines of UTM are straight on
+ * the ground to a millimetre here. */
+static void check_surface(const char *raster, surface height, double tolerance_m)
+{
+    fe_profile got = profile_of(path_line(raster, ACROSS, ""));
+    const double length_m = fe_profile_length(&got);
+    assert_true(got.count > 350);
+    for (size_t i = 0; i < got.count; i++) {
+        const double share = got.distance_m[i] / length_m;
+        const double x = ACROSS[0] + share * (ACROSS[2] - ACROSS[0]);
+        const double y = ACROSS[1] + share * (ACROSS[3] - ACROSS[1]);
+        assert_close(got.height_m[i], height(x, y), tolerance_m);
+    }
+    fe_profile_free(&got);
+}
+
+static void raster__plane_is_met_exactly(void **state)
+{
+    (void)state;
+    write_tile(&PLANE);
+    check_surface("plane.tif", plane, 0.002);
+}
+
+static void raster__ridge_is_met_within_a_pixel(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "ridge.tif";
+    made.height = ridge;
+    write_tile(&made);
+    /* The crest lies between pixels' middles: a quarter of a step on either side is cut. */
+    check_surface("ridge.tif", ridge, 0.4 * 0.5 + 0.002);
+}
+
+static void raster__hemisphere_is_met_but_at_its_foot(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "hemisphere.tif";
+    made.height = hemisphere;
+    write_tile(&made);
+    fe_profile got = profile_of(path_line("hemisphere.tif", ACROSS, ""));
+    const double length_m = fe_profile_length(&got);
+    for (size_t i = 0; i < got.count; i++) {
+        const double share = got.distance_m[i] / length_m;
+        const double x = ACROSS[0] + share * (ACROSS[2] - ACROSS[0]);
+        const double y = ACROSS[1] + share * (ACROSS[3] - ACROSS[1]);
+        const double apart = hypot(x - EAST - 200.0, y - NORTH + 200.0);
+        /* h^2 |z''| / 8 on each axis, |z''| = R^2 / z^3, twice for both axes. */
+        if (apart < 90.0)
+            assert_close(got.height_m[i], hemisphere(x, y),
+                         2.0 * 1e4 / pow(43.0, 3.0) / 8.0 + 0.02);
+        if (apart > 103.0)
+            assert_close(got.height_m[i], 500.0, 1e-3);
+    }
+    fe_profile_free(&got);
+}
+
+static void raster__length_and_bearing_are_those_of_the_ellipsoid(void **state)
+{
+    (void)state;
+    double from[2];
+    double to[2];
+    double length_m = 0.0;
+    double azimuth_deg = 0.0;
+    double back_deg = 0.0;
+    struct geod_geodesic earth;
+    geod_init(&earth, 6378137.0, 1.0 / 298.257223563);
+    place(32632, ACROSS[0], ACROSS[1], from);
+    place(32632, ACROSS[2], ACROSS[3], to);
+    geod_inverse(&earth, from[0], from[1], to[0], to[1], &length_m, &azimuth_deg, &back_deg);
+    fe_geodesic own;
+    assert_int_equal(
+        fe_geodesic_between(&(fe_position){from[0] * DEGREE_RAD, from[1] * DEGREE_RAD},
+                            &(fe_position){to[0] * DEGREE_RAD, to[1] * DEGREE_RAD}, &own),
+        FE_OK);
+    assert_close(own.length_m, length_m, 1e-4);
+    assert_close(own.azimuth_rad / DEGREE_RAD, azimuth_deg, 1e-4);
+    fe_profile got = profile_of(path_line("plane.tif", ACROSS, ""));
+    assert_close(fe_profile_length(&got), length_m, 1e-3);
+    /* One point a step of the raster, which the map's scale makes 0.03 % longer here. */
+    assert_close(length_m / (double)(got.count - 1), 1.0, 0.005);
+    fe_profile_free(&got);
+}
+
+static void raster__in_degrees_is_met_as_well(void **state)
+{
+    (void)state;
+    const tile made = {
+        "degrees.tif",       4326, 7.0, 46.01, 1e-5, 1000, geographic_plane, "metre", 1.0,
+        {0.0, 0.0, 0.0, 0.0}};
+    write_tile(&made);
+    fe_profile got = profile_of("farend terrain --raster degrees.tif --from=46.001,7.0011 "
+                                "--to=46.0082,7.0044 --output test_import_out.csv");
+    const double length_m = fe_profile_length(&got);
+    /* The smaller side of the pixel: 0.77 m from west to east. */
+    assert_close(length_m / (double)(got.count - 1), 0.774, 0.002);
+    for (size_t i = 0; i < got.count; i++) {
+        const double share = got.distance_m[i] / length_m;
+        assert_close(got.height_m[i],
+                     geographic_plane(7.0011 + 0.0033 * share, 46.001 + 0.0072 * share), 0.005);
+    }
+    fe_profile_free(&got);
+}
+
+static void raster__in_feet_comes_out_in_metres(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "feet.tif";
+    made.unit = "ft";
+    made.factor = 1.0 / 0.3048;
+    write_tile(&made);
+    check_surface("feet.tif", plane, 0.002);
+    made.path = "plain.tif";
+    made.unit = NULL;
+    write_tile(&made);
+    fe_profile got = profile_of(path_line("plain.tif", ACROSS, "--vertical-unit ft"));
+    assert_close(got.height_m[0], plane(ACROSS[0], ACROSS[1]), 0.002);
+    fe_profile_free(&got);
+    made.path = "fathoms.tif";
+    made.unit = "fathom";
+    write_tile(&made);
+    wants(path_line("fathoms.tif", ACROSS, ""), 2,
+          "its heights are in \"fathom\", which is no unit of length known here");
+}
+
+static void raster__surface_less_terrain_is_trees(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "surface.tif";
+    made.height = trees;
+    write_tile(&made);
+    fe_profile got = profile_of(path_line("plane.tif", ACROSS, "--surface surface.tif"));
+    assert_non_null(got.clutter_m);
+    const double length_m = fe_profile_length(&got);
+    for (size_t i = 0; i < got.count; i++) {
+        const double x =
+            ACROSS[0] + got.distance_m[i] / length_m * (ACROSS[2] - ACROSS[0]) - EAST;
+        if (x > 151.0 && x < 199.0)
+            assert_close(got.clutter_m[i], 14.0, 0.002);
+        if (x < 149.0 || x > 201.0)
+            assert_close(got.clutter_m[i], 0.0, 0.0);
+    }
+    fe_profile_free(&got);
+}
+
+static void raster__without_data_is_bridged_or_refused(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "hole.tif";
+    const double hole[4] = {EAST + 150.0, EAST + 170.0, NORTH - 400.0, NORTH};
+    memcpy(made.hole, hole, sizeof hole);
+    write_tile(&made);
+    fe_profile got = profile_of(path_line("hole.tif", ACROSS, ""));
+    wants(path_line("hole.tif", ACROSS, ""), 0, "straight lines stand in, with a larger error");
+    bool larger = false;
+    for (size_t i = 0; i < got.count; i++)
+        larger = larger || got.height_error_m[i] > 0.9;
+    assert_true(larger);
+    fe_profile_free(&got);
+    const double into_hole[4] = {EAST + 20.0, NORTH - 100.0, EAST + 160.0, NORTH - 100.0};
+    wants(path_line("hole.tif", into_hole, ""), 2, "the ends must have heights");
+    const double beyond[4] = {EAST + 20.0, NORTH - 100.0, EAST + 460.0, NORTH - 100.0};
+    wants(path_line("plane.tif", beyond, ""), 2,
+          "the path lies outside the raster from 380 m to 440 m of its 440 m");
+}
+
+static void raster__too_coarse_is_refused_or_used_when_asked(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "coarse.tif";
+    made.step = 30.0;
+    made.size = 40;
+    write_tile(&made);
+    const double ends[4] = {EAST + 100.0, NORTH - 100.0, EAST + 250.0, NORTH - 100.0};
+    wants(path_line("coarse.tif", ends, ""), 2,
+          "a raster of 30 m has 5 steps on a path of 150 m: a rise between them is not in it, "
+          "and each height may be off by 4 m");
+    fe_profile got = profile_of(path_line("coarse.tif", ends, "--coarse"));
+    assert_int_equal(got.count, 6);
+    assert_close(got.height_error_m[2], 4.0, 1e-3);
+    fe_profile_free(&got);
+    outcome said = run_line(path_line("coarse.tif", ends, "--coarse"));
+    assert_non_null(strstr(said.out, "for the first Fresnel zone: not good enough"));
+    outcome_free(&said);
+}
+
+static void raster__broken_files_are_refused(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "nowhere.tif";
+    made.epsg = 0;
+    write_tile(&made);
+    wants(path_line("nowhere.tif", ACROSS, ""), 2,
+          "it does not say where on the earth it lies");
+    wants(path_line("no-such.tif", ACROSS, ""), 2, "no-such.tif: No such file or directory");
+    assert_int_equal(fe_textfile_write("text.tif", "no raster", 9), FE_OK);
+    wants(path_line("text.tif", ACROSS, ""), 2, "text.tif: cannot be read as a raster");
+    assert_int_equal(truncate("plane.tif", 3000), 0);
+    wants(path_line("plane.tif", ACROSS, ""), 2, "plane.tif");
+    write_tile(&PLANE);
+    GDALDatasetH picture = GDALCreate(GDALGetDriverByName("GTiff"), "picture.tif", 4, 4, 3,
+                                      GDT_Byte, (char *[]){(char[]){"PHOTOMETRIC=RGB"}, NULL});
+    GDALClose(picture);
+    wants(path_line("picture.tif", ACROSS, ""), 2, "this is a picture (colours)");
+    wants("farend terrain --raster plane.tif --from=46.9 --to=91,7", 2,
+          "--to: 91,7: a latitude and longitude in degrees");
+    wants("farend terrain --raster plane.tif --from=46.9,7", 2, "--raster needs --to LAT,LON");
+    wants("farend terrain --raster plane.tif --from=46,7 --to=46,7", 2, "no two places");
+}
+
+/* 23 000 x 23 000 of 4 bytes are 2.1 GB; only the tiles written lie on the disk. */
+static void raster__of_gigabytes_is_read_by_window(void **state)
+{
+    (void)state;
+    char **create = CSLAddNameValue(NULL, "SPARSE_OK", "TRUE");
+    create = CSLAddNameValue(create, "TILED", "YES");
+    create = CSLAddNameValue(create, "BIGTIFF", "YES");
+    GDALDatasetH file = GDALCreate(GDALGetDriverByName("GTiff"), "big.tif", 23000, 23000, 1,
+                                   GDT_Float32, create);
+    CSLDestroy(create);
+    assert_non_null(file);
+    double affine[6] = {390000.0, 1.0, 0.0, 5210000.0, 0.0, -1.0};
+    OGRSpatialReferenceH system = OSRNewSpatialReference(NULL);
+    assert_int_equal(OSRImportFromEPSG(system, 32632), OGRERR_NONE);
+    assert_int_equal(GDALSetGeoTransform(file, affine), CE_None);
+    assert_int_equal(GDALSetSpatialRef(file, system), CE_None);
+    OSRDestroySpatialReference(system);
+    GDALClose(file);
+    const double ends[4] = {391000.0, 5190000.0, 409000.0, 5209000.0};
+    fe_profile got = profile_of(path_line("big.tif", ends, ""));
+    assert_true(got.count > 26000);
+    fe_profile_free(&got);
+    struct rusage used;
+    assert_int_equal(getrusage(RUSAGE_CHILDREN, &used), 0);
+    print_message("largest child: %ld MB\n", used.ru_maxrss / 1024);
+/* The sanitizer keeps some tens of megabytes for itself. */
+#ifdef FAREND_SANITIZED
+    assert_true(used.ru_maxrss < 200 * 1024);
+#else
+    assert_true(used.ru_maxrss < 100 * 1024);
+#endif
+    remove("big.tif");
+}
+
+/* ---- Tracks ---- */
+
+#define GPX_HEAD                                                                               \
+    "<?xml version=\"1.0\"?><gpx version=\"1.1\" creator=\"test\" "                            \
+    "xmlns=\"http://www.topografix.com/GPX/1/1\">"
+
+static void write_gpx(const char *body)
+{
+    char text[4096];
+    const int length = snprintf(text, sizeof text, "%s%s</gpx>", GPX_HEAD, body);
+    assert_int_equal(fe_textfile_write("walk.gpx", text, (size_t)length), FE_OK);
+}
+
+static const char TRACK_LINE[] = "farend terrain --track walk.gpx --output test_import_out.csv";
+
+static void check_walk(const char *body, const char *said)
+{
+    write_gpx(body);
+    fe_profile got = profile_of(TRACK_LINE);
+    outcome again = run_line(TRACK_LINE);
+    assert_non_null(strstr(again.out, said));
+    assert_non_null(strstr(again.out, "for the first Fresnel zone: not good enough"));
+    outcome_free(&again);
+    assert_int_equal(got.count, 3);
+    struct geod_geodesic earth;
+    double step_m = 0.0;
+    geod_init(&earth, 6378137.0, 1.0 / 298.257223563);
+    geod_inverse(&earth, 46.8, 7.1, 46.801, 7.1, &step_m, NULL, NULL);
+    assert_close(got.distance_m[1], step_m, 0.001);
+    assert_close(fe_profile_length(&got), 2.0 * step_m, 0.001);
+    assert_close(got.height_m[1], 607.5, 0.0);
+    assert_close(got.height_error_m[1], 5.0, 0.0);
+    fe_profile_free(&got);
+}
+
+static void track__comes_in_three_shapes(void **state)
+{
+    (void)state;
+    check_walk("<trk><name>to the shed</name><trkseg>"
+               "<trkpt lat=\"46.8\" lon=\"7.1\"><ele>600</ele></trkpt>"
+               "<trkpt lat=\"46.801\" lon=\"7.1\"><ele>607.5</ele></trkpt></trkseg><trkseg>"
+               "<trkpt lat=\"46.802\" lon=\"7.1\"><ele>603</ele></trkpt></trkseg></trk>",
+               "from: track walk.gpx (to the shed)\n");
+    check_walk("<rte><rtept lat=\"46.8\" lon=\"7.1\"><ele>600</ele></rtept>"
+               "<rtept lat=\"46.801\" lon=\"7.1\"><ele>607.5</ele></rtept>"
+               "<rtept lat=\"46.802\" lon=\"7.1\"><ele>603</ele></rtept></rte>",
+               "from: route walk.gpx\n");
+    check_walk("<wpt lat=\"46.8\" lon=\"7.1\"><ele>600</ele></wpt>"
+               "<wpt lat=\"46.801\" lon=\"7.1\"><ele>607.5</ele></wpt>"
+               "<wpt lat=\"46.802\" lon=\"7.1\"><ele>603</ele></wpt>",
+               "from: waypoints walk.gpx\n");
+}
+
+static void track__broken_files_are_refused(void **state)
+{
+    (void)state;
+    write_gpx("<wpt lat=\"46.8\" lon=\"7.1\"><ele>600</ele></wpt>");
+    wants(TRACK_LINE, 2, "walk.gpx: neither a track, a route nor two waypoints in it");
+    write_gpx("<wpt lat=\"46.8\" lon=\"7.1\"/><wpt lat=\"46.9\" lon=\"7.1\"/>");
+    wants(TRACK_LINE, 2, "walk.gpx: fewer than two points with heights at different places");
+    write_gpx("<wpt lat=\"46.8\" lon=\"7.1\"><ele>600</ele></wpt><wpt lat=\"46.8");
+    wants(TRACK_LINE, 2, "walk.gpx: ");
+    assert_int_equal(fe_textfile_write("walk.gpx", "", 0), FE_OK);
+    wants(TRACK_LINE, 2, "walk.gpx: cannot be read as a GPX file");
+    wants("farend terrain --track no-such.gpx", 2, "no-such.gpx: No such file or directory");
+    write_gpx("<wpt lat=\"46.8\" lon=\"7.1\"><ele>nan</ele></wpt>"
+              "<wpt lat=\"146.9\" lon=\"7.1\"><ele>3</ele></wpt>"
+              "<wpt lat=\"46.9\" lon=\"7.1\"><ele>3</ele></wpt>");
+    wants(TRACK_LINE, 2, "walk.gpx: ");
+    wants("farend terrain --track walk.gpx --coarse", 2, "--coarse: goes with --raster");
+    wants("farend terrain --track walk.gpx --survey x", 2, "say what the profile comes from");
+}
+
+static void import__that_is_missing_is_named(void **state)
+{
+    (void)state;
+    setenv("FAREND_IMPORT", "no/such/program", 1);
+    wants("farend terrain --track walk.gpx", 1, "FAREND_IMPORT: no/such/program: No such file");
+    setenv("FAREND_IMPORT", "/bin/false", 1);
+    wants("farend terrain --track walk.gpx", 1, "broke off, or belongs to another version");
+    unsetenv("FAREND_IMPORT");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(raster__plane_is_met_exactly),
+        cmocka_unit_test(raster__ridge_is_met_within_a_pixel),
+        cmocka_unit_test(raster__hemisphere_is_met_but_at_its_foot),
+        cmocka_unit_test(raster__length_and_bearing_are_those_of_the_ellipsoid),
+        cmocka_unit_test(raster__in_degrees_is_met_as_well),
+        cmocka_unit_test(raster__in_feet_comes_out_in_metres),
+        cmocka_unit_test(raster__surface_less_terrain_is_trees),
+        cmocka_unit_test(raster__without_data_is_bridged_or_refused),
+        cmocka_unit_test(raster__too_coarse_is_refused_or_used_when_asked),
+        cmocka_unit_test(raster__broken_files_are_refused),
+        cmocka_unit_test(raster__of_gigabytes_is_read_by_window),
+        cmocka_unit_test(track__comes_in_three_shapes),
+        cmocka_unit_test(track__broken_files_are_refused),
+        cmocka_unit_test(import__that_is_missing_is_named),
+    };
+    GDALAllRegister();
+    const int failed = FE_RUN_TESTS(tests);
+    GDALDestroyDriverManager();
+    OSRCleanup();
+    return failed;
+}
