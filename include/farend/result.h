@@ -31,6 +31,21 @@ fe_verdict fe_verdict_worse(fe_verdict a, fe_verdict b);
 /* A used part of a limit: TIGHT from 90 %, FAILS above all of it. */
 fe_verdict fe_verdict_of_use(double used, double limit);
 
+/*
+ * What laws fitted to measurements among buildings say of the same distance, beside the
+ * computed loss outdoors: a check of its size, never a part of it.
+ */
+typedef struct fe_plausibility {
+    double computed_db;   /* free space, ground and trees in the worst season */
+    const char *street;   /* environment of the ITU-R P.1411 law */
+    double street_low_db; /* not exceeded at 10 % of places */
+    double street_median_db;
+    double street_high_db;
+    bool street_stated; /* the law is stated for this distance and frequency */
+    double clutter_db;  /* median beyond free space, one end in clutter: ITU-R P.2108 */
+    bool clutter_stated;
+} fe_plausibility;
+
 /* One radio link over one path in one band, with the pair of gear that does best. */
 typedef struct fe_radio_result {
     size_t path;
@@ -43,6 +58,7 @@ typedef struct fe_radio_result {
     double height_m[2];
     fe_wanted wanted;
     fe_hop_budget budget;
+    fe_plausibility plausibility;
     fe_verdict verdict;
     const char *limit; /* what limits it, in words */
     double limit_db;   /* how much that costs, NAN where it is not decibels */

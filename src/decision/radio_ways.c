@@ -6,8 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/clutter.h"
 #include "farend/constants.h"
 #include "farend/feeder.h"
+#include "farend/street.h"
 
 enum { MOST_WALLS = 12, MOST_STANDS = 32, MOST_GEAR = 24 };
 
@@ -180,6 +182,31 @@ static void name_limit(fe_radio_result *radio)
         }
 }
 
+/* Laws among buildings for the same distance; statuses below zero leave NAN. */
+static void put_plausibility(fe_radio_result *radio)
+{
+    const fe_path_loss *loss = &radio->budget.seasons[radio->budget.worst].loss;
+    fe_plausibility *beside = &radio->plausibility;
+    const bool clear =
+        loss->has_tightest && loss->tightest.clearance_ratio > 0.0 && loss->trees_db < 3.0;
+    beside->street = clear ? "los_urban_suburban" : "nlos_residential";
+    beside->computed_db = loss->free_space_db + loss->ground_db + loss->trees_db;
+    beside->street_low_db = beside->street_median_db = beside->street_high_db = (double)NAN;
+    beside->clutter_db = (double)NAN;
+    fe_street_loss street;
+    const fe_street_law *law = fe_street_law_find(beside->street);
+    fe_status status =
+        law ? fe_street_site_general(law, radio->f_hz, loss->distance_m, &street) : FE_E_DOMAIN;
+    if (status >= 0) {
+        beside->street_low_db = street.p10_db;
+        beside->street_median_db = street.median_db;
+        beside->street_high_db = street.p90_db;
+        beside->street_stated = status == FE_OK;
+    }
+    status = fe_clutter_statistical(radio->f_hz, loss->distance_m, 0.5, &beside->clutter_db);
+    beside->clutter_stated = status == FE_OK;
+}
+
 static fe_status compute_radio(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
                                fe_band band, fe_radio_result *radio)
 {
@@ -207,6 +234,7 @@ static fe_status compute_radio(const fe_plan *plan, size_t path, const fe_gear *
                                       found.budget.seasons[found.budget.worst].margin_db,
                                       found.wanted.confidence);
     name_limit(&found);
+    put_plausibility(&found);
     *radio = found;
 done:
     free(room);
