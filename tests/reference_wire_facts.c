@@ -16,7 +16,6 @@ static void facts__can_be_read(void **state)
     read_facts("wire/lightning_and_earthing_facts.csv");
     read_facts("wire/poe_notes.csv");
     read_facts("wire/separation_and_support_rules.csv");
-    read_facts("wire/frost_depth_facts.csv");
 }
 
 int main(void)
