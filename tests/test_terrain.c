@@ -94,6 +94,23 @@ static void terrain__warns_of_a_wrong_reading(void **state)
     remove(LIST);
 }
 
+static void terrain__draws_the_profile(void **state)
+{
+    (void)state;
+    char *svg = NULL;
+    size_t length = 0;
+    write_list("distance [m],height [m]\n0,1\n50,6\n100,2.25\n");
+    free(runs("farend terrain --survey test_terrain_list.csv --plot test_terrain.svg", 0, ""));
+    assert_int_equal(fe_textfile_read("test_terrain.svg", &svg, &length), FE_OK);
+    assert_non_null(strstr(svg, "<svg"));
+    assert_non_null(strstr(svg, "second end"));
+    free(svg);
+    free(runs("farend terrain --survey test_terrain_list.csv --plot no/such/folder.svg", 1,
+              "farend terrain: cannot write no/such/folder.svg: No such file or directory\n"));
+    remove("test_terrain.svg");
+    remove(LIST);
+}
+
 static void terrain__says_every_mistake(void **state)
 {
     (void)state;
@@ -143,6 +160,7 @@ int main(void)
         cmocka_unit_test(terrain__marks_what_is_too_coarse_for_the_zone),
         cmocka_unit_test(terrain__json_has_the_same_numbers),
         cmocka_unit_test(terrain__warns_of_a_wrong_reading),
+        cmocka_unit_test(terrain__draws_the_profile),
         cmocka_unit_test(terrain__says_every_mistake),
         cmocka_unit_test(terrain__help_ends_with_an_example_that_runs),
     };

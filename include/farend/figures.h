@@ -49,6 +49,10 @@ void fe_figure_free(fe_figure *figure);
 FE_MUST_CHECK fe_status fe_figure_add(const fe_figure *figure, fe_gnuplot *gnuplot,
                                       fe_document *doc);
 
+/* Draws a built figure alone; result and statuses as fe_gnuplot_draw. */
+FE_MUST_CHECK fe_status fe_figure_draw(const fe_figure *figure, fe_gnuplot *gnuplot, char **svg,
+                                       char reason[FE_GNUPLOT_REASON_ROOM]);
+
 /* ---- margin: every band and season, with the spread of what is fixed but unknown ---- */
 typedef struct fe_margin_point {
     const char *band; /* points of one band follow each other */

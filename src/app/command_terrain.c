@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "app/terrain_made.h"
+#include "app/terrain_plot.h"
 #include "app/terrain_source.h"
 #include "farend/constants.h"
 #include "farend/survey.h"
@@ -61,6 +62,10 @@ static const option OPTIONS[] = {
      .kind = OPTION_TEXT,
      .metavar = "FILE",
      .help = "write the profile there and print what it is"},
+    {.name = "plot",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "draw the profile there, as SVG"},
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
     {0},
@@ -217,17 +222,21 @@ static fe_status write_profile(const terrain_made *made, const char *path)
     return status;
 }
 
+static fe_units units_of(const options *given)
+{
+    const char *units = options_text(given, "units");
+    return units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+}
+
 /* Facts where the profile went into a file, else the profile itself. */
 static fe_status print_result(const terrain_made *made, const options *given)
 {
-    const char *units = options_text(given, "units");
     fe_strbuf out = FE_STRBUF_INIT;
     fe_status status = FE_OK;
     if (options_given(given, "json"))
         status = terrain_print_json(made, &out);
     else if (options_given(given, "output"))
-        terrain_print_facts(
-            made, units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC, &out);
+        terrain_print_facts(made, units_of(given), &out);
     else
         terrain_print_csv(made, &out);
     if (status == FE_OK)
@@ -253,6 +262,8 @@ static int run(const options *given)
         status = terrain_judge(&made, f_hz);
     if (status >= 0 && options_given(given, "output"))
         status = write_profile(&made, options_text(given, "output"));
+    if (status >= 0 && options_given(given, "plot"))
+        status = terrain_plot(WHO, &made, f_hz, units_of(given), options_text(given, "plot"));
     if (status >= 0)
         status = print_result(&made, given);
     terrain_made_free(&made);

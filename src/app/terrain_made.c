@@ -36,7 +36,8 @@ void terrain_fact_number(terrain_made *made, const char *key, const char *label,
         return;
     fact->si = si;
     /* A level closes to millimetres; centimetres would call that nothing. */
-    fact->style = style == FE_STYLE_HEIGHT && fabs(si) < 0.1 ? FE_STYLE_THICKNESS : style;
+    fact->style =
+        style == FE_STYLE_HEIGHT && fabs(si) < 0.1 && si != 0.0 ? FE_STYLE_THICKNESS : style;
 }
 
 void terrain_fact_text(terrain_made *made, const char *key, const char *label,

@@ -185,8 +185,8 @@ static fe_status assemble(const fe_figure *figure, fe_strbuf *commands)
     return status;
 }
 
-static fe_status draw(const fe_figure *figure, fe_gnuplot *gnuplot, char **svg,
-                      char reason[FE_GNUPLOT_REASON_ROOM])
+fe_status fe_figure_draw(const fe_figure *figure, fe_gnuplot *gnuplot, char **svg,
+                         char reason[FE_GNUPLOT_REASON_ROOM])
 {
     fe_strbuf commands = FE_STRBUF_INIT;
     fe_status status = assemble(figure, &commands);
@@ -206,7 +206,7 @@ fe_status fe_figure_add(const fe_figure *figure, fe_gnuplot *gnuplot, fe_documen
 {
     char reason[FE_GNUPLOT_REASON_ROOM] = "gnuplot was not started";
     char *svg = NULL;
-    fe_status status = gnuplot ? draw(figure, gnuplot, &svg, reason) : FE_E_EXTERNAL;
+    fe_status status = gnuplot ? fe_figure_draw(figure, gnuplot, &svg, reason) : FE_E_EXTERNAL;
     if (status != FE_E_MEMORY) {
         fe_document_figure(doc, fe_strbuf_text(&figure->id), fe_strbuf_text(&figure->title),
                            fe_strbuf_text(&figure->alternative), svg, reason);

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/terrain_plot.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/options.h"
+#include "farend/figures.h"
+#include "farend/textfile.h"
+
+/* Antennas as the picture shows them: what a hand can reach from a ladder. */
+static const double ANTENNA_M = 3.0;
+
+/* Four thirds of the mean radius. */
+static const double EARTH_RADIUS_M = 4.0 / 3.0 * 6371e3;
+
+/* Lower than this is grass, or noise between two rasters. */
+static const double LEAST_TREE_M = 0.5;
+
+enum { MOST_STRETCHES = 200 };
+
+/* Each stretch of clutter, as high as its highest point. */
+static size_t find_trees(const fe_profile *profile, fe_profile_trees trees[MOST_STRETCHES])
+{
+    size_t count = 0;
+    bool open = false;
+    for (size_t i = 0; profile->clutter_m && i < profile->count; i++) {
+        const double clutter_m = profile->clutter_m[i];
+        if (clutter_m < LEAST_TREE_M) {
+            open = false;
+            continue;
+        }
+        if (!open && count == MOST_STRETCHES)
+            break;
+        if (!open)
+            trees[count++] = (fe_profile_trees){"", profile->distance_m[i], 0.0, 0.0};
+        open = true;
+        trees[count - 1].to_m = profile->distance_m[i];
+        if (clutter_m > trees[count - 1].height_m)
+            trees[count - 1].height_m = clutter_m;
+    }
+    return count;
+}
+
+static fe_status draw(const fe_profile *profile, double f_hz, fe_units units, char **svg,
+                      char reason[FE_GNUPLOT_REASON_ROOM])
+{
+    fe_profile_trees trees[MOST_STRETCHES];
+    const fe_profile_data data = {
+        .id = "terrain",
+        .title = "Ground profile, antennas 3 m up",
+        .distance_m = profile->distance_m,
+        .ground_m = profile->height_m,
+        .count = profile->count,
+        .from_name = "first end",
+        .to_name = "second end",
+        .from_height_m = ANTENNA_M,
+        .to_height_m = ANTENNA_M,
+        .f_hz = f_hz,
+        .earth_radius_m = EARTH_RADIUS_M,
+        .trees = trees,
+        .tree_count = find_trees(profile, trees),
+    };
+    fe_figure figure = FE_FIGURE_INIT;
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    fe_status status = gnuplot ? fe_figure_profile(&data, units, &figure) : FE_E_MEMORY;
+    if (status >= 0)
+        status = fe_figure_draw(&figure, gnuplot, svg, reason);
+    fe_figure_free(&figure);
+    fe_gnuplot_free(gnuplot);
+    return status;
+}
+
+fe_status terrain_plot(const char *who, const terrain_made *made, double f_hz, fe_units units,
+                       const char *path)
+{
+    char reason[FE_GNUPLOT_REASON_ROOM] = "";
+    char *svg = NULL;
+    fe_status status = draw(&made->profile, f_hz, units, &svg, reason);
+    if (status == FE_E_EXTERNAL)
+        options_complain(who, "%s: no picture: %s", path, reason);
+    if (status >= 0)
+        status = fe_textfile_write(path, svg, strlen(svg));
+    if (status == FE_E_IO)
+        options_complain(who, "cannot write %s: %s", path, strerror(errno));
+    free(svg);
+    return status;
+}
