@@ -12,9 +12,13 @@
 /*
  * Folders with profiles, in the order in which they are looked through: beside the plan (its
  * folder, `profiles` in it, `profiles` next to it), the option's, the environment's, the
- * installed one.
+ * installed one, that of the source this was built of.
  */
-enum { PLACES = 6 };
+enum { PLACES = 7 };
+
+#ifndef FAREND_SOURCE_PROFILES
+#define FAREND_SOURCE_PROFILES ""
+#endif
 
 static char *join(plan_reader *reader, const char *folder, const char *name)
 {
@@ -45,8 +49,11 @@ static char *place(plan_reader *reader, int index)
     case 4:
         folder = places ? places->environment : NULL;
         break;
-    default:
+    case 5:
         folder = FAREND_DATA_DIR;
+        break;
+    default:
+        folder = FAREND_SOURCE_PROFILES;
         break;
     }
     return folder && *folder ? plan_copy(reader, folder) : NULL;
