@@ -177,6 +177,20 @@ typedef struct fe_relays_data {
 FE_MUST_CHECK fe_status fe_figure_relays(const fe_relays_data *data, fe_units units,
                                          fe_figure *figure);
 
+/* ---- claim: range against frequency, with what was claimed ---- */
+typedef struct fe_claim_curve_data {
+    const char *id;
+    const char *title;
+    double low_hz; /* shown from here to there */
+    double high_hz;
+    double from_hz; /* where the range is known */
+    double to_hz;   /* where it is claimed */
+    double claimed; /* as a factor of the known range, > 0 */
+    double range_m; /* the known range; 0: factors are shown */
+} fe_claim_curve_data;
+FE_MUST_CHECK fe_status fe_figure_claim(const fe_claim_curve_data *data, fe_units units,
+                                        fe_figure *figure);
+
 /* ---- feed: voltage along the cable, as a share of the source's ---- */
 typedef struct fe_feed_line {
     const char *name; /* "48 V, 6 mm2 copper" */
