@@ -42,6 +42,8 @@ typedef struct command {
 
 extern const command COMMAND_CALC;
 extern const command COMMAND_TERRAIN;
+extern const command COMMAND_RELAYS;
+extern const command COMMAND_CLAIM;
 
 /* What may stand in the place of a command. */
 typedef struct program_option {

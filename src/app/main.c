@@ -19,6 +19,8 @@
 static const command *const COMMANDS[] = {
     &COMMAND_CALC,
     &COMMAND_TERRAIN,
+    &COMMAND_RELAYS,
+    &COMMAND_CLAIM,
 };
 
 static int help_program(int argc, char **argv);

@@ -325,7 +325,10 @@ static void add_allowed_power(const fe_claim_step *step, fe_claim_answer *answer
                                       .antenna_gain_dbi = 2.0,
                                       .access_point = true};
         fe_power_limit limit;
-        if (fe_power_limit_at(&query, &limit) < 0)
+        /* People name a band by its edge: 2.4 GHz is no centre of a channel. */
+        fe_power_query usual = query;
+        usual.f_hz = fe_band_frequency(band_of(f_hz[i]), step->region);
+        if (fe_power_limit_at(&query, &limit) < 0 && fe_power_limit_at(&usual, &limit) < 0)
             return;
         eirp_dbm[i] = limit.eirp_dbm;
     }

@@ -1,0 +1,501 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/radio_setup.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "app/command.h"
+#include "farend/feeder.h"
+#include "farend/suggest.h"
+#include "farend/textfile.h"
+
+/* What stands in for what nobody said. */
+static const char USUAL_GEAR[] = "indoor-extender";
+static const char USUAL_CLIMATE[] = "temperate-continental";
+static const char HOUSE_WALL[] = "cavity brick";
+static const char OUTBUILDING_WALL[] = "timber";
+static const double USUAL_RATE_BPS = 2e6;
+static const double INDOOR_HEIGHT_M = 2.0;
+static const double OUTDOOR_HEIGHT_M = 3.0;
+static const double TREE_HEIGHT_M = 8.0;
+static const double GROUND_STEP_M = 5.0;
+
+void radio_setup_assume(radio_setup *setup, const char *format, ...)
+{
+    if (setup->assumption_count == SETUP_ASSUMPTIONS)
+        return;
+    va_list rest;
+    va_start(rest, format);
+    fe_strbuf_format_list(&setup->assumptions[setup->assumption_count++], format, rest);
+    va_end(rest);
+}
+
+void radio_setup_print(const radio_setup *setup, fe_document *doc)
+{
+    if (setup->assumption_count == 0)
+        return;
+    fe_document_heading(doc, 2, "Taken as usual");
+    for (size_t i = 0; i < setup->assumption_count; i++)
+        fe_document_item(doc, "%s", fe_strbuf_text(&setup->assumptions[i]));
+}
+
+/* ---- Options ---- */
+
+fe_region radio_setup_region(const options *given)
+{
+    const char *name = options_text(given, "region");
+    for (int region = 0; name && region < FE_REGIONS; region++)
+        if (strcmp(fe_region_name((fe_region)region), name) == 0)
+            return (fe_region)region;
+    return FE_REGION_EU;
+}
+
+double radio_setup_height(const options *given, size_t index, double fallback_m)
+{
+    const size_t count = options_count(given, "height");
+    if (count == 0)
+        return fallback_m;
+    return options_number_at(given, "height", index < count ? index : count - 1);
+}
+
+bool radio_setup_wall(const char *who, const char *text, fe_hop_wall *wall)
+{
+    char name[64] = "";
+    const size_t words = strcspn(text, "0123456789");
+    size_t length = words;
+    while (length > 0 && isspace((unsigned char)text[length - 1]))
+        length--;
+    if (length < sizeof name)
+        memcpy(name, text, length);
+    const fe_wall_kind *kind = fe_wall_kind_find(name);
+    if (!kind) {
+        size_t count = 0;
+        const fe_wall_kind *table = fe_wall_kind_table(&count);
+        fe_suggest search = fe_suggest_start(name);
+        for (size_t i = 0; i < count; i++)
+            fe_suggest_offer(&search, table[i].name);
+        options_complain(who, "--wall: %s: no such wall; did you mean %s?", text,
+                         search.best ? search.best : "brick");
+        return false;
+    }
+    *wall = (fe_hop_wall){kind->name, (double)NAN};
+    if (text[words] && fe_quantity_parse(text + words, FE_DIM_LENGTH, &wall->thickness_m) < 0) {
+        options_complain(who,
+                         "--wall: read \"%s\", expected a kind and a thickness, for example "
+                         "\"brick 110 mm\"",
+                         text);
+        return false;
+    }
+    return true;
+}
+
+bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls, size_t *count)
+{
+    bool good = true;
+    *count = 0;
+    for (size_t i = 0; i < options_count(given, "wall") && i < SETUP_WALLS; i++) {
+        const char *text = options_text_at(given, "wall", i);
+        if (strcmp(text, "none") == 0)
+            continue;
+        good = radio_setup_wall(who, text, &walls[*count]) && good;
+        ++*count;
+    }
+    return good;
+}
+
+/* ---- Catalogue ---- */
+
+static void complain_all(const char *who, const fe_messages *messages)
+{
+    for (size_t i = 0; i < messages->count; i++)
+        options_complain(who, "%s", messages->items[i].text);
+}
+
+static fe_status read_plan(const char *who, const options *given, const char *file,
+                           fe_plan *plan)
+{
+    const fe_plan_places places = {options_text(given, "profiles"), getenv("FAREND_PROFILES")};
+    fe_messages messages = {0};
+    const fe_status status = file ? fe_plan_read(file, &places, plan, &messages)
+                                  : fe_plan_catalogue(&places, plan, &messages);
+    complain_all(who, &messages);
+    fe_messages_free(&messages);
+    if (status < 0 && status != FE_E_INPUT && status != FE_E_IO)
+        options_complain(who, "%s", fe_status_text(status));
+    return status;
+}
+
+static const fe_gear *find_gear(const char *who, const fe_plan *plan, const char *name)
+{
+    const fe_gear *gear = fe_plan_gear(plan, name);
+    if (gear)
+        return gear;
+    fe_suggest search = fe_suggest_start(name);
+    for (size_t i = 0; i < plan->gear_count; i++)
+        fe_suggest_offer(&search, plan->gear[i].name);
+    if (search.best)
+        options_complain(who, "--gear: %s: no such class; did you mean %s?", name, search.best);
+    else if (plan->gear_count > 0)
+        options_complain(who, "--gear: %s: no such class; for example %s", name,
+                         plan->gear[0].name);
+    else
+        options_complain(who,
+                         "no catalogue of gear found; name its folder with --profiles DIR");
+    return NULL;
+}
+
+/* ---- From options ---- */
+
+static fe_status usual_seasons(radio_setup *setup)
+{
+    fe_climate climate = {0.6, -22.0, 37.0, 0.008, 28.0, 36.0, 0.0};
+    for (size_t i = 0; i < setup->plan.climate_count; i++) {
+        const fe_plan_climate *row = &setup->plan.climates[i];
+        if (strcmp(row->name, USUAL_CLIMATE) == 0)
+            climate = (fe_climate){row->snow_m.typical,
+                                   row->coldest_c.typical,
+                                   row->hottest_c.typical,
+                                   row->ice_m.typical,
+                                   row->wind_m_s.typical,
+                                   row->rain_mm_h.typical,
+                                   0.0};
+    }
+    setup->seasons = calloc(FE_USUAL_SEASONS, sizeof *setup->seasons);
+    if (!setup->seasons)
+        return FE_E_MEMORY;
+    setup->season_count = FE_USUAL_SEASONS;
+    fe_seasons_usual(&climate, setup->seasons);
+    radio_setup_assume(
+        setup,
+        "The usual four seasons of a climate with warm summers and cold winters, "
+        "deepest snow %.1f m.",
+        climate.deepest_snow_m);
+    return FE_OK;
+}
+
+static void name_wall(radio_setup *setup, int end, const char *kind, const char *where)
+{
+    fe_station *station = &setup->hop.ends[end];
+    setup->walls[end][0] = (fe_hop_wall){kind, (double)NAN};
+    station->walls = setup->walls[end];
+    station->wall_count = 1;
+    radio_setup_assume(setup, "One wall of the %s between antenna and outdoors: %s.", where,
+                       kind);
+}
+
+static bool put_stations(const char *who, const options *given, bool far_indoors,
+                         radio_setup *setup)
+{
+    const fe_gear *gear = setup->gear[0];
+    const double usual_m = gear->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M;
+    for (int end = 0; end < 2; end++) {
+        const bool indoors = !gear->outdoor && (end == 0 || far_indoors);
+        setup->hop.ends[end] = (fe_station){
+            .antenna_built_in = gear->antenna_built_in,
+            .height_m = radio_setup_height(given, (size_t)end, usual_m),
+            .mount = indoors ? FE_MOUNT_INDOORS : FE_MOUNT_OUTDOORS,
+            .noise = end == 0 ? FE_NOISE_VILLAGE : FE_NOISE_QUIET_RURAL,
+            .port_bps = gear->port_bps,
+        };
+    }
+    if (!options_given(given, "height"))
+        radio_setup_assume(setup, "Every antenna %.1f m above the bare ground.", usual_m);
+    radio_setup_assume(
+        setup, "A village's noise at the first end, quiet country beyond; antennas with "
+               "a beam aimed by eye.");
+    if (options_given(given, "wall")) {
+        fe_station *house = &setup->hop.ends[0];
+        house->walls = setup->walls[0];
+        house->mount = FE_MOUNT_INDOORS;
+        if (!radio_setup_walls(who, given, setup->walls[0], &house->wall_count))
+            return false;
+        if (house->wall_count == 0)
+            house->mount = FE_MOUNT_OUTDOORS;
+    } else if (!gear->outdoor) {
+        name_wall(setup, 0, HOUSE_WALL, "house");
+    }
+    if (!gear->outdoor && far_indoors)
+        name_wall(setup, 1, OUTBUILDING_WALL, "outbuilding");
+    else
+        radio_setup_assume(setup, "The far end is outdoors in the open.");
+    return true;
+}
+
+static fe_status put_ground(const options *given, double distance_m, radio_setup *setup)
+{
+    const double depth_m = fmin(options_number(given, "trees", 0.0), distance_m);
+    if (depth_m > 0.0) {
+        const double middle_m = distance_m / 2.0;
+        setup->stands[0] = (fe_stand){middle_m - depth_m / 2.0, middle_m + depth_m / 2.0,
+                                      TREE_HEIGHT_M, FE_TREES_DECIDUOUS};
+        setup->hop.stand_count = 1;
+        radio_setup_assume(setup, "The trees are deciduous, %.0f m high, in the middle.",
+                           TREE_HEIGHT_M);
+    }
+    setup->hop.stands = setup->stands;
+    radio_setup_assume(setup, "Even meadow along the way.");
+    return fe_profile_even(distance_m, 0.0, fmin(GROUND_STEP_M, distance_m / 4.0),
+                           &setup->ground);
+}
+
+static bool check_numbers(const char *who, const options *given)
+{
+    bool good = true;
+    for (size_t i = 0; i < options_count(given, "height"); i++)
+        if (!(options_number_at(given, "height", i) > 0.0)) {
+            options_complain(who, "--height: must be above 0");
+            good = false;
+        }
+    if (options_given(given, "rate") && !(options_number(given, "rate", 0.0) > 0.0)) {
+        options_complain(who, "--rate: must be above 0");
+        good = false;
+    }
+    if (options_number(given, "trees", 0.0) < 0.0) {
+        options_complain(who, "--trees: must not be below 0");
+        good = false;
+    }
+    return good;
+}
+
+bool radio_setup_options(const char *who, const options *given, double distance_m,
+                         bool far_indoors, radio_setup *setup, int *code)
+{
+    *setup = (radio_setup){0};
+    *code = EXIT_BAD_INPUT;
+    if (!check_numbers(who, given))
+        return false;
+    fe_status status = read_plan(who, given, NULL, &setup->plan);
+    if (status < 0) {
+        *code = command_exit_code(status);
+        return false;
+    }
+    const char *name = options_text(given, "gear");
+    setup->gear[0] = setup->gear[1] = find_gear(who, &setup->plan, name ? name : USUAL_GEAR);
+    if (!setup->gear[0])
+        return false;
+    if (!name)
+        radio_setup_assume(setup, "Gear of the class %s at both ends.", USUAL_GEAR);
+    setup->hop.region = radio_setup_region(given);
+    if (!options_given(given, "region"))
+        radio_setup_assume(setup, "The radio rules of the %s.",
+                           fe_region_name(setup->hop.region));
+    if (!put_stations(who, given, far_indoors, setup))
+        return false;
+    setup->wanted = (fe_wanted){
+        .rate_bps = {options_number(given, "rate", USUAL_RATE_BPS), 0.0},
+        .airtime = 1.0,
+        .availability = 0.99,
+        .confidence = 0.9,
+    };
+    if (!options_given(given, "rate"))
+        radio_setup_assume(setup, "A rate of 2 Mb/s out to the far end.");
+    radio_setup_assume(setup, "It must work 99 %% of the time, with a confidence of 90 %%.");
+    setup->masts_m[0] = radio_setup_height(
+        given, 1, setup->gear[0]->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M);
+    setup->mast_count = 1;
+    status = put_ground(given, distance_m, setup);
+    if (status >= 0)
+        status = usual_seasons(setup);
+    setup->hop.ground = &setup->ground;
+    for (int band = 0; band < FE_BANDS; band++)
+        setup->bands[band] = fe_gear_radio(setup->gear[0], (fe_band)band) != NULL;
+    if (status < 0) {
+        options_complain(who, "%s", fe_status_text(status));
+        *code = command_exit_code(status);
+    }
+    return status >= 0;
+}
+
+/* ---- From a plan ---- */
+
+static void put_plan_walls(const fe_plan_end *end, int index, radio_setup *setup)
+{
+    fe_station *station = &setup->hop.ends[index];
+    station->walls = setup->walls[index];
+    for (size_t i = 0; i < end->wall_count && i < SETUP_WALLS; i++) {
+        const fe_plan_wall *wall = &end->walls[i];
+        const bool thick = wall->thickness_m.given != FE_GIVEN_NOT;
+        if (strcmp(wall->kind, "unknown") == 0)
+            station->wall_unknown = true;
+        else
+            setup->walls[index][station->wall_count++] =
+                (fe_hop_wall){wall->kind, thick ? wall->thickness_m.typical : (double)NAN};
+    }
+    if (end->wall_count == 0)
+        station->wall_unknown = true;
+}
+
+static const fe_gear *first_gear(const fe_plan *plan, const fe_plan_end *end)
+{
+    for (size_t i = 0; i < end->gear.count; i++) {
+        const fe_gear *gear = fe_plan_gear(plan, end->gear.items[i]);
+        if (gear)
+            return gear;
+    }
+    return NULL;
+}
+
+static void put_plan_end(const fe_plan_end *end, int index, radio_setup *setup)
+{
+    setup->gear[index] = first_gear(&setup->plan, end);
+    setup->hop.ends[index] = (fe_station){
+        .height_m = end->height_m.typical,
+        .mount = (fe_mount)end->mount.value,
+        .aim = (fe_aim)end->aim.value,
+        .noise = (fe_noise)end->noise.value,
+    };
+    if (setup->gear[index]) {
+        setup->hop.ends[index].antenna_built_in = setup->gear[index]->antenna_built_in;
+        setup->hop.ends[index].port_bps = setup->gear[index]->port_bps;
+    }
+    if (setup->hop.ends[index].mount != FE_MOUNT_OUTDOORS)
+        put_plan_walls(end, index, setup);
+}
+
+static void put_plan_traffic(radio_setup *setup, const fe_plan_path *path)
+{
+    const fe_plan *plan = &setup->plan;
+    setup->wanted = (fe_wanted){.airtime = 1.0,
+                                .availability = plan->site.availability.typical,
+                                .confidence = plan->site.confidence.typical};
+    for (size_t i = 0; i < plan->traffic_count; i++) {
+        const fe_plan_traffic *traffic = &plan->traffic[i];
+        double bps = traffic->stream_bps.typical;
+        if (traffic->transfer_bit.given != FE_GIVEN_NOT)
+            bps += traffic->transfer_bit.typical / traffic->transfer_s.typical;
+        if (traffic->from == path->from && traffic->to == path->to)
+            setup->wanted.rate_bps[0] += bps;
+        else if (traffic->from == path->to && traffic->to == path->from)
+            setup->wanted.rate_bps[1] += bps;
+    }
+}
+
+static fe_status put_plan_seasons(radio_setup *setup, const fe_plan_path *path)
+{
+    const fe_plan *plan = &setup->plan;
+    setup->seasons = calloc(plan->season_count, sizeof *setup->seasons);
+    if (!setup->seasons)
+        return FE_E_MEMORY;
+    setup->season_count = plan->season_count;
+    for (size_t i = 0; i < plan->season_count; i++) {
+        setup->seasons[i] = plan->seasons[i];
+        if (setup->seasons[i].in_leaf)
+            setup->seasons[i].crop_height_m =
+                fmax(setup->seasons[i].crop_height_m, path->crop_m.typical);
+    }
+    return FE_OK;
+}
+
+bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
+                      radio_setup *setup, int *code)
+{
+    *setup = (radio_setup){.from_plan = true};
+    fe_status status = read_plan(who, given, plan_file, &setup->plan);
+    *code = command_exit_code(status);
+    if (status < 0)
+        return false;
+    const fe_plan *plan = &setup->plan;
+    const fe_plan_path *path = &plan->paths[0];
+    if (plan->path_count > 1)
+        radio_setup_assume(setup, "Of the plan's paths the first, %s.", path->name);
+    put_plan_end(&plan->ends[path->from], 0, setup);
+    put_plan_end(&plan->ends[path->to], 1, setup);
+    for (int end = 0; end < 2; end++)
+        if (!setup->gear[end]) {
+            options_complain(who, "%s: neither end may lack gear", plan_file);
+            *code = EXIT_BAD_INPUT;
+            return false;
+        }
+    setup->hop.ground = &path->profile;
+    setup->hop.land = (fe_land)path->land.value;
+    setup->hop.region = (fe_region)plan->site.region.value;
+    setup->hop.stands = setup->stands;
+    for (size_t i = 0; i < plan->tree_count && setup->hop.stand_count < SETUP_STANDS; i++)
+        if (plan->trees[i].path == 0)
+            setup->stands[setup->hop.stand_count++] = (fe_stand){
+                plan->trees[i].from_m.typical, plan->trees[i].to_m.typical,
+                plan->trees[i].height_m.typical, (fe_tree_kind)plan->trees[i].kind.value};
+    put_plan_traffic(setup, path);
+    memcpy(setup->bands, plan->site.bands, sizeof setup->bands);
+    setup->masts_m[0] = plan->relay.height_m.typical;
+    setup->mast_count = 1;
+    status = put_plan_seasons(setup, path);
+    *code = command_exit_code(status);
+    return status >= 0;
+}
+
+bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz)
+{
+    setup->hop.f_hz = f_hz;
+    for (int end = 0; end < 2; end++) {
+        const fe_radio *radio = fe_gear_radio(setup->gear[end], band);
+        if (!radio)
+            return false;
+        setup->hop.ends[end].radio = radio;
+    }
+    return true;
+}
+
+void radio_setup_free(radio_setup *setup)
+{
+    fe_plan_free(&setup->plan);
+    fe_profile_free(&setup->ground);
+    free(setup->seasons);
+    for (size_t i = 0; i < SETUP_ASSUMPTIONS; i++)
+        fe_strbuf_free(&setup->assumptions[i]);
+}
+
+/* ---- Output ---- */
+
+static fe_status write_figures(const char *who, const char *folder, const fe_document *doc,
+                               fe_units units)
+{
+    fe_status status = FE_OK;
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        options_complain(who, "cannot make %s: %s", folder, strerror(errno));
+        return FE_E_IO;
+    }
+    for (size_t i = 0; i < fe_document_figures(doc) && status == FE_OK; i++) {
+        const fe_document_figure_view view = fe_document_figure_at(doc, i);
+        fe_strbuf svg = FE_STRBUF_INIT;
+        fe_strbuf path = FE_STRBUF_INIT;
+        status = fe_document_figure_svg(doc, i, units, &svg);
+        if (status == FE_E_INPUT)
+            options_complain(who, "figure %s: %s", view.id, view.reason);
+        fe_strbuf_format(&path, "%s/%s.svg", folder, view.id);
+        if (status == FE_OK)
+            status = fe_strbuf_status(&path);
+        if (status == FE_OK)
+            status = fe_textfile_write(fe_strbuf_text(&path), fe_strbuf_text(&svg), svg.length);
+        if (status == FE_E_IO)
+            options_complain(who, "cannot write %s", fe_strbuf_text(&path));
+        fe_strbuf_free(&svg);
+        fe_strbuf_free(&path);
+    }
+    return status;
+}
+
+int radio_setup_finish(const char *who, const options *given, fe_document *doc)
+{
+    const char *name = options_text(given, "units");
+    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+    fe_strbuf out = FE_STRBUF_INIT;
+    fe_status status = fe_document_status(doc);
+    int code = EXIT_DONE;
+    if (status == FE_OK && options_given(given, "figures") &&
+        write_figures(who, options_text(given, "figures"), doc, units) != FE_OK)
+        code = EXIT_WORK_FAILED;
+    if (status == FE_OK && !options_given(given, "json"))
+        status = fe_document_text(doc, &(fe_text_options){80, units, true}, &out);
+    if (status == FE_OK)
+        fputs(fe_strbuf_text(&out), stdout);
+    else
+        options_complain(who, "%s", fe_status_text(status));
+    fe_strbuf_free(&out);
+    return status == FE_OK ? code : EXIT_WORK_FAILED;
+}

@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef APP_RADIO_SETUP_H
+#define APP_RADIO_SETUP_H
+
+#include <stdbool.h>
+
+#include "app/options.h"
+#include "farend/budget.h"
+#include "farend/document.h"
+#include "farend/gnuplot.h"
+#include "farend/hop.h"
+#include "farend/plan.h"
+#include "farend/wall.h"
+
+/*
+ * One radio path for a command that works from a plan or from options alone. What was not said
+ * is filled with a usual value, and every such value is in the list of assumptions.
+ */
+enum { SETUP_WALLS = 12, SETUP_STANDS = 32, SETUP_ASSUMPTIONS = 24, SETUP_MASTS = 4 };
+
+typedef struct radio_setup {
+    fe_plan plan; /* with the catalogue, also where options were all there is */
+    bool from_plan;
+    fe_profile ground;
+    fe_hop hop; /* f_hz and the radios are set by radio_setup_tune */
+    fe_hop_wall walls[2][SETUP_WALLS];
+    fe_stand stands[SETUP_STANDS];
+    const fe_gear *gear[2];
+    fe_season *seasons;
+    size_t season_count;
+    fe_wanted wanted;
+    bool bands[FE_BANDS];
+    double masts_m[SETUP_MASTS]; /* of relays */
+    size_t mast_count;
+    fe_strbuf assumptions[SETUP_ASSUMPTIONS];
+    size_t assumption_count;
+} radio_setup;
+
+/* Options that the commands share. */
+#define OPTION_ROWS_RADIO                                                                      \
+    {.name = "gear",                                                                           \
+     .kind = OPTION_TEXT,                                                                      \
+     .metavar = "CLASS",                                                                       \
+     .help = "class of gear at both ends (indoor-extender)"},                                  \
+        {.name = "rate",                                                                       \
+         .kind = OPTION_QUANTITY,                                                              \
+         .dimension = FE_DIM_DATA_RATE,                                                        \
+         .help = "rate the user wants (2 Mb/s)"},                                              \
+        {.name = "wall",                                                                       \
+         .kind = OPTION_TEXT,                                                                  \
+         .metavar = "KIND",                                                                    \
+         .repeats = true,                                                                      \
+         .help = "wall of the house (\"brick 110 mm\"); again: the next one; none"},           \
+        {.name = "trees",                                                                      \
+         .kind = OPTION_QUANTITY,                                                              \
+         .dimension = FE_DIM_LENGTH,                                                           \
+         .help = "depth of trees in the middle of the way (0 m)"},                             \
+        {.name = "height",                                                                     \
+         .kind = OPTION_QUANTITY,                                                              \
+         .dimension = FE_DIM_LENGTH,                                                           \
+         .repeats = true,                                                                      \
+         .help = "antenna over ground; twice: first end, then the others"},                    \
+    {                                                                                          \
+        .name = "region", .kind = OPTION_TEXT, .choices = "US|EU|UK|CA|AU",                    \
+        .help = "whose radio rules (EU)"                                                       \
+    }
+
+/* Reads the catalogue or the plan. False: *code is the exit code, messages are printed. */
+bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
+                      radio_setup *setup, int *code);
+/* The path from options; distance_m > 0. The far end is outdoors or behind a wall of boards. */
+bool radio_setup_options(const char *who, const options *given, double distance_m,
+                         bool far_indoors, radio_setup *setup, int *code);
+void radio_setup_free(radio_setup *setup);
+
+/* Puts the radios of a band into the hop; false where an end's gear has none. */
+bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz);
+
+/* "brick 110 mm": false with a message where there is no such wall. */
+bool radio_setup_wall(const char *who, const char *text, fe_hop_wall *wall);
+/* Up to SETUP_WALLS of --wall; "none" gives no wall. Returns false with messages. */
+bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls,
+                       size_t *count);
+fe_region radio_setup_region(const options *given);
+double radio_setup_height(const options *given, size_t index, double fallback_m);
+
+void radio_setup_assume(radio_setup *setup, const char *format, ...) FE_PRINTF(2, 3);
+/* The list as a part of a document. */
+void radio_setup_print(const radio_setup *setup, fe_document *doc);
+
+/* Prints a finished document, or writes its figures where --figures names a folder. */
+int radio_setup_finish(const char *who, const options *given, fe_document *doc);
+
+#define OPTION_ROW_FIGURES                                                                     \
+    {                                                                                          \
+        .name = "figures", .kind = OPTION_TEXT, .metavar = "DIR",                              \
+        .help = "write the figures there as SVG"                                               \
+    }
+
+#endif
