@@ -178,6 +178,24 @@ static void one_sharp_edge__is_charged_as_an_edge(void **state)
     assert_close(loss.ground_db, 6.03, 0.05); /* grazing, ITU-R P.526-15 eq 31 */
 }
 
+static void rough_survey__widens_the_ground_not_its_loss(void **state)
+{
+    (void)state;
+    double d_m[] = {0.0, 99.0, 100.0, 101.0, 200.0};
+    double h_m[] = {0.0, 0.0, 10.0, 0.0, 0.0};
+    double error_m[] = {0.5, 0.5, 0.5, 0.5, 0.5};
+    fe_profile sure = {.count = 5, .distance_m = d_m, .height_m = h_m};
+    fe_profile rough = sure;
+    rough.height_error_m = error_m;
+    const fe_hop hop = hop_over(&sure, 5500e6, 10.0, 10.0);
+    const fe_hop rough_hop = hop_over(&rough, 5500e6, 10.0, 10.0);
+    const fe_path_loss a = loss_of(&hop, &SUMMER);
+    const fe_path_loss b = loss_of(&rough_hop, &SUMMER);
+    assert_close(a.ground_db, b.ground_db, 1e-9);
+    assert_true(b.ground_sigma_db > a.ground_sigma_db + 0.5);
+    assert_true(b.clearance_sigma_m > 0.4 && b.clearance_sigma_m < 0.8);
+}
+
 static void wet_covers__count_outdoors_only(void **state)
 {
     (void)state;
@@ -230,6 +248,7 @@ int main(void)
         cmocka_unit_test(leaves__cost_more_than_bare_wood_and_wet_ones_most),
         cmocka_unit_test(null__is_named_with_a_better_height),
         cmocka_unit_test(one_sharp_edge__is_charged_as_an_edge),
+        cmocka_unit_test(rough_survey__widens_the_ground_not_its_loss),
         cmocka_unit_test(wet_covers__count_outdoors_only),
         cmocka_unit_test(unknown_wall__takes_entry_loss_and_its_spread),
         cmocka_unit_test(bad_heights__are_refused),

@@ -35,11 +35,12 @@ typedef struct fe_path_loss {
     double free_space_db;
     double ground_db; /* beyond free space; below zero where the rays add up */
     fe_ground_method ground_method;
-    double ground_sigma_db;  /* spread of that figure: obstacles are never as drawn */
-    double break_point_m;    /* 4 h1 h2 / lambda, heights over the season's smooth surface */
-    double trees_db;         /* what trees add, the better of through and over */
-    double trees_through_db; /* of the leaves and wood alone */
-    double trees_depth_m;    /* length of the line inside crowns */
+    double ground_sigma_db;   /* spread of that figure: obstacles are never as drawn */
+    double clearance_sigma_m; /* of the tight place, where the profile tells its errors */
+    double break_point_m;     /* 4 h1 h2 / lambda, heights over the season's smooth surface */
+    double trees_db;          /* what trees add, the better of through and over */
+    double trees_through_db;  /* of the leaves and wood alone */
+    double trees_depth_m;     /* length of the line inside crowns */
     double wall_db[2];
     double wall_sigma_db[2];
     double cover_db[2];

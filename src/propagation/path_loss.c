@@ -13,6 +13,7 @@
 #include "farend/free_space.h"
 #include "farend/gas.h"
 #include "farend/ground_ray.h"
+#include "farend/height_error.h"
 #include "farend/knife_edge.h"
 #include "farend/wall.h"
 #include "farend/woodland.h"
@@ -208,6 +209,22 @@ static void use_greater(const fe_delta_bullington *bullington, const fe_ground_s
     loss->ground_sigma_db = clear ? EDGE_SIGMA_DB : SEVERAL_OBSTACLES_SIGMA_DB;
 }
 
+/* Heights that were only roughly surveyed widen the spread of what the ground does. */
+static fe_status widen_by_survey(const season_path *path, const fe_diffraction_path *bare,
+                                 const fe_diffraction_wave *wave, fe_path_loss *loss)
+{
+    if (!path->ground.height_error_m)
+        return FE_OK;
+    fe_height_spread survey;
+    const fe_status status =
+        fe_height_error_spread(bare, path->ground.height_error_m, wave, &survey);
+    if (status < 0)
+        return status;
+    loss->clearance_sigma_m = survey.clearance_sigma_m;
+    loss->ground_sigma_db = hypot(loss->ground_sigma_db, survey.loss_sigma_db);
+    return status;
+}
+
 static fe_status ground_part(const fe_hop *hop, const fe_season *season,
                              const season_path *path, fe_path_loss *loss)
 {
@@ -238,7 +255,8 @@ static fe_status ground_part(const fe_hop *hop, const fe_season *season,
         for (int end = 0; end < 2 && status >= 0 && !ray.any_phase; end++)
             status = fe_status_worse(status, look_for_null(hop, fit, distance_m, end, loss));
     }
-    return status;
+    return status < 0 ? status
+                      : fe_status_worse(status, widen_by_survey(path, &bare, &wave, loss));
 }
 
 /* ---- Trees ---- */
