@@ -93,9 +93,47 @@ FE_MUST_CHECK fe_status fe_hop_budget_compute(const fe_hop *hop, const fe_season
                                               fe_hop_budget *budget);
 void fe_hop_budget_free(fe_hop_budget *budget);
 
+/* How one part of the build loss is spread. */
+typedef enum fe_build_shape {
+    FE_BUILD_NORMAL,      /* mean_db, sigma_db */
+    FE_BUILD_HALF_NORMAL, /* size of a normal with mean zero and sigma_db */
+    FE_BUILD_AIM          /* across_share, upward_share and floor_db of fe_spread_aim */
+} fe_build_shape;
+
+/* One part of what is lost in building, independent of the others. */
+typedef struct fe_build_part {
+    const char *label;
+    const char *source;
+    fe_build_shape shape;
+    bool of_the_path; /* of the place and what stands in it; false: of gear and hands */
+    double mean_db;
+    double sigma_db;
+    double across_share;
+    double upward_share;
+    double floor_db;
+} fe_build_part;
+
+enum { FE_BUILD_MOST_PARTS = 16 };
+
 /*
- * Build loss of a hop in a season: parts of both stations and of the place, convolved.
- * Sources of the parts: see the table in DEVELOPERS.md; most are common practice.
+ * The parts of a hop's build loss in a season, those of both stations and of the path.
+ *
+ *   hop, loss  the hop and what its path loses
+ *   parts      room for FE_BUILD_MOST_PARTS
+ *   count      how many there are
+ *
+ * A part without spread or mean is left out. Each part has its source beside it; most are
+ * common practice.
+ */
+void fe_build_parts(const fe_hop *hop, const fe_path_loss *loss, fe_build_part *parts,
+                    size_t *count);
+
+/* Distribution of one part. FE_OK, FE_E_DOMAIN */
+FE_MUST_CHECK fe_status fe_build_part_spread(const fe_build_part *part, fe_spread *spread);
+
+/*
+ * Build loss of a hop in a season: its parts convolved.
+ * FE_OK, FE_E_DOMAIN
  */
 FE_MUST_CHECK fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss,
                                       fe_spread *spread);

@@ -278,55 +278,113 @@ static double aim_share(double beam_rad, fe_aim aim)
     return aim == FE_AIM_ROUGH ? fmax(0.3, 4.0 * FE_DEG_RAD / beam_rad) : 0.1;
 }
 
-static fe_status add_normal(double mean_db, double sigma_db, fe_spread *sum)
+typedef struct part_list {
+    fe_build_part *items;
+    size_t count;
+} part_list;
+
+static void add_part(part_list *list, const fe_build_part *part)
 {
-    fe_spread part;
-    fe_status status = fe_spread_normal(mean_db, sigma_db, &part);
-    return status < 0 ? status : fe_spread_add(sum, &part, sum);
+    const bool aims = part->across_share > 0.0 || part->upward_share > 0.0;
+    if (aims || part->mean_db != 0.0 || part->sigma_db > 0.0)
+        list->items[list->count++] = *part;
 }
 
-static fe_status add_station(const fe_station *station, fe_spread *sum)
+static const char CUSTOM[] = "common practice, no source";
+
+static void add_station(const fe_hop *hop, const fe_path_loss *loss, int end, part_list *list)
 {
     static const double SIDE_LOBES_DB = 20.0;
+    const fe_station *station = &hop->ends[end];
     const fe_radio *radio = station->radio;
-    fe_status status = FE_OK;
-    if (!is_all_round(radio->beam_rad)) {
-        fe_spread aim;
-        status =
-            fe_spread_aim(aim_share(radio->beam_rad, station->aim),
-                          aim_share(radio->tilt_beam_rad, station->aim), SIDE_LOBES_DB, &aim);
-        if (status >= 0)
-            status = fe_spread_add(sum, &aim, sum);
-    }
     const double gain_db = station->antenna_built_in ? 2.0 : 1.0;
-    if (status >= 0)
-        status = add_normal(gain_db, gain_db, sum); /* stated gain */
-    if (status >= 0)
-        status = add_normal(0.7, 0.5, sum); /* fittings */
-    return status;
+    if (!is_all_round(radio->beam_rad)) {
+        const fe_build_part aim = {
+            .label = "aim",
+            .source = "parabolic lobe, ITU-R F.1245 sec 2.1 (from memory)",
+            .shape = FE_BUILD_AIM,
+            .across_share = aim_share(radio->beam_rad, station->aim),
+            .upward_share = aim_share(radio->tilt_beam_rad, station->aim),
+            .floor_db = SIDE_LOBES_DB,
+        };
+        add_part(list, &aim);
+    }
+    const fe_build_part parts[] = {
+        {.label = "stated gain", .source = CUSTOM, .mean_db = gain_db, .sigma_db = gain_db},
+        {.label = "fittings", .source = CUSTOM, .mean_db = 0.7, .sigma_db = 0.5},
+        {.label = "walls",
+         .source = "ITU-R P.2040-3 or P.2109-1",
+         .of_the_path = true,
+         .sigma_db = loss->wall_db[end] > 0.0 ? loss->wall_sigma_db[end] : 0.0},
+    };
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        add_part(list, &parts[i]);
+}
+
+static double trees_sigma_db(double trees_db)
+{
+    return trees_db > 0.1 ? fmax(3.0, 0.35 * trees_db) : 0.0;
+}
+
+void fe_build_parts(const fe_hop *hop, const fe_path_loss *loss, fe_build_part *parts,
+                    size_t *count)
+{
+    const bool yard = hop->land == FE_LAND_YARD;
+    /* Means and sigmas in dB; common practice where the source does not say otherwise. */
+    const fe_build_part of_hop[] = {
+        {.label = "power setting", .source = CUSTOM, .mean_db = 1.5, .sigma_db = 1.5},
+        {.label = "polarisation",
+         .source = CUSTOM,
+         .shape = FE_BUILD_HALF_NORMAL,
+         .sigma_db = 1.0},
+        {.label = "place",
+         .source = CUSTOM,
+         .of_the_path = true,
+         .mean_db = yard ? 3.0 : 0.0,
+         .sigma_db = yard ? 4.0 : 3.0},
+        {.label = "ground",
+         .source = CUSTOM,
+         .of_the_path = true,
+         .sigma_db = loss->ground_sigma_db},
+        {.label = "trees",
+         .source = CUSTOM,
+         .of_the_path = true,
+         .sigma_db = trees_sigma_db(loss->trees_db)},
+    };
+    part_list list = {.items = parts};
+    for (size_t i = 0; i < sizeof of_hop / sizeof of_hop[0]; i++)
+        add_part(&list, &of_hop[i]);
+    for (int end = 0; end < 2; end++)
+        add_station(hop, loss, end, &list);
+    *count = list.count;
+}
+
+fe_status fe_build_part_spread(const fe_build_part *part, fe_spread *spread)
+{
+    switch (part->shape) {
+    case FE_BUILD_NORMAL:
+        return fe_spread_normal(part->mean_db, part->sigma_db, spread);
+    case FE_BUILD_HALF_NORMAL:
+        return fe_spread_half_normal(part->sigma_db, spread);
+    case FE_BUILD_AIM:
+        return fe_spread_aim(part->across_share, part->upward_share, part->floor_db, spread);
+    }
+    return FE_E_DOMAIN;
 }
 
 fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss, fe_spread *spread)
 {
+    fe_build_part parts[FE_BUILD_MOST_PARTS];
+    size_t count = 0;
+    fe_build_parts(hop, loss, parts, &count);
     fe_spread sum;
-    fe_spread polarisation;
-    fe_status status = fe_spread_normal(1.5, 1.5, &sum); /* power setting */
-    for (int end = 0; end < 2 && status >= 0; end++) {
-        status = add_station(&hop->ends[end], &sum);
-        if (status >= 0 && loss->wall_db[end] > 0.0)
-            status = add_normal(0.0, loss->wall_sigma_db[end], &sum);
+    fe_status status = fe_spread_exact(0.0, &sum);
+    for (size_t i = 0; i < count && status >= 0; i++) {
+        fe_spread part;
+        status = fe_build_part_spread(&parts[i], &part);
+        if (status >= 0)
+            status = fe_spread_add(&sum, &part, &sum);
     }
-    if (status >= 0)
-        status = fe_spread_half_normal(1.0, &polarisation);
-    if (status >= 0)
-        status = fe_spread_add(&sum, &polarisation, &sum);
-    if (status >= 0)
-        status =
-            hop->land == FE_LAND_YARD ? add_normal(3.0, 4.0, &sum) : add_normal(0.0, 3.0, &sum);
-    if (status >= 0)
-        status = add_normal(0.0, loss->ground_sigma_db, &sum);
-    if (status >= 0 && loss->trees_db > 0.1)
-        status = add_normal(0.0, fmax(3.0, 0.35 * loss->trees_db), &sum);
     if (status >= 0)
         *spread = sum;
     return status;
