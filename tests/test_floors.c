@@ -124,6 +124,7 @@ static const struct {
     {"tension.h", WIRED},
     {"wood.h", WIRED},
     {"plan.h", PLAN},
+    {"starter.h", PLAN},
     {"improve.h", DECISION},
     {"result.h", DECISION},
     {"document.h", REPORT},

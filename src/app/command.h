@@ -41,6 +41,7 @@ typedef struct command {
 #define COMMAND_ANY 1000000u
 
 extern const command COMMAND_CALC;
+extern const command COMMAND_NEW;
 extern const command COMMAND_TERRAIN;
 extern const command COMMAND_RELAYS;
 extern const command COMMAND_CLAIM;

@@ -18,6 +18,7 @@
 
 static const command *const COMMANDS[] = {
     &COMMAND_CALC,
+    &COMMAND_NEW,
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,

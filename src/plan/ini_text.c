@@ -157,6 +157,11 @@ static bool has_controls(const unsigned char *text)
     return false;
 }
 
+bool ini_text_is_clean(const char *text)
+{
+    return is_utf8((const unsigned char *)text) && !has_controls((const unsigned char *)text);
+}
+
 static bool is_clean(line_reader *reader, const char *line)
 {
     if (!is_utf8((const unsigned char *)line)) {

@@ -2,6 +2,7 @@
 #ifndef FAREND_PLAN_INI_TEXT_H
 #define FAREND_PLAN_INI_TEXT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "farend/message.h"
@@ -51,6 +52,9 @@ typedef struct ini_text {
 FE_MUST_CHECK fe_status ini_text_read(const char *path, ini_text *text, fe_messages *messages);
 
 void ini_text_free(ini_text *text);
+
+/* True for UTF-8 without control characters but tabs: what a plan may hold. */
+bool ini_text_is_clean(const char *text);
 
 /* Entry of a section by key, the last one; null where there is none. */
 const ini_entry *ini_section_entry(const ini_section *section, const char *key);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef FAREND_RUN_H
-#define FAREND_RUN_H
+#ifndef FAREND_TESTING_RUN_H
+#define FAREND_TESTING_RUN_H
 
 /*
  * Runs the program under test (FAREND_PROGRAM) as a user would: no shell, standard input empty.
