@@ -58,7 +58,7 @@ static void ruling_span__is_the_one_of_the_formula(void **state)
         const size_t count =
             fe_testing_numbers(fe_reference_text(file, "spans_m"), spans_m, 64);
         fe_reference_check_status(file, fe_tension_ruling_span(spans_m, count, &ruling_m));
-        fe_reference_check(file, "ruling_span_m", ruling_m, fe_reference_need(file, "tol_m"));
+        check_within(file, "ruling_span_m", ruling_m, fe_reference_number(file, "tol_m"));
     }
     fe_reference_close(file);
 }

@@ -30,11 +30,11 @@ static void level_sag__is_the_one_of_the_books(void **state)
         const double span_m = fe_reference_need(file, "span") * m;
         const double tension_n = fe_reference_need(file, "tension_horizontal") * n;
         const double load = hypot(vertical, across);
-        const double tolerance = fe_reference_need(file, "tol_abs");
+        const double tolerance = fe_reference_number(file, "tol_abs");
         double sag_m = NAN;
         fe_reference_check_status(file, fe_parabola_sag(span_m, load, tension_n, &sag_m));
-        fe_reference_check(file, "sag_in_plane_of_resultant", sag_m / m, tolerance);
-        fe_reference_check(file, "sag_vertical", sag_m / m * vertical / load, tolerance);
+        check_within(file, "sag_in_plane_of_resultant", sag_m / m, tolerance);
+        check_within(file, "sag_vertical", sag_m / m * vertical / load, tolerance);
     }
     fe_reference_close(file);
 }
@@ -129,23 +129,21 @@ static void inclined_parabola__is_the_one_of_the_books(void **state)
         const double n = force_unit(file);
         const double rise_m = fe_reference_need(file, "support_diff") * m;
         const double lower_m = fe_reference_number(file, "lower_support_height") * m;
-        const double tolerance = fe_reference_need(file, "tol_abs");
+        const double tolerance = fe_reference_number(file, "tol_abs");
         fe_parabola_inclined got = {0};
         fe_reference_check_status(
             file,
             fe_parabola_inclined_span(fe_reference_need(file, "span_horizontal") * m, rise_m,
                                       fe_reference_need(file, "load_per_length") * n / m,
                                       fe_reference_need(file, "tension_horizontal") * n, &got));
-        fe_reference_check(file, "low_point_from_lower_support", got.low_point_from_lower_m / m,
-                           tolerance);
-        fe_reference_check(file, "drop_below_lower_support", got.drop_below_lower_m / m,
-                           tolerance);
-        fe_reference_check(file, "drop_below_higher_support", got.drop_below_higher_m / m,
-                           tolerance);
-        fe_reference_check(file, "height_at_midspan",
-                           (lower_m + 0.5 * rise_m - got.drop_at_midspan_m) / m, tolerance);
-        fe_reference_check(file, "height_of_low_point", (lower_m - got.drop_below_lower_m) / m,
-                           tolerance);
+        check_within(file, "low_point_from_lower_support", got.low_point_from_lower_m / m,
+                     tolerance);
+        check_within(file, "drop_below_lower_support", got.drop_below_lower_m / m, tolerance);
+        check_within(file, "drop_below_higher_support", got.drop_below_higher_m / m, tolerance);
+        check_within(file, "height_at_midspan",
+                     (lower_m + 0.5 * rise_m - got.drop_at_midspan_m) / m, tolerance);
+        check_within(file, "height_of_low_point", (lower_m - got.drop_below_lower_m) / m,
+                     tolerance);
     }
     fe_reference_close(file);
 }
@@ -155,8 +153,8 @@ static void tensions_from_drops__are_those_of_the_books(void **state)
     (void)state;
     fe_reference *file = fe_reference_open("wire/sag_inclined_end_tension.csv");
     while (fe_reference_next(file)) {
-        const double tol_m = fe_reference_need(file, "tol_m");
-        const double tol_kn = fe_reference_need(file, "tol_kN");
+        const double tol_m = fe_reference_number(file, "tol_m");
+        const double tol_kn = fe_reference_number(file, "tol_kN");
         fe_parabola_from_drops got = {0};
         fe_reference_check_status(file,
                                   fe_parabola_tensions_from_drops(
@@ -164,9 +162,9 @@ static void tensions_from_drops__are_those_of_the_books(void **state)
                                       fe_reference_need(file, "load_N_per_m"),
                                       fe_reference_need(file, "drop_below_lower_m"),
                                       fe_reference_need(file, "drop_below_higher_m"), &got));
-        fe_reference_check(file, "low_point_from_lower_m", got.low_point_from_lower_m, tol_m);
-        fe_reference_check(file, "tension_min_kN", got.tension_horizontal_n / 1e3, tol_kn);
-        fe_reference_check(file, "tension_max_kN", got.tension_higher_end_n / 1e3, tol_kn);
+        check_within(file, "low_point_from_lower_m", got.low_point_from_lower_m, tol_m);
+        check_within(file, "tension_min_kN", got.tension_horizontal_n / 1e3, tol_kn);
+        check_within(file, "tension_max_kN", got.tension_higher_end_n / 1e3, tol_kn);
     }
     fe_reference_close(file);
 }
@@ -193,7 +191,7 @@ static void clearance_on_a_slope__is_the_one_of_the_books(void **state)
     (void)state;
     fe_reference *file = fe_reference_open("wire/sag_sloping_ground.csv");
     while (fe_reference_next(file)) {
-        const double tolerance = fe_reference_need(file, "tol_abs_m");
+        const double tolerance = fe_reference_number(file, "tol_abs_m");
         double low_m = NAN;
         double least_m = NAN;
         fe_reference_check_status(
@@ -203,8 +201,8 @@ static void clearance_on_a_slope__is_the_one_of_the_books(void **state)
                 fe_reference_need(file, "load_kgf_per_m") * TEST_KGF_N,
                 fe_reference_need(file, "tension_horizontal_kgf") * TEST_KGF_N,
                 fe_reference_need(file, "attachment_height_above_ground_m"), &low_m, &least_m));
-        fe_reference_check(file, "clearance_of_low_point_m", low_m, tolerance);
-        fe_reference_check(file, "minimum_clearance_m", least_m, tolerance);
+        check_within(file, "clearance_of_low_point_m", low_m, tolerance);
+        check_within(file, "minimum_clearance_m", least_m, tolerance);
     }
     fe_reference_close(file);
 }
