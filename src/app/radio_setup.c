@@ -422,8 +422,12 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
                 plan->trees[i].height_m.typical, (fe_tree_kind)plan->trees[i].kind.value};
     put_plan_traffic(setup, path);
     memcpy(setup->bands, plan->site.bands, sizeof setup->bands);
-    setup->masts_m[0] = plan->relay.height_m.typical;
-    setup->mast_count = 1;
+    /* Of a range of heights both ends are tried: what is cheapest, and what reaches farthest.
+     */
+    setup->mast_count = fe_value_is_open(plan->relay.height_m) ? 2 : 1;
+    setup->masts_m[0] =
+        setup->mast_count == 2 ? plan->relay.height_m.low : plan->relay.height_m.typical;
+    setup->masts_m[1] = plan->relay.height_m.high;
     status = put_plan_seasons(setup, path);
     *code = command_exit_code(status);
     return status >= 0;

@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Time of the whole search for relays: every hop of a way in four seasons, then the best places
+ * for 0 to 5 relays and each chain in full, on one core and on two. Built with the tests, run
+ * by hand:
+ *
+ *     bench_placing [POINTS]
+ */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <time.h>
+
+#include "farend/relay_site.h"
+
+enum { RELAYS = 5 };
+
+static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
+                               .standard = "ht",
+                               .width_hz = 20e6,
+                               .streams = 1,
+                               .power_dbm = 15.0,
+                               .falloff_db = 4.0,
+                               .gain_dbi = 2.0,
+                               .beam_rad = 6.283185307,
+                               .tilt_beam_rad = 1.4};
+
+static double seconds(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static fe_station station(void)
+{
+    return (fe_station){.radio = &PLAIN, .height_m = 3.0, .mount = FE_MOUNT_OUTDOORS};
+}
+
+static int search(const fe_profile *ground, unsigned threads)
+{
+    /* More than any chain reaches, so that all numbers of relays are tried. */
+    static const fe_wanted WANTED = {
+        .rate_bps = {0.0, 5e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.999};
+    static const double MAST_M = 3.0;
+    static const fe_climate CLIMATE = {0.6, -22.0, 37.0, 0.008, 28.0, 36.0, 0.4};
+    static fe_relay_way ways[RELAYS + 1];
+    fe_season seasons[FE_USUAL_SEASONS];
+    size_t count = 0;
+    fe_seasons_usual(&CLIMATE, seasons);
+    const fe_hop direct = {.ground = ground,
+                           .region = FE_REGION_EU,
+                           .f_hz = 2437e6,
+                           .ends = {station(), station()}};
+    const fe_relay_site site = {.direct = &direct,
+                                .relay = station(),
+                                .masts_m = &MAST_M,
+                                .mast_count = 1,
+                                .step_m = 1.0,
+                                .seasons = seasons,
+                                .season_count = FE_USUAL_SEASONS,
+                                .wanted = &WANTED,
+                                .threads = threads};
+    const double start_s = seconds();
+    if (fe_relay_search(&site, RELAYS, ways, &count) < 0)
+        return 1;
+    printf("%zu points, four seasons, up to %zu relays, %u core%s: %.2f s\n", ground->count,
+           count - 1, threads, threads == 1 ? "" : "s", seconds() - start_s);
+    return 0;
+}
+
+int main(int argc, char **argv)
+{
+    const size_t most = argc > 1 ? strtoul(argv[1], NULL, 10) : 2000;
+    fe_init();
+    for (size_t n = most / 4; n <= most && n > 1; n *= 2) {
+        fe_profile ground;
+        if (fe_profile_new(n, false, false, &ground) < 0)
+            return 1;
+        for (size_t i = 0; i < n; i++) {
+            const double x = (double)i;
+            ground.distance_m[i] = x;
+            ground.height_m[i] = 6.0 * sin(x / 170.0) + 1.5 * sin(x / 31.0 + 1.0) +
+                                 0.3 * sin(x / 5.3) + 0.01 * x;
+        }
+        const int failed = search(&ground, 1) + search(&ground, 2);
+        fe_profile_free(&ground);
+        if (failed)
+            return 1;
+    }
+    return 0;
+}
