@@ -162,6 +162,7 @@ typedef struct fe_way {
     double chance;                /* NAN likewise */
     double rate_bps;              /* delivered, NAN for a feed */
     double delay_s;
+    double transfer_s; /* for the longest transfer of the path, streams running; NAN: none */
     char needs[FE_WAY_TEXT_ROOM];
     size_t index; /* of its kind's results */
 } fe_way;
@@ -193,5 +194,17 @@ typedef struct fe_result {
  */
 FE_MUST_CHECK fe_status fe_decide(const fe_plan *plan, fe_result *result);
 void fe_result_free(fe_result *result);
+
+/*
+ * What the plan as a whole comes to: the worse of what is recommended for data and for power
+ * (where a feed was asked for); FAILS where one of them has no way.
+ */
+fe_verdict fe_result_verdict(const fe_result *result);
+
+/*
+ * The radio link whose budget is worth showing: the recommended one, else the best of the first
+ * path. Index of radio, -1: there is none.
+ */
+int fe_result_chosen_radio(const fe_result *result);
 
 #endif

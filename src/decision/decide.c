@@ -41,7 +41,8 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t index)
                     .margin_db = (double)NAN,
                     .chance = (double)NAN,
                     .rate_bps = (double)NAN,
-                    .delay_s = (double)NAN};
+                    .delay_s = (double)NAN,
+                    .transfer_s = (double)NAN};
     return way;
 }
 
@@ -71,11 +72,12 @@ static fe_status radio_row(fe_result *result, size_t index)
     way->delay_s = FE_CHAIN_HOP_DELAY_S;
     put(way->limit, "%s", radio->limit);
     if (radio->directional) {
-        put(way->name, "pair of %s, %s", radio->gear[0]->name, fe_band_name(radio->band));
-        put(way->needs, "two %s outdoors, aimed; power at both ends", radio->gear[0]->name);
+        put(way->name, "aimed pair, %s", fe_band_name(radio->band));
+        put(way->needs, "%s at both ends, outdoors, aimed; power at both ends",
+            radio->gear[0]->name);
     } else {
         put(way->name, "direct radio, %s", fe_band_name(radio->band));
-        put(way->needs, "%s and %s; power at both ends", radio->gear[0]->name,
+        put(way->needs, "%s to %s; power at both ends", radio->gear[0]->name,
             radio->gear[1]->name);
     }
     return FE_OK;
@@ -209,8 +211,11 @@ static bool is_preferred_feed(const fe_result *result, const fe_way *a, const fe
 {
     if (a->verdict != b->verdict)
         return a->verdict < b->verdict;
-    return result->feeds[a->index].conductor.area_m2 <
-           result->feeds[b->index].conductor.area_m2;
+    const fe_feed_choice *one = &result->feeds[a->index];
+    const fe_feed_choice *other = &result->feeds[b->index];
+    if (one->conductor.area_m2 != other->conductor.area_m2)
+        return one->conductor.area_m2 < other->conductor.area_m2;
+    return one->source.volt < other->source.volt;
 }
 
 static void recommend(fe_result *result)
@@ -231,6 +236,38 @@ static void recommend(fe_result *result)
     }
 }
 
+/* ---- Transfers ---- */
+
+/* How long the transfers of a path take with what its streams leave of the rate. */
+static double transfer_time(const fe_plan *plan, size_t path, double rate_bps)
+{
+    const fe_plan_path *way = &plan->paths[path];
+    double streams_bps = 0.0;
+    double bits = 0.0;
+    for (size_t i = 0; i < plan->traffic_count; i++) {
+        const fe_plan_traffic *traffic = &plan->traffic[i];
+        const bool there = traffic->from == way->from && traffic->to == way->to;
+        const bool back = traffic->from == way->to && traffic->to == way->from;
+        if (!there && !back)
+            continue;
+        streams_bps += traffic->stream_bps.typical;
+        if (traffic->transfer_bit.given != FE_GIVEN_NOT)
+            bits += traffic->transfer_bit.typical;
+    }
+    if (!(bits > 0.0) || isnan(rate_bps))
+        return (double)NAN;
+    return rate_bps > streams_bps ? bits / (rate_bps - streams_bps) : (double)INFINITY;
+}
+
+static void time_transfers(fe_result *result)
+{
+    for (size_t i = 0; i < result->way_count; i++) {
+        fe_way *way = &result->ways[i];
+        if (way->kind != FE_WAY_FEED)
+            way->transfer_s = transfer_time(result->plan, way->path, way->rate_bps);
+    }
+}
+
 fe_status decide_ways(fe_result *result)
 {
     fe_status status = FE_OK;
@@ -242,9 +279,38 @@ fe_status decide_ways(fe_result *result)
         status = channel_row(result, i);
     for (size_t i = 0; i < result->feed_count && status >= 0; i++)
         status = feed_row(result, i);
-    if (status >= 0)
+    if (status >= 0) {
+        time_transfers(result);
         recommend(result);
+    }
     return status;
+}
+
+fe_verdict fe_result_verdict(const fe_result *result)
+{
+    if (result->data_way < 0)
+        return FE_VERDICT_FAILS;
+    const fe_verdict data = result->ways[result->data_way].verdict;
+    if (result->feed_count == 0)
+        return data;
+    return result->power_way < 0
+               ? FE_VERDICT_FAILS
+               : fe_verdict_worse(data, result->ways[result->power_way].verdict);
+}
+
+int fe_result_chosen_radio(const fe_result *result)
+{
+    if (result->data_way >= 0) {
+        const fe_way *way = &result->ways[result->data_way];
+        if (way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL)
+            return (int)way->index;
+    }
+    int best = -1;
+    for (size_t i = 0; i < result->radio_count; i++)
+        if (result->radio[i].path == 0 &&
+            (best < 0 || decide_is_better(&result->radio[i], &result->radio[best])))
+            best = (int)i;
+    return best;
 }
 
 /* ---- All of it ---- */

@@ -207,8 +207,8 @@ static void put_plausibility(fe_radio_result *radio)
     beside->clutter_stated = status == FE_OK;
 }
 
-static fe_status compute_radio(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
-                               fe_band band, fe_radio_result *radio)
+fe_status decide_link(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
+                      fe_band band, fe_radio_result *radio)
 {
     fe_radio_result found = {.path = path,
                              .band = band,
@@ -277,7 +277,7 @@ static bool pair_is_directional(const fe_gear *a, const fe_gear *b, fe_band band
     return is_narrow(fe_gear_radio(a, band)) && is_narrow(fe_gear_radio(b, band));
 }
 
-static bool is_better(const fe_radio_result *a, const fe_radio_result *b)
+bool decide_is_better(const fe_radio_result *a, const fe_radio_result *b)
 {
     if (a->verdict != b->verdict)
         return a->verdict < b->verdict;
@@ -294,12 +294,12 @@ static fe_status try_pair(const fe_plan *plan, size_t path, const fe_gear *a, co
 {
     const fe_gear *const gear[2] = {a, b};
     fe_radio_result radio;
-    const fe_status status = compute_radio(plan, path, gear, band, &radio);
+    const fe_status status = decide_link(plan, path, gear, band, &radio);
     if (status == FE_E_NO_SOLUTION)
         return FE_OK;
     if (status < 0)
         return status;
-    if (*found && !is_better(&radio, best)) {
+    if (*found && !decide_is_better(&radio, best)) {
         fe_hop_budget_free(&radio.budget);
         return status;
     }
@@ -366,14 +366,13 @@ static const fe_gear *able_relay(const fe_plan *plan, const char *name, fe_band 
     return gear && gear->relays && fe_gear_radio(gear, band) ? gear : NULL;
 }
 
-/* Gear already owned first, then the plan's class, then the plainest class of the catalogue. */
+/* The plan's class first, then gear already owned, then the plainest class of the catalogue. */
 static const fe_gear *relay_gear(const fe_plan *plan, fe_band band)
 {
-    const fe_gear *gear = NULL;
+    const fe_gear *gear = able_relay(plan, plan->relay.gear, band);
     for (size_t i = 0; i < plan->owned_count && !gear; i++)
         gear = able_relay(plan, plan->owned[i].gear, band);
-    const char *const names[] = {plan->relay.gear, "indoor-extender", "outdoor-access-point",
-                                 "sub-ghz-station"};
+    const char *const names[] = {"indoor-extender", "outdoor-access-point", "sub-ghz-station"};
     for (size_t i = 0; i < sizeof names / sizeof names[0] && !gear; i++)
         gear = able_relay(plan, names[i], band);
     return gear;
@@ -392,8 +391,10 @@ static void judge_chains(fe_relay_result *relays, double confidence)
     }
     if (relays->needed >= 0)
         relays->best = relays->needed;
+    /* The median chain is not the chain of median hops: with many, one is sure to be worse. */
     const fe_chain *best = &relays->chains[relays->best];
-    relays->verdict = verdict_of_chance(best->chance, best->margin_db, confidence);
+    const double margin_db = best->chance >= 0.5 ? best->margin_db : -INFINITY;
+    relays->verdict = verdict_of_chance(best->chance, margin_db, confidence);
 }
 
 static fe_status compute_chains(const fe_plan *plan, const fe_radio_result *direct,
