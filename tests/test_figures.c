@@ -98,7 +98,7 @@ static fe_status build_feed(const char *name, double allowed, fe_units units, fe
 {
     static const double AT_M[] = {0.0, 82.5, 165.0};
     static const double VOLTAGE_V[] = {230.0, 226.9, 223.8};
-    const fe_feed_line lines[] = {{name, 230.0, AT_M, VOLTAGE_V, 3}};
+    const fe_feed_curve lines[] = {{name, 230.0, AT_M, VOLTAGE_V, 3}};
     return fe_figure_feed(&(fe_feed_data){"feed", name, lines, 1, allowed}, units, figure);
 }
 

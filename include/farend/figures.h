@@ -192,18 +192,18 @@ FE_MUST_CHECK fe_status fe_figure_claim(const fe_claim_curve_data *data, fe_unit
                                         fe_figure *figure);
 
 /* ---- feed: voltage along the cable, as a share of the source's ---- */
-typedef struct fe_feed_line {
+typedef struct fe_feed_curve {
     const char *name; /* "48 V, 6 mm2 copper" */
     double source_v;
     const double *at_m;
     const double *voltage_v;
     size_t count;
-} fe_feed_line;
+} fe_feed_curve;
 
 typedef struct fe_feed_data {
     const char *id;
     const char *title;
-    const fe_feed_line *lines;
+    const fe_feed_curve *lines;
     size_t line_count;   /* at most FE_FIGURE_MOST_LINES */
     double allowed_drop; /* fraction of the source voltage, 0.03; 0: none */
 } fe_feed_data;

@@ -218,7 +218,7 @@ static bool feed_is_sound(const fe_feed_data *data)
     bool sound = data->line_count >= 1 && data->line_count <= FE_FIGURE_MOST_LINES &&
                  data->allowed_drop >= 0.0 && data->allowed_drop < 1.0;
     for (size_t i = 0; sound && i < data->line_count; i++) {
-        const fe_feed_line *line = &data->lines[i];
+        const fe_feed_curve *line = &data->lines[i];
         sound = line->count >= 2 && line->source_v > 0.0 && isfinite(line->source_v);
         for (size_t j = 0; sound && j < line->count; j++)
             sound = isfinite(line->at_m[j]) && isfinite(line->voltage_v[j]);
@@ -229,7 +229,7 @@ static bool feed_is_sound(const fe_feed_data *data)
 static void feed_alternative(const fe_feed_data *data, fe_units units, fe_figure *figure)
 {
     for (size_t i = 0; i < data->line_count; i++) {
-        const fe_feed_line *line = &data->lines[i];
+        const fe_feed_curve *line = &data->lines[i];
         const size_t last = line->count - 1;
         figure_say(figure, "%s%s: ", i > 0 ? " " : "", line->name);
         figure_say_amount(figure, line->voltage_v[last], FE_STYLE_VOLTAGE, units);
@@ -276,7 +276,7 @@ fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *fi
         figure_array_text(figure, i, data->lines[i].name, LINE_ROOM);
     figure_array_end(figure);
     for (size_t i = 0; i < data->line_count; i++) {
-        const fe_feed_line *line = &data->lines[i];
+        const fe_feed_curve *line = &data->lines[i];
         line_name(figure, i);
         for (size_t j = 0; j < line->count; j++) {
             const double row[] = {scaled(along, line->at_m[j]),
