@@ -1,0 +1,303 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What was assumed, what is not computed, what to beware of, and where the models come from. */
+#include <math.h>
+#include <string.h>
+
+#include "report/report_parts.h"
+
+/* ---- Defaults ---- */
+
+/* Defaults of a section that nothing is computed from would only be noise. */
+static bool matters(const fe_plan *plan, const fe_plan_default *taken)
+{
+    return plan->solar.given || !taken->section || strcmp(taken->section, "solar") != 0;
+}
+
+void report_assumptions(report_writer *writer)
+{
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    if (plan->default_count == 0)
+        return;
+    fe_document_heading(doc, 2, "Assumed, because the plan does not say");
+    fe_document_table(doc, "Defaults taken", "where|key|value|why");
+    for (size_t i = 0; i < plan->default_count; i++) {
+        const fe_plan_default *taken = &plan->defaults[i];
+        if (!matters(plan, taken))
+            continue;
+        fe_document_row(doc);
+        fe_document_cell(doc, "[%s]", taken->section ? taken->section : "");
+        fe_document_cell(doc, "%s", taken->key ? taken->key : "");
+        fe_document_cell(doc, "%s", taken->value ? taken->value : "");
+        fe_document_cell(doc, "%s", taken->why ? taken->why : "");
+    }
+}
+
+json_t *report_assumptions_json(report_json *json, const fe_result *result)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < result->plan->default_count; i++) {
+        const fe_plan_default *taken = &result->plan->defaults[i];
+        if (!matters(result->plan, taken))
+            continue;
+        json_t *object = report_json_object(json);
+        report_json_text(json, object, "section", taken->section);
+        report_json_text(json, object, "key", taken->key);
+        report_json_text(json, object, "value", taken->value);
+        report_json_text(json, object, "why", taken->why);
+        report_json_append(json, list, object);
+    }
+    return list;
+}
+
+/* ---- Named in the plan, not computed ---- */
+
+static bool is_wide(const fe_value *value)
+{
+    return value->given == FE_GIVEN_RANGE || value->given == FE_GIVEN_UNKNOWN;
+}
+
+static bool has_ranges(const fe_plan *plan)
+{
+    bool any = is_wide(&plan->climate_snow_m) || is_wide(&plan->climate_ice_m) ||
+               is_wide(&plan->climate_wind_m_s) || is_wide(&plan->climate_rain_mm_h) ||
+               is_wide(&plan->climate_coldest_c) || is_wide(&plan->climate_hottest_c);
+    for (size_t i = 0; i < plan->tree_count && !any; i++)
+        any = is_wide(&plan->trees[i].height_m) || is_wide(&plan->trees[i].from_m) ||
+              is_wide(&plan->trees[i].to_m);
+    for (size_t i = 0; i < plan->end_count && !any; i++)
+        any = is_wide(&plan->ends[i].height_m);
+    for (size_t i = 0; i < plan->load_count && !any; i++)
+        any = is_wide(&plan->loads[i].power_w) || is_wide(&plan->loads[i].current_a);
+    return any;
+}
+
+static bool has_solar(const fe_plan *plan)
+{
+    return plan->solar.given;
+}
+
+static bool has_spare(const fe_plan *plan)
+{
+    return plan->spare.rate.given > FE_GIVEN_DEFAULT ||
+           plan->spare.power.given > FE_GIVEN_DEFAULT ||
+           plan->spare.ports.given > FE_GIVEN_DEFAULT ||
+           plan->spare.ducts.given > FE_GIVEN_DEFAULT;
+}
+
+static bool has_prices(const fe_plan *plan)
+{
+    return plan->prices.given;
+}
+
+static bool has_readings(const fe_plan *plan)
+{
+    return plan->reading_count > 0;
+}
+
+static bool has_post_wood(const fe_plan *plan)
+{
+    return plan->posts.given;
+}
+
+static bool has_corners(const fe_plan *plan)
+{
+    return plan->posts.corner_count > 0;
+}
+
+static bool has_post_places(const fe_plan *plan)
+{
+    return plan->posts.places_m.count > 0 || plan->posts.forbidden_m.count > 0;
+}
+
+static bool has_relay_places(const fe_plan *plan)
+{
+    return plan->relay.places_m.count > 0 || plan->relay.powered_m.count > 0;
+}
+
+static bool has_longest_delay(const fe_plan *plan)
+{
+    for (size_t i = 0; i < plan->traffic_count; i++)
+        if (plan->traffic[i].longest_delay_s.given > FE_GIVEN_DEFAULT)
+            return true;
+    return false;
+}
+
+static bool has_protection(const fe_plan *plan)
+{
+    return plan->feed.given &&
+           (plan->feed.protection || plan->feed.loop_impedance_ohm.given > FE_GIVEN_DEFAULT);
+}
+
+static bool has_starts(const fe_plan *plan)
+{
+    for (size_t i = 0; i < plan->load_count; i++)
+        if (plan->loads[i].start_factor.given > FE_GIVEN_DEFAULT)
+            return true;
+    return false;
+}
+
+static bool has_flashes(const fe_plan *plan)
+{
+    return plan->site.flash_density.given > FE_GIVEN_DEFAULT;
+}
+
+/* A row goes when its subject is computed. */
+static const struct {
+    bool (*named)(const fe_plan *plan);
+    const char *text;
+} NOT_COMPUTED[] = {
+    {has_ranges, "Ranges and unknowns: computed at one likely value each; both ends are not "
+                 "followed through."},
+    {has_relay_places, "Places of relays ([relay] place, power): relays are taken at equal "
+                       "distances."},
+    {has_longest_delay, "Longest delay ([traffic]): the delay is shown, the limit is not "
+                        "compared with it."},
+    {has_post_wood, "Strength of posts and ground ([posts] wood, soil, frost): sag, height and "
+                    "pull of the cable are computed, what the posts bear is not."},
+    {has_corners, "Corners of the overhead run ([posts] corner): it is taken as straight."},
+    {has_post_places, "Places for posts and stretches without ([posts]): posts are taken at "
+                      "equal distances."},
+    {has_protection, "Protective device and fault loop ([feed]): for a licensed electrician in "
+                     "any case."},
+    {has_starts, "Start of motors ([load] start): the feed is computed for running loads."},
+    {has_solar, "Panel and battery ([solar])."},
+    {has_spare, "Growth ([spare])."},
+    {has_prices, "Prices ([prices]): quantities are given, costs are not."},
+    {has_readings, "Readings ([reading]): not compared with the plan."},
+    {has_flashes, "Chance of lightning ([site] flash-density): only the cautions below."},
+};
+
+enum { NOT_COMPUTED_COUNT = sizeof NOT_COMPUTED / sizeof NOT_COMPUTED[0] };
+
+void report_not_computed(report_writer *writer)
+{
+    bool started = false;
+    for (size_t i = 0; i < NOT_COMPUTED_COUNT; i++) {
+        if (!NOT_COMPUTED[i].named(writer->result->plan))
+            continue;
+        if (!started)
+            fe_document_heading(writer->doc, 2, "In the plan, but not computed");
+        started = true;
+        fe_document_item(writer->doc, "%s", NOT_COMPUTED[i].text);
+    }
+}
+
+json_t *report_not_computed_json(report_json *json, const fe_result *result)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < NOT_COMPUTED_COUNT; i++)
+        if (NOT_COMPUTED[i].named(result->plan))
+            report_json_append(json, list, report_json_string(json, NOT_COMPUTED[i].text));
+    return list;
+}
+
+/* ---- Warnings and cautions ---- */
+
+void report_warnings(report_writer *writer)
+{
+    if (!writer->result->outside_range)
+        return;
+    fe_document_heading(writer->doc, 2, "Warnings");
+    fe_document_item(writer->doc,
+                     "A model was used outside the range its source states, as happens on very "
+                     "short paths, in unusual bands or with a cable stretched far: take the "
+                     "numbers it touches as rough.");
+}
+
+static bool has_mains(const fe_result *result)
+{
+    for (size_t i = 0; i < result->feed_count; i++)
+        if (result->feeds[i].source.ac && result->feeds[i].source.volt > 50.0)
+            return true;
+    return false;
+}
+
+static bool has_metal_outdoors(const fe_result *result)
+{
+    for (size_t i = 0; i < result->channel_count; i++)
+        if (result->channels[i].cable->metallic)
+            return true;
+    return false;
+}
+
+static void caution_radio(report_writer *writer)
+{
+    const int chosen = fe_result_chosen_radio(writer->result);
+    if (chosen < 0)
+        return;
+    const fe_power_rule *rule = writer->result->radio[chosen].budget.limit[0].rule;
+    fe_document_caution(writer->doc,
+                        "Radio power: the limits are those of %s in the text of %s. Rules "
+                        "change; the rules in force where you are decide.",
+                        rule->source, rule->text_date);
+}
+
+void report_cautions(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    fe_document *doc = writer->doc;
+    fe_document_heading(doc, 2, "Cautions");
+    if (has_mains(result))
+        fe_document_caution(doc,
+                            "Mains voltage kills. Cable, protection and earthing of a mains "
+                            "feed are for a licensed electrician under your local code; "
+                            "what is computed here is the voltage drop.");
+    else if (result->feed_count > 0)
+        fe_document_caution(doc, "A battery can start a fire through a short circuit: fuse a "
+                                 "low-voltage feed at its source, by your local code.");
+    if (has_metal_outdoors(result))
+        fe_document_caution(doc, "Lightning: metal between two buildings carries surges and "
+                                 "differences of earth into both. Surge protection and bonding "
+                                 "at both ends follow your local code; fibre without metal "
+                                 "avoids the matter.");
+    if (result->overhead_count > 0) {
+        fe_document_caution(doc,
+                            "Height: falls are what kills at such work. Never climb a post "
+                            "that is not known to be sound, never work alone, stop in wind "
+                            "and ice.");
+        fe_document_caution(doc,
+                            "A post that falls takes the cable and whoever is below along: "
+                            "keep people out of its length while it is set, and away from "
+                            "power lines.");
+    }
+    if (result->overhead_count > 0 || result->channel_count > 0)
+        fe_document_caution(doc,
+                            "Digging: have buried cables and pipes located before any hole "
+                            "or trench; shore or slope a trench that is deeper than a "
+                            "knee.");
+    caution_radio(writer);
+    fe_document_paragraph(doc, "Heights over ways, distances from power lines, and what may be "
+                               "built at all are set by your local code and authority; they "
+                               "decide, not this report.");
+}
+
+/* ---- Sources ---- */
+
+void report_sources(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    fe_document *doc = writer->doc;
+    fe_document_heading(doc, 2, "Sources of the models");
+    if (result->radio_count > 0) {
+        fe_document_source(doc,
+                           "Free space: ITU-R P.525-4. Fresnel zones and diffraction: ITU-R "
+                           "P.526-15. Effective earth radius: ITU-R P.452-18.");
+        fe_document_source(doc,
+                           "Trees: Weissberger 1982, ITU-R P.833-9. Walls: ITU-R P.2040-3; "
+                           "unknown buildings: ITU-R P.2109-1.");
+        fe_document_source(doc, "Rain: ITU-R P.838-3, P.530-18. Air: ITU-R P.676-13. Wet "
+                                "covers: ITU-R P.840-8 with P.2040-3.");
+        fe_document_source(doc,
+                           "Rates and sensitivities: IEEE 802.11-2016, 802.11ax, 802.11be. "
+                           "Parts of the build loss: common practice, no source.");
+    }
+    if (result->overhead_count > 0)
+        fe_document_source(doc,
+                           "Spans: elastic catenary at unequal supports; pulls and heights: "
+                           "IEEE C2, IEEE 1222, the wiring guide after BS 7671.");
+    if (result->channel_count > 0)
+        fe_document_source(doc, "Cable lengths: ISO/IEC 11801 and IEEE 802.3 limits.");
+    if (result->feed_count > 0)
+        fe_document_source(doc, "Conductors: IEC 60228; voltage drop: circuit theory.");
+}

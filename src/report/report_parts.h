@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef REPORT_REPORT_PARTS_H
+#define REPORT_REPORT_PARTS_H
+
+#include <jansson.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "farend/figures.h"
+#include "farend/report.h"
+
+/*
+ * The parts of a report. Each part has a file of its own with its words (report_X), its figures
+ * and its JSON (report_X_json), so that a number cannot be in one form and not in the other.
+ */
+typedef struct report_writer {
+    const fe_result *result;
+    fe_document *doc;
+    fe_gnuplot *gnuplot;
+    fe_units units;
+    bool figures;     /* false: words only */
+    fe_status status; /* of the figures: memory only */
+} report_writer;
+
+/* ---- Words shared by the parts ---- */
+
+fe_mark report_mark(fe_verdict verdict);
+const char *report_end_name(const fe_plan *plan, size_t path, int end);
+/* Name of the path where the plan has several, else null. */
+const char *report_path_name(const fe_plan *plan, size_t path);
+/* "5 GHz, aimed pair": tells the links of a path apart. The room is the caller's. */
+enum { REPORT_LABEL_ROOM = 160 };
+const char *report_link(const fe_plan *plan, const fe_radio_result *radio,
+                        char room[REPORT_LABEL_ROOM]);
+/* What limits a way, and what it takes, with numbers of the document. */
+enum { REPORT_TEXT_ROOM = 480 };
+const char *report_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM]);
+const char *report_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM]);
+const char *report_mount(fe_mount mount);
+/* Adds a figure that was built with a status, and frees it; one that cannot be built is left
+ * out. */
+void report_add_figure(report_writer *writer, fe_status built, fe_figure *figure);
+
+/* ---- Parts ---- */
+
+void report_verdict(report_writer *writer);
+void report_ways(report_writer *writer);
+void report_radio(report_writer *writer);
+void report_budget(report_writer *writer, size_t radio);
+void report_path(report_writer *writer, size_t radio);
+void report_power_rules(report_writer *writer, size_t radio);
+void report_relays(report_writer *writer);
+void report_overhead(report_writer *writer);
+void report_cables(report_writer *writer);
+void report_feeds(report_writer *writer);
+void report_assumptions(report_writer *writer);
+void report_not_computed(report_writer *writer);
+void report_warnings(report_writer *writer);
+void report_cautions(report_writer *writer);
+void report_sources(report_writer *writer);
+void report_improvements(report_writer *writer, const fe_improvements *found);
+
+/* ---- JSON ---- */
+
+/* A failure sticks, so that it is asked for once at the end. */
+typedef struct report_json {
+    bool failed;
+} report_json;
+
+json_t *report_json_object(report_json *json);
+json_t *report_json_list(report_json *json);
+/* All take the value over; a null value is a failure. */
+void report_json_set(report_json *json, json_t *object, const char *key, json_t *value);
+void report_json_append(report_json *json, json_t *list, json_t *value);
+/* null where not finite */
+void report_json_number(report_json *json, json_t *object, const char *key, double value);
+void report_json_count(report_json *json, json_t *object, const char *key, size_t value);
+void report_json_bool(report_json *json, json_t *object, const char *key, bool value);
+/* null for a null text; bytes that are no UTF-8 become '?' */
+void report_json_text(report_json *json, json_t *object, const char *key, const char *value);
+json_t *report_json_string(report_json *json, const char *value);
+
+json_t *report_ways_json(report_json *json, const fe_result *result);
+json_t *report_recommended_json(report_json *json, const fe_result *result);
+json_t *report_radio_json(report_json *json, const fe_result *result);
+json_t *report_relays_json(report_json *json, const fe_result *result);
+json_t *report_overhead_json(report_json *json, const fe_result *result);
+json_t *report_cables_json(report_json *json, const fe_result *result);
+json_t *report_feeds_json(report_json *json, const fe_result *result);
+json_t *report_assumptions_json(report_json *json, const fe_result *result);
+json_t *report_not_computed_json(report_json *json, const fe_result *result);
+json_t *report_improvements_json(report_json *json, const fe_result *result,
+                                 const fe_improvements *found);
+
+#endif

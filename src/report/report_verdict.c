@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What to build, and why. */
+#include <math.h>
+
+#include "report/report_parts.h"
+
+static bool is_power(const fe_way *way)
+{
+    return way->kind == FE_WAY_FEED;
+}
+
+/* Others of the same use and path with at least this verdict. */
+static size_t count_equals(const fe_result *result, const fe_way *chosen, fe_verdict verdict)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < result->way_count; i++) {
+        const fe_way *way = &result->ways[i];
+        if (way != chosen && is_power(way) == is_power(chosen) && way->path == chosen->path &&
+            way->verdict <= verdict)
+            count++;
+    }
+    return count;
+}
+
+/* Where none will do: the one that comes nearest, null where none was computed at all. */
+static const fe_way *nearest(const fe_result *result, bool power)
+{
+    const fe_way *best = NULL;
+    for (size_t i = 0; i < result->way_count; i++) {
+        const fe_way *way = &result->ways[i];
+        if (is_power(way) != power || way->path != 0)
+            continue;
+        const double least = -HUGE_VAL;
+        const double margin = isnan(way->margin_db) ? least : way->margin_db;
+        const double best_margin = !best || isnan(best->margin_db) ? least : best->margin_db;
+        if (!best || margin > best_margin)
+            best = way;
+    }
+    return best;
+}
+
+/* ---- Why, in two sentences ---- */
+
+static void why_radio(report_writer *writer, const fe_way *way)
+{
+    const double confidence = writer->result->plan->site.confidence.typical;
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(
+        doc,
+        "Why: in the worst season, %s, an average build has %s to spare, and %s of "
+        "links built like this would do the job all year (asked: %s). %s",
+        way->season, fe_amount(doc, way->margin_db, FE_STYLE_RATIO),
+        fe_amount(doc, way->chance, FE_STYLE_PERCENT),
+        fe_amount(doc, confidence, FE_STYLE_PERCENT),
+        way->verdict == FE_VERDICT_HOLDS
+            ? (count_equals(writer->result, way, FE_VERDICT_HOLDS) > 0
+                   ? "Of the ways that hold it asks for the least work."
+                   : "No other way computed here holds.")
+            : "No way holds outright; of those that are tight it asks for the least work.");
+}
+
+static void why_cable(report_writer *writer, const fe_way *way)
+{
+    const size_t others = count_equals(writer->result, way, way->verdict);
+    char limit[REPORT_TEXT_ROOM];
+    fe_document_paragraph(
+        writer->doc, "Why: %s %s. %s",
+        way->verdict == FE_VERDICT_HOLDS ? "it stays clear of every limit; the nearest is"
+                                         : "it comes close to its limit of",
+        report_limit(writer, way, limit),
+        others > 0 ? "Of the ways with this verdict it asks for the least work."
+                   : "No other way computed here does as well.");
+}
+
+static void why_feed(report_writer *writer, const fe_way *way)
+{
+    const fe_feed_choice *feed = &writer->result->feeds[way->index];
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(doc,
+                          "Why: %s arrive at the far end, a drop of %s where %s is allowed. %s",
+                          fe_amount(doc, feed->far_v, FE_STYLE_VOLTAGE),
+                          fe_amount_digits(doc, feed->drop, FE_STYLE_PERCENT, 1),
+                          fe_amount(doc, feed->allowed, FE_STYLE_PERCENT),
+                          count_equals(writer->result, way, way->verdict) > 0
+                              ? "Of the voltages that will do it takes the least metal."
+                              : "No other voltage of the plan does as well.");
+}
+
+/* ---- Data and power ---- */
+
+static void no_way(report_writer *writer, bool power)
+{
+    const fe_way *best = nearest(writer->result, power);
+    const char *what = power ? "Power" : "Data";
+    if (!best) {
+        fe_document_verdict(writer->doc, FE_MARK_FAILS, "%s: no way could be computed.", what);
+        return;
+    }
+    fe_document_verdict(writer->doc, FE_MARK_FAILS,
+                        "%s: none of the ways computed here will do in every season.", what);
+    char limit[REPORT_TEXT_ROOM];
+    fe_document_paragraph(writer->doc, "Nearest is %s; what limits it is %s.", best->name,
+                          report_limit(writer, best, limit));
+}
+
+static void describe(report_writer *writer, const fe_way *way)
+{
+    fe_document *doc = writer->doc;
+    char limit[REPORT_TEXT_ROOM];
+    char needs[REPORT_TEXT_ROOM];
+    report_limit(writer, way, limit);
+    if (way->season)
+        fe_document_pair(doc, "What limits it", "%s, in %s", limit, way->season);
+    else
+        fe_document_pair(doc, "What limits it", "%s", limit);
+    fe_document_pair(doc, "What it takes", "%s", report_needs(writer, way, needs));
+    if (isfinite(way->rate_bps))
+        fe_document_pair(doc, "Rate to count on", "%s",
+                         fe_amount(doc, way->rate_bps, FE_STYLE_DATA_RATE));
+    if (isfinite(way->transfer_s))
+        fe_document_pair(doc, "Time for the transfer", "%s",
+                         fe_amount(doc, way->transfer_s, FE_STYLE_TIME));
+}
+
+static void data_verdict(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    if (result->data_way < 0) {
+        no_way(writer, false);
+        return;
+    }
+    const fe_way *way = &result->ways[result->data_way];
+    fe_document_verdict(writer->doc, report_mark(way->verdict), "Data: %s.", way->name);
+    if (isnan(way->margin_db))
+        why_cable(writer, way);
+    else
+        why_radio(writer, way);
+    describe(writer, way);
+}
+
+static void power_verdict(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    if (result->feed_count == 0) {
+        fe_document_paragraph(writer->doc, "Power: the plan has no [feed] with a [load], so "
+                                           "nothing is said about power.");
+        return;
+    }
+    if (result->power_way < 0) {
+        no_way(writer, true);
+        return;
+    }
+    const fe_way *way = &result->ways[result->power_way];
+    fe_document_verdict(writer->doc, report_mark(way->verdict), "Power: %s.", way->name);
+    why_feed(writer, way);
+    describe(writer, way);
+}
+
+void report_verdict(report_writer *writer)
+{
+    fe_document_heading(writer->doc, 2, "What to build");
+    data_verdict(writer);
+    power_verdict(writer);
+}
+
+/* ---- JSON ---- */
+
+static json_t *chosen_json(report_json *json, const fe_result *result, int index)
+{
+    if (index < 0)
+        return json_null();
+    const fe_way *way = &result->ways[index];
+    json_t *object = report_json_object(json);
+    report_json_count(json, object, "way", (size_t)index);
+    report_json_text(json, object, "name", way->name);
+    report_json_text(json, object, "verdict", fe_verdict_name(way->verdict));
+    return object;
+}
+
+json_t *report_recommended_json(report_json *json, const fe_result *result)
+{
+    json_t *object = report_json_object(json);
+    report_json_set(json, object, "data", chosen_json(json, result, result->data_way));
+    report_json_set(json, object, "power", chosen_json(json, result, result->power_way));
+    return object;
+}

@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every way beside the others. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "report/report_parts.h"
+
+/* ---- Limit and needs in the units of the page ---- */
+
+static bool is_radio(const fe_way *way)
+{
+    return way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL;
+}
+
+static bool is_cable(const fe_way *way)
+{
+    return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
+           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED;
+}
+
+static const fe_overhead_result *hung_by(const fe_result *result, const fe_way *way)
+{
+    const fe_channel_result *channel = &result->channels[way->index];
+    for (size_t i = 0; i < result->overhead_count && channel->overhead; i++)
+        if (result->overhead[i].path == channel->path &&
+            result->overhead[i].cable == channel->cable)
+            return &result->overhead[i];
+    return NULL;
+}
+
+static void radio_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_radio_result *radio = &writer->result->radio[way->index];
+    const double distance_m = radio->budget.seasons[radio->budget.worst].loss.distance_m;
+    fe_document *doc = writer->doc;
+    if (strcmp(radio->limit, "the distance") == 0)
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s", radio->limit,
+                 fe_amount(doc, distance_m, FE_STYLE_DISTANCE));
+    else if (isfinite(radio->limit_db))
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s", radio->limit,
+                 fe_amount(doc, radio->limit_db, FE_STYLE_RATIO));
+}
+
+static void cable_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_channel_result *channel = &writer->result->channels[way->index];
+    const fe_overhead_result *hung = hung_by(writer->result, way);
+    fe_document *doc = writer->doc;
+    if (!hung || hung->verdict <= channel->verdict)
+        snprintf(room, REPORT_TEXT_ROOM, "cable length, %s of at most %s",
+                 fe_amount(doc, channel->length_m, FE_STYLE_DISTANCE),
+                 fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));
+    else if (strcmp(hung->limit, "height over the ground") == 0)
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s where %s are asked", hung->limit,
+                 fe_amount(doc, hung->clearance_m, FE_STYLE_HEIGHT),
+                 fe_amount(doc, hung->required_m, FE_STYLE_HEIGHT));
+    else if (strcmp(hung->limit, "pull on the cable") == 0)
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of at most %s", hung->limit,
+                 fe_amount(doc, hung->pull_n, FE_STYLE_FORCE),
+                 fe_amount(doc, hung->pull_limit_n, FE_STYLE_FORCE));
+}
+
+static void feed_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_feed_choice *feed = &writer->result->feeds[way->index];
+    if (feed->found && strcmp(feed->limit, "voltage drop") == 0)
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of %s allowed", feed->limit,
+                 fe_amount_digits(writer->doc, feed->drop, FE_STYLE_PERCENT, 1),
+                 fe_amount(writer->doc, feed->allowed, FE_STYLE_PERCENT));
+}
+
+const char *report_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    snprintf(room, REPORT_TEXT_ROOM, "%s", way->limit);
+    if (is_radio(way))
+        radio_limit(writer, way, room);
+    else if (is_cable(way))
+        cable_limit(writer, way, room);
+    else if (way->kind == FE_WAY_FEED)
+        feed_limit(writer, way, room);
+    return room;
+}
+
+static void cable_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_channel_result *channel = &writer->result->channels[way->index];
+    const fe_overhead_result *hung = hung_by(writer->result, way);
+    const char *cable = fe_amount(writer->doc, channel->length_m, FE_STYLE_DISTANCE);
+    if (hung)
+        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %zu posts", cable,
+                 hung->support_count - 2);
+    else
+        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %s of trench", cable,
+                 fe_amount(writer->doc, channel->route_m, FE_STYLE_DISTANCE));
+}
+
+const char *report_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    snprintf(room, REPORT_TEXT_ROOM, "%s", way->needs);
+    if (is_cable(way)) {
+        cable_needs(writer, way, room);
+    } else if (way->kind == FE_WAY_FEED) {
+        const fe_feed_choice *feed = &writer->result->feeds[way->index];
+        if (feed->found)
+            snprintf(room, REPORT_TEXT_ROOM, "%s of %s %s",
+                     fe_amount(writer->doc, feed->length_m, FE_STYLE_DISTANCE), feed->size_name,
+                     fe_conductor_material_name(feed->conductor.material));
+    }
+    return room;
+}
+
+/* ---- Tables ---- */
+
+static void put_name(report_writer *writer, const fe_way *way)
+{
+    const char *path =
+        way->kind == FE_WAY_FEED ? NULL : report_path_name(writer->result->plan, way->path);
+    if (path)
+        fe_document_cell(writer->doc, "%s: %s", path, way->name);
+    else
+        fe_document_cell(writer->doc, "%s", way->name);
+}
+
+static void verdict_rows(report_writer *writer)
+{
+    fe_document *doc = writer->doc;
+    fe_document_table(doc, "Verdicts", "way|verdict|margin>|chance>|worst season|limited by");
+    for (size_t i = 0; i < writer->result->way_count; i++) {
+        const fe_way *way = &writer->result->ways[i];
+        char room[REPORT_TEXT_ROOM];
+        fe_document_row(doc);
+        put_name(writer, way);
+        fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(way->verdict)));
+        fe_document_cell(doc, "%s", fe_amount(doc, way->margin_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s", fe_amount(doc, way->chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", way->season ? way->season : "-");
+        fe_document_cell(doc, "%s", report_limit(writer, way, room));
+    }
+}
+
+static bool any_transfer(const fe_result *result)
+{
+    for (size_t i = 0; i < result->way_count; i++)
+        if (!isnan(result->ways[i].transfer_s))
+            return true;
+    return false;
+}
+
+static void needs_rows(report_writer *writer)
+{
+    fe_document *doc = writer->doc;
+    const bool transfer = any_transfer(writer->result);
+    fe_document_table(doc, "What each way gives and takes",
+                      transfer ? "way|rate>|transfer>|needs" : "way|rate>|needs");
+    for (size_t i = 0; i < writer->result->way_count; i++) {
+        const fe_way *way = &writer->result->ways[i];
+        char room[REPORT_TEXT_ROOM];
+        fe_document_row(doc);
+        put_name(writer, way);
+        fe_document_cell(doc, "%s", fe_amount(doc, way->rate_bps, FE_STYLE_DATA_RATE));
+        if (transfer && way->transfer_s > 0.0 && isinf(way->transfer_s))
+            fe_document_cell(doc, "never");
+        else if (transfer)
+            fe_document_cell(doc, "%s", fe_amount(doc, way->transfer_s, FE_STYLE_TIME));
+        fe_document_cell(doc, "%s", report_needs(writer, way, room));
+    }
+}
+
+static void explain(report_writer *writer)
+{
+    const fe_plan_site *site = &writer->result->plan->site;
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(
+        doc,
+        "A radio way holds when %s of links built like it meet the target for %s of the time "
+        "in "
+        "the worst season, is tight when the average one does, and fails when that one misses. "
+        "A cable is tight from %s of its limit. Margin is what an average build has to spare; "
+        "rate is what to count on for the traffic of both directions together.",
+        fe_amount(doc, site->confidence.typical, FE_STYLE_PERCENT),
+        fe_amount(doc, site->availability.typical, FE_STYLE_PERCENT),
+        fe_amount(doc, 0.9, FE_STYLE_PERCENT));
+}
+
+void report_ways(report_writer *writer)
+{
+    fe_document_heading(writer->doc, 2, "Ways side by side");
+    verdict_rows(writer);
+    needs_rows(writer);
+    explain(writer);
+}
+
+/* ---- JSON ---- */
+
+static const char *kind_name(fe_way_kind kind)
+{
+    static const char *const NAMES[] = {
+        [FE_WAY_DIRECT] = "direct",
+        [FE_WAY_RELAYS] = "relays",
+        [FE_WAY_DIRECTIONAL] = "directional",
+        [FE_WAY_COPPER_POSTS] = "copper on posts",
+        [FE_WAY_COPPER_BURIED] = "copper buried",
+        [FE_WAY_FIBRE_POSTS] = "fibre on posts",
+        [FE_WAY_FIBRE_BURIED] = "fibre buried",
+        [FE_WAY_FEED] = "feed",
+    };
+    return kind < sizeof NAMES / sizeof NAMES[0] ? NAMES[kind] : "way";
+}
+
+static json_t *way_json(report_json *json, const fe_plan *plan, const fe_way *way)
+{
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "name", way->name);
+    report_json_text(json, object, "kind", kind_name(way->kind));
+    report_json_text(json, object, "path",
+                     way->kind == FE_WAY_FEED ? NULL : plan->paths[way->path].name);
+    report_json_text(json, object, "verdict", fe_verdict_name(way->verdict));
+    report_json_text(json, object, "limit", way->limit);
+    report_json_text(json, object, "season", way->season);
+    report_json_number(json, object, "margin_db", way->margin_db);
+    report_json_number(json, object, "chance", way->chance);
+    report_json_number(json, object, "delivered_rate_mbps", way->rate_bps / 1e6);
+    report_json_number(json, object, "delay_ms", way->delay_s * 1e3);
+    report_json_number(json, object, "transfer_h", way->transfer_s / 3600.0);
+    report_json_text(json, object, "needs", way->needs);
+    report_json_count(json, object, "index", way->index);
+    return object;
+}
+
+json_t *report_ways_json(report_json *json, const fe_result *result)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < result->way_count; i++)
+        report_json_append(json, list, way_json(json, result->plan, &result->ways[i]));
+    return list;
+}
