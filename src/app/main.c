@@ -19,6 +19,8 @@
 static const command *const COMMANDS[] = {
     &COMMAND_CALC,
     &COMMAND_NEW,
+    &COMMAND_REPORT,
+    &COMMAND_RADIO,
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,

@@ -1,0 +1,200 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `farend report`: the whole job, from a plan to text, page, figures and JSON. */
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "app/plan_command.h"
+#include "farend/gnuplot.h"
+#include "farend/report.h"
+#include "farend/strbuf.h"
+#include "farend/textfile.h"
+
+static const char WHO[] = "farend report";
+
+static const option OPTIONS[] = {
+    {.name = "html",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "where the page goes (the plan's name with .html, here)"},
+    {.name = "figures",
+     .kind = OPTION_TEXT,
+     .metavar = "DIR",
+     .help = "write each figure as a file of its own, too"},
+    OPTION_ROW_JSON,
+    OPTION_ROW_UNITS,
+    OPTION_ROW_PROFILES,
+    {0},
+};
+
+/* ---- Files ---- */
+
+static fe_status write_file(const char *path, const fe_strbuf *text)
+{
+    const fe_status status = fe_textfile_write(path, fe_strbuf_text(text), text->length);
+    if (status == FE_E_IO)
+        options_complain(WHO, "cannot write %s: %s", path, strerror(errno));
+    return status;
+}
+
+/* The plan's name with .html in the current folder; never the plan itself. */
+static void default_page(const char *plan, fe_strbuf *path)
+{
+    const char *slash = strrchr(plan, '/');
+    const char *name = slash ? slash + 1 : plan;
+    const char *dot = strrchr(name, '.');
+    const bool whole = !dot || dot == name || strcmp(dot, ".html") == 0;
+    fe_strbuf_append_bytes(path, name, whole ? strlen(name) : (size_t)(dot - name));
+    fe_strbuf_append(path, ".html");
+}
+
+static fe_status write_page(const fe_document *doc, const char *path, fe_units units)
+{
+    fe_strbuf html = FE_STRBUF_INIT;
+    fe_status status = fe_document_html(doc, units, &html);
+    if (status >= 0)
+        status = write_file(path, &html);
+    fe_strbuf_free(&html);
+    return status;
+}
+
+static fe_status write_figure(const fe_document *doc, size_t index, fe_units units,
+                              const char *folder)
+{
+    fe_strbuf svg = FE_STRBUF_INIT;
+    fe_strbuf path = FE_STRBUF_INIT;
+    fe_strbuf_format(&path, "%s/%s.svg", folder, fe_document_figure_at(doc, index).id);
+    fe_status status = fe_document_figure_svg(doc, index, units, &svg);
+    if (status >= 0)
+        status = fe_strbuf_status(&path);
+    if (status >= 0)
+        status = write_file(fe_strbuf_text(&path), &svg);
+    fe_strbuf_free(&svg);
+    fe_strbuf_free(&path);
+    return status;
+}
+
+static size_t count_missing(const fe_document *doc)
+{
+    size_t missing = 0;
+    for (size_t i = 0; i < fe_document_figures(doc); i++)
+        missing += fe_document_figure_at(doc, i).reason != NULL;
+    return missing;
+}
+
+/* All figures that there are; FE_E_EXTERNAL where one was asked for and is missing. */
+static fe_status write_figures(const fe_document *doc, const char *folder, fe_units units)
+{
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        options_complain(WHO, "cannot make %s: %s", folder, strerror(errno));
+        return FE_E_IO;
+    }
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < fe_document_figures(doc) && status >= 0; i++)
+        if (!fe_document_figure_at(doc, i).reason)
+            status = write_figure(doc, i, units, folder);
+    return status >= 0 && count_missing(doc) > 0 ? FE_E_EXTERNAL : status;
+}
+
+/* One line for all figures that are missing for the same reason. */
+static void say_missing(const fe_document *doc)
+{
+    fe_strbuf names = FE_STRBUF_INIT;
+    const char *reason = NULL;
+    for (size_t i = 0; i < fe_document_figures(doc); i++) {
+        const fe_document_figure_view figure = fe_document_figure_at(doc, i);
+        if (!figure.reason)
+            continue;
+        fe_strbuf_format(&names, "%s%s", reason ? ", " : "", figure.id);
+        reason = reason ? reason : figure.reason;
+    }
+    if (reason)
+        options_complain(WHO, "figures missing: %s: %s", fe_strbuf_text(&names), reason);
+    fe_strbuf_free(&names);
+}
+
+/* ---- Output ---- */
+
+static fe_status print_json(const fe_result *result, const fe_document *doc)
+{
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_report_json(result, doc, &out);
+    if (status >= 0)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status;
+}
+
+static fe_status output_page(const options *given, const fe_document *doc)
+{
+    fe_strbuf path = FE_STRBUF_INIT;
+    if (options_given(given, "html"))
+        fe_strbuf_append(&path, options_text(given, "html"));
+    else if (!options_given(given, "json"))
+        default_page(options_operand(given, 0), &path);
+    fe_status status = fe_strbuf_status(&path);
+    if (status >= 0 && path.length > 0)
+        status = write_page(doc, fe_strbuf_text(&path), planned_units(given));
+    if (status >= 0 && path.length > 0 && !options_given(given, "json"))
+        printf("The same as a page, with figures: %s\n\n", fe_strbuf_text(&path));
+    fe_strbuf_free(&path);
+    return status;
+}
+
+static fe_status output(const options *given, const fe_result *result, const fe_document *doc)
+{
+    fe_status figures = FE_OK;
+    fe_status status = output_page(given, doc);
+    if (status >= 0 && options_given(given, "figures"))
+        figures = write_figures(doc, options_text(given, "figures"), planned_units(given));
+    if (figures == FE_E_IO || figures == FE_E_MEMORY)
+        return figures;
+    if (status >= 0)
+        status = options_given(given, "json") ? print_json(result, doc)
+                                              : planned_print(doc, planned_units(given));
+    say_missing(doc);
+    return status < 0 ? status : figures;
+}
+
+static int report(const options *given, const fe_result *result)
+{
+    fe_document *doc = NULL;
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    fe_status status = fe_report_document(result, gnuplot, planned_units(given), &doc);
+    fe_gnuplot_free(gnuplot);
+    if (status >= 0)
+        status = output(given, result, doc);
+    fe_document_free(doc);
+    if (status == FE_E_MEMORY)
+        return planned_failed(WHO, status);
+    return command_exit_code(status);
+}
+
+static int run(const options *given)
+{
+    planned got;
+    int code = planned_open(WHO, given, &got);
+    if (code == EXIT_DONE)
+        code = report(given, &got.result);
+    planned_free(&got);
+    return code;
+}
+
+const command COMMAND_REPORT = {
+    .name = "report",
+    .summary = "every way to reach the building, side by side",
+    .usage = "PLAN [OPTION]...",
+    .description =
+        "Computes every way to carry data and power to the building of a plan, in every\n"
+        "season, and prints which to build and why. Writes the same with figures into one\n"
+        "page, which needs nothing else. A way that fails is an answer (exit code 0); a\n"
+        "plan with mistakes writes nothing.\n",
+    .options = OPTIONS,
+    .example = "examples/lambing-shed.ini",
+    .operands_min = 1,
+    .operands_max = 1,
+    .operand_name = "PLAN",
+    .run = run,
+};
