@@ -524,9 +524,13 @@ static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
                                               delivered_bps));
 }
 
+/* Far out in the tails chances say nothing: there the margin tells which season is worse. */
+static const double HOPELESS = 0.01;
+
 static bool is_worse(const fe_hop_season *a, const fe_hop_season *b)
 {
-    if (a->chance != b->chance)
+    const bool hopeless = a->chance < HOPELESS && b->chance < HOPELESS;
+    if (!hopeless && a->chance != b->chance)
         return a->chance < b->chance;
     return a->margin_db < b->margin_db;
 }

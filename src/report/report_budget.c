@@ -107,6 +107,23 @@ static void name_gear(report_writer *writer, const chosen_hop *hop)
     }
 }
 
+/* What the law for streets would give: no part of the budget, only a look from aside. */
+static void say_plausible(report_writer *writer, const chosen_hop *hop)
+{
+    const fe_plausibility *beside = &hop->radio->plausibility;
+    fe_document *doc = writer->doc;
+    if (!isfinite(beside->street_median_db))
+        return;
+    fe_document_paragraph(
+        doc,
+        "For comparison, not part of the sum: free space, ground and trees take %s here; among "
+        "houses at this distance ITU-R P.1411 gives %s (%s)%s.",
+        fe_amount(doc, beside->computed_db, FE_STYLE_RATIO),
+        fe_amount(doc, beside->street_median_db, FE_STYLE_RATIO),
+        fe_amount_range(doc, beside->street_low_db, beside->street_high_db, FE_STYLE_RATIO),
+        beside->street_stated ? "" : ", outside the range it is stated for");
+}
+
 void report_budget(report_writer *writer, size_t radio)
 {
     const chosen_hop hop = choose(writer->result, radio);
@@ -126,6 +143,7 @@ void report_budget(report_writer *writer, size_t radio)
         hop.season_name, hop.from, hop.to, hop.way->mode.name, hop.way->mode.modulation,
         fe_amount(doc, hop.way->mode.rate_bps, FE_STYLE_DATA_RATE));
     steps_table(writer, &hop);
+    say_plausible(writer, &hop);
     budget_figure(writer, &hop);
 }
 

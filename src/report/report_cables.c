@@ -10,16 +10,16 @@ void report_cables(report_writer *writer)
         return;
     fe_document_heading(doc, 2, "Cable lengths against limits");
     fe_document_table(doc, "Cable lengths",
-                      "cable|way>|drops>|inside>|cords>|slack>|in all>|limit>|verdict");
+                      "cable|outside>|inside>|slack>|in all>|limit>|verdict");
     for (size_t i = 0; i < result->channel_count; i++) {
         const fe_channel_result *channel = &result->channels[i];
         fe_document_row(doc);
         fe_document_cell(doc, "%s %s", channel->cable->name,
                          channel->overhead ? "on posts" : "in the ground");
-        fe_document_cell(doc, "%s", fe_amount(doc, channel->route_m, FE_STYLE_DISTANCE));
-        fe_document_cell(doc, "%s", fe_amount(doc, channel->drops_m, FE_STYLE_DISTANCE));
-        fe_document_cell(doc, "%s", fe_amount(doc, channel->indoor_m, FE_STYLE_DISTANCE));
-        fe_document_cell(doc, "%s", fe_amount(doc, channel->cords_m, FE_STYLE_DISTANCE));
+        fe_document_cell(
+            doc, "%s", fe_amount(doc, channel->route_m + channel->drops_m, FE_STYLE_DISTANCE));
+        fe_document_cell(
+            doc, "%s", fe_amount(doc, channel->indoor_m + channel->cords_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, channel->slack_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, channel->length_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));

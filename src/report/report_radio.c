@@ -223,6 +223,20 @@ static json_t *rule_json(report_json *json, const fe_power_limit *limit)
     return object;
 }
 
+static json_t *plausibility_json(report_json *json, const fe_plausibility *beside)
+{
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "computed_db", beside->computed_db);
+    report_json_text(json, object, "street", beside->street);
+    report_json_number(json, object, "street_low_db", beside->street_low_db);
+    report_json_number(json, object, "street_median_db", beside->street_median_db);
+    report_json_number(json, object, "street_high_db", beside->street_high_db);
+    report_json_bool(json, object, "street_stated", beside->street_stated);
+    report_json_number(json, object, "clutter_db", beside->clutter_db);
+    report_json_bool(json, object, "clutter_stated", beside->clutter_stated);
+    return object;
+}
+
 static json_t *link_json(report_json *json, const fe_plan *plan, const fe_radio_result *radio)
 {
     json_t *object = report_json_object(json);
@@ -254,6 +268,8 @@ static json_t *link_json(report_json *json, const fe_plan *plan, const fe_radio_
     for (size_t s = 0; s < radio->budget.season_count; s++)
         report_json_append(json, seasons, season_json(json, plan, radio, s));
     report_json_set(json, object, "seasons", seasons);
+    report_json_set(json, object, "plausibility",
+                    plausibility_json(json, &radio->plausibility));
     return object;
 }
 
