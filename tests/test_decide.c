@@ -17,12 +17,23 @@ typedef struct decided {
     fe_result result;
 } decided;
 
+static void decide_text(decided *got, const char *text)
+{
+    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
+    fe_messages messages = {0};
+    assert_int_equal(fe_textfile_write(PLAN_FILE, text, strlen(text)), FE_OK);
+    const fe_status read = fe_plan_read(PLAN_FILE, &places, &got->plan, &messages);
+    if (read < 0)
+        fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(read));
+    fe_messages_free(&messages);
+    remove(PLAN_FILE);
+    assert_true(fe_decide(&got->plan, &got->result) >= 0);
+}
+
 /* Two buildings over even ground; `rest` holds further sections. */
 static void decide_on(decided *got, const char *distance, const char *rest)
 {
     char text[4096];
-    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
-    fe_messages messages = {0};
     const int length = snprintf(text, sizeof text,
                                 "[site]\nregion = EU\nbands = 2.4 GHz\n"
                                 "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
@@ -34,13 +45,7 @@ static void decide_on(decided *got, const char *distance, const char *rest)
                                 "%s",
                                 distance, rest);
     assert_true(length > 0 && (size_t)length < sizeof text);
-    assert_int_equal(fe_textfile_write(PLAN_FILE, text, (size_t)length), FE_OK);
-    const fe_status read = fe_plan_read(PLAN_FILE, &places, &got->plan, &messages);
-    if (read < 0)
-        fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(read));
-    fe_messages_free(&messages);
-    remove(PLAN_FILE);
-    assert_true(fe_decide(&got->plan, &got->result) >= 0);
+    decide_text(got, text);
 }
 
 static void done(decided *got)
@@ -125,6 +130,28 @@ static void radio__loses_margin_with_distance(void **state)
                 way_of(&far, FE_WAY_DIRECT)->margin_db + 6.0);
     done(&near);
     done(&far);
+}
+
+static void pair__of_the_plans_own_gear_goes_before_a_stronger_one(void **state)
+{
+    (void)state;
+    static const char *const GEAR[] = {"directional-panel", "dish"};
+    for (size_t i = 0; i < 2; i++) {
+        decided got;
+        char text[1000];
+        snprintf(text, sizeof text,
+                 "[site]\nregion = EU\nbands = 5 GHz\n"
+                 "[end house]\ngear = %s\nheight = 4 m\nmount = outdoors\naim = by signal\n"
+                 "[end shed]\ngear = %s\nheight = 3 m\nmount = outdoors\naim = by signal\n"
+                 "[path way]\nfrom = house\nto = shed\ndistance = 60 m\n",
+                 GEAR[i], GEAR[i]);
+        decide_text(&got, text);
+        const fe_way *way = way_of(&got, FE_WAY_DIRECTIONAL);
+        assert_int_equal(way->verdict, FE_VERDICT_HOLDS);
+        assert_string_equal(got.result.radio[way->index].gear[0]->name, GEAR[i]);
+        assert_true(got.result.radio[way->index].owned);
+        done(&got);
+    }
 }
 
 static void relays__needed_is_the_smallest_number_that_reaches_the_confidence(void **state)
@@ -311,6 +338,7 @@ int main(void)
         cmocka_unit_test(radio__is_decided_by_its_worst_season),
         cmocka_unit_test(radio__fails_where_snow_buries_an_antenna),
         cmocka_unit_test(radio__loses_margin_with_distance),
+        cmocka_unit_test(pair__of_the_plans_own_gear_goes_before_a_stronger_one),
         cmocka_unit_test(relays__needed_is_the_smallest_number_that_reaches_the_confidence),
         cmocka_unit_test(transfer__waits_for_the_streams),
         cmocka_unit_test(copper__over_its_limit_fails_and_within_it_holds),

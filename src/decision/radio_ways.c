@@ -287,6 +287,32 @@ bool decide_is_better(const fe_radio_result *a, const fe_radio_result *b)
            b->budget.seasons[b->budget.worst].margin_db;
 }
 
+static bool end_lists(const fe_plan *plan, size_t end, const fe_gear *gear)
+{
+    for (size_t i = 0; i < plan->ends[end].gear.count; i++)
+        if (strcmp(plan->ends[end].gear.items[i], gear->name) == 0)
+            return true;
+    return false;
+}
+
+static bool is_listed(const fe_plan *plan, const fe_radio_result *radio)
+{
+    const fe_plan_path *way = &plan->paths[radio->path];
+    return end_lists(plan, way->from, radio->gear[0]) &&
+           end_lists(plan, way->to, radio->gear[1]);
+}
+
+/* Of two pairs that both hold, gear that the plan names goes before a stronger one that it does
+ * not. */
+static bool is_preferred(const fe_plan *plan, const fe_radio_result *a,
+                         const fe_radio_result *b)
+{
+    const bool both = a->verdict == FE_VERDICT_HOLDS && b->verdict == FE_VERDICT_HOLDS;
+    if (both && is_listed(plan, a) != is_listed(plan, b))
+        return is_listed(plan, a);
+    return decide_is_better(a, b);
+}
+
 /* Tries a pair; keeps the better of it and *best. Pairs that cannot talk or may not are none.
  */
 static fe_status try_pair(const fe_plan *plan, size_t path, const fe_gear *a, const fe_gear *b,
@@ -299,7 +325,7 @@ static fe_status try_pair(const fe_plan *plan, size_t path, const fe_gear *a, co
         return FE_OK;
     if (status < 0)
         return status;
-    if (*found && !decide_is_better(&radio, best)) {
+    if (*found && !is_preferred(plan, &radio, best)) {
         fe_hop_budget_free(&radio.budget);
         return status;
     }
@@ -335,14 +361,6 @@ static fe_status best_of_band(const fe_plan *plan, size_t path, fe_band band, bo
     return status;
 }
 
-static bool end_lists(const fe_plan *plan, size_t end, const fe_gear *gear)
-{
-    for (size_t i = 0; i < plan->ends[end].gear.count; i++)
-        if (strcmp(plan->ends[end].gear.items[i], gear->name) == 0)
-            return true;
-    return false;
-}
-
 static fe_status add_radio(const fe_plan *plan, const fe_radio_result *radio, fe_result *result)
 {
     fe_radio_result *grown =
@@ -352,9 +370,7 @@ static fe_status add_radio(const fe_plan *plan, const fe_radio_result *radio, fe
     result->radio = grown;
     fe_radio_result *added = &result->radio[result->radio_count++];
     *added = *radio;
-    const fe_plan_path *way = &plan->paths[radio->path];
-    added->owned =
-        end_lists(plan, way->from, radio->gear[0]) && end_lists(plan, way->to, radio->gear[1]);
+    added->owned = is_listed(plan, added);
     return FE_OK;
 }
 

@@ -282,7 +282,7 @@ static void one_rule(report_writer *writer, const chosen_hop *hop, int end)
     const fe_power_limit *limit = &hop->radio->budget.limit[end];
     fe_document *doc = writer->doc;
     fe_document_pair(doc, report_end_name(writer->result->plan, hop->radio->path, end),
-                     "at most %s from the radio, %s with this antenna (%s; text of %s)",
+                     "at most %s from the radio, %s with this antenna (%s; text: %s)",
                      fe_amount(doc, limit->max_conducted_dbm, FE_STYLE_LEVEL),
                      fe_amount(doc, limit->eirp_dbm, FE_STYLE_LEVEL), limit->rule->source,
                      limit->rule->text_date);

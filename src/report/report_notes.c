@@ -228,7 +228,7 @@ static void caution_radio(report_writer *writer)
         return;
     const fe_power_rule *rule = writer->result->radio[chosen].budget.limit[0].rule;
     fe_document_caution(writer->doc,
-                        "Radio power: the limits are those of %s in the text of %s. Rules "
+                        "Radio power: the limits are those of %s (text: %s). Rules "
                         "change; the rules in force where you are decide.",
                         rule->source, rule->text_date);
 }

@@ -38,8 +38,9 @@ static void say_needed(report_writer *writer, const fe_relay_result *relays)
         fe_document_item(doc, "%s: no relay is needed.", band);
     else if (relays->needed > 0)
         fe_document_item(
-            doc, "%s: %d of %s at %s, each with power and shelter, %s apart.", band,
-            relays->needed, gear, fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
+            doc, "%s: %d %s (%s, %s up) with power and shelter, %s apart.", band,
+            relays->needed, relays->needed == 1 ? "relay" : "relays", gear,
+            fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
             fe_amount(doc, relays->chains[relays->needed].hop_m, FE_STYLE_DISTANCE));
     else
         fe_document_item(doc, "%s: no number of relays up to %d is enough with %s at %s.", band,
