@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_ROUTE_H
+#define FAREND_ROUTE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "farend/limits.h"
+#include "farend/posts.h"
+#include "farend/run.h"
+#include "farend/status.h"
+
+/*
+ * Where posts of an overhead run should stand. The search is exact over the places, kinds of
+ * post and stringing pulls it is given: no route of fewer posts meets every limit in every load
+ * case, and of those with as many posts none needs fewer stays, nor, with as many stays, has a
+ * smaller largest moment. (A stay is as much work as a post, so it is only taken where it saves
+ * one.)
+ *
+ * The unknown of the search is the span, not the post: what a post bears depends on the spans
+ * before and behind it. A span knows its pull in every case; the step from one span to the next
+ * checks the post between them. One stringing pull serves the whole run and is tried in an
+ * outer loop. Cost grows linearly with the length of the run at a fixed step between places,
+ * and with the cube of their density; about a second for 1 km at every metre.
+ *
+ * Supports are rigid in the search. Posts that give couple all spans: the check afterwards
+ * (fe_route_assess) looks at clearance with giving posts too, by the exact catenary, where the
+ * search interpolates a table of exact pulls (within 1e-4).
+ */
+typedef struct fe_route_place {
+    double at_m;     /* along the run */
+    double turn_rad; /* by how much the line turns here; 0 straight on */
+    bool must;       /* a post stands here in any case: given, or a corner */
+} fe_route_place;
+
+typedef struct fe_route_input {
+    fe_run_input run; /* ground, cable, stringing_c, seasons, wet snow, district; no supports */
+    double start_attachment_m; /* on the buildings, above the ground there */
+    double end_attachment_m;
+    const fe_route_place *places; /* rising, inside the run, ends not among them */
+    size_t place_count;
+    double span_low_m; /* allowed spans */
+    double span_high_m;
+    const fe_posts_kind *kinds; /* posts that may be set, stayed and not; at most 64 */
+    size_t kind_count;
+    fe_pull_limits limits;
+    const double *strings_n; /* horizontal stringing pulls to try */
+    size_t string_count;
+    double most_sag_share; /* of any span at stringing */
+    const fe_clearance_need *needs;
+    size_t need_count;
+    double wall_free_m;  /* so near a building nothing is asked: nobody passes in the wall */
+    bool clearance_free; /* look at pulls and posts alone */
+} fe_route_input;
+
+typedef struct fe_route {
+    double stringing_n;
+    size_t *places; /* of each post, index of input places */
+    size_t *kinds;
+    size_t post_count;
+    size_t stay_count;
+    double moment_n_m; /* largest of the posts, by the search's own pulls */
+} fe_route;
+
+enum { FE_ROUTE_MOST_KINDS = 64, FE_ROUTE_MOST_POSTS = 400 };
+
+/*
+ * FE_OK
+ * FE_E_NO_SOLUTION  no route meets all limits
+ * FE_E_DOMAIN       a value is not finite or out of range, places do not rise
+ * FE_E_MEMORY, FE_E_CONVERGE
+ */
+FE_MUST_CHECK fe_status fe_route_search(const fe_route_input *input, fe_route *route);
+void fe_route_free(fe_route *route);
+
+/* ---- How much of each limit is used ---- */
+
+typedef enum fe_route_limit {
+    FE_ROUTE_PULL,   /* of the cable */
+    FE_ROUTE_GROUND, /* height over bare ground, water or a way */
+    FE_ROUTE_SNOW,   /* height over the season's snow */
+    FE_ROUTE_POST,   /* see post_limit */
+    FE_ROUTE_LIMITS
+} fe_route_limit;
+
+/* The tightest place of one limit. */
+typedef struct fe_route_use {
+    fe_route_limit limit;
+    fe_posts_limit post_limit; /* of FE_ROUTE_POST */
+    double use;                /* used over allowed; above 1 it fails; 0: nothing to look at */
+    double value;              /* N, m, or the share itself for posts */
+    double allowed;
+    double at_m;  /* along the run */
+    size_t index; /* of the span, or of the post */
+    size_t season;
+    fe_run_case_kind kind;
+    const fe_clearance_need *need; /* null for pulls and posts */
+} fe_route_use;
+
+/*
+ * What fails with a number of posts: of all ways to place them (every post of the kind that
+ * reaches highest), the one whose worst limit is least exceeded.
+ *   FE_E_NO_SOLUTION  so few posts cannot be placed at all within the allowed spans
+ */
+FE_MUST_CHECK fe_status fe_route_closest(const fe_route_input *input, size_t post_count,
+                                         fe_route *route, fe_route_use *worst);
+
+/* What might be otherwise than planned. All 1 or 0 for the plan itself. */
+typedef struct fe_route_change {
+    double ice; /* times */
+    double stringing;
+    double snow;
+    double ground_m; /* ground higher by so much under the spans */
+} fe_route_change;
+#define FE_ROUTE_AS_PLANNED ((fe_route_change){1.0, 1.0, 1.0, 0.0})
+
+/* One post of a route as it stands. */
+typedef struct fe_route_duty {
+    fe_posts_duty worst; /* the case that uses most */
+    size_t season;
+    fe_run_case_kind kind;
+    double moment_n_m;     /* largest, any case, without factors */
+    double lasting_pull_n; /* largest horizontal force left over, everyday */
+    double pull_n;         /* the same in any case, wind on the cable with it */
+    double depth_needed_m; /* by the building code's formula; 0 for a stayed post */
+    double broken_n;       /* pull on it where a span beside it breaks, worst case */
+    double broken_use;     /* of its bending strength then, unstayed */
+    double moved_m;        /* of its top after creep, everyday */
+    double down_n;         /* largest weight of cable on it */
+} fe_route_duty;
+
+typedef struct fe_route_check {
+    fe_run run;               /* rigid supports: pulls */
+    fe_run give;              /* posts that give, with creep: heights */
+    fe_run_support *supports; /* ends and posts */
+    size_t support_count;
+    fe_route_duty *duties; /* of each post */
+    fe_route_use uses[FE_ROUTE_LIMITS];
+    double largest_use;
+    double worst_clearance_m; /* over bare ground or snow less what is asked, least anywhere */
+    double start_pull_n;      /* on the buildings, worst case */
+    double end_pull_n;
+} fe_route_check;
+
+/*
+ * A route by the exact catenary.
+ *   material  for posts that give and the depth formula
+ * Statuses of fe_run_compute.
+ */
+FE_MUST_CHECK fe_status fe_route_assess(const fe_route_input *input, const fe_route *route,
+                                        const fe_posts_material *material,
+                                        const fe_route_change *change, fe_route_check *check);
+void fe_route_check_free(fe_route_check *check);
+
+#endif

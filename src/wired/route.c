@@ -1,0 +1,698 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/route.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "route_kernel.h"
+
+/*
+ * Nodes are the first building (0), the places, and the last building. A state is a span: from
+ * a node with a kind of post to a later node with a kind of post. Its value is the best way to
+ * get there: posts, stays, largest moment of the posts passed, in that order. Nodes are worked
+ * off in rising order, so every state is final before it is used.
+ */
+typedef struct state {
+    int posts; /* -1: not reached */
+    int stays;
+    double moment_n_m;
+    size_t before; /* key of the state that led here */
+} state;
+
+typedef struct search {
+    const fe_route_input *input;
+    route_kernel kernel;
+    size_t nodes;
+    double *at_m;   /* of each node */
+    size_t *reach;  /* the farthest node that a span may end at */
+    size_t steps;   /* largest number of nodes that a span spans */
+    size_t kinds;   /* kinds in use: all, or those without stays */
+    size_t heights; /* different attachments of kinds */
+    size_t height_of[FE_ROUTE_MOST_KINDS];
+    size_t kind_list[FE_ROUTE_MOST_KINDS]; /* kinds in use */
+    state *states;
+    int *edges;    /* of the stringing pull in hand: EDGE_NEW, EDGE_NONE or a number */
+    double *pulls; /* of edge e: span, rise, then a pull a case */
+    size_t pull_room;
+    size_t edge_count;
+    unsigned char *open; /* spans that the optimistic look leaves open */
+    int *from_start;     /* fewest spans from the first building, optimistic; INT_MAX none */
+    int *to_end;
+    size_t *incoming; /* keys */
+    int *least_posts; /* of each stringing pull, by the optimistic look; -1 not known yet */
+} search;
+
+enum { EDGE_NEW = -1, EDGE_NONE = -2 };
+
+static size_t state_key(const search *s, size_t j, size_t kj, size_t step, size_t ki)
+{
+    return ((j * s->kinds + kj) * (s->steps + 1) + step) * s->kinds + ki;
+}
+
+static bool is_building(const search *s, size_t node)
+{
+    return node == 0 || node + 1 == s->nodes;
+}
+
+static size_t kinds_at(const search *s, size_t node)
+{
+    return is_building(s, node) ? 1 : s->kinds;
+}
+
+static const fe_posts_kind *kind_of(const search *s, size_t kind)
+{
+    return &s->input->kinds[s->kind_list[kind]];
+}
+
+static double node_height(const search *s, size_t node, double attachment_m)
+{
+    if (node == 0)
+        attachment_m = s->input->start_attachment_m;
+    else if (node + 1 == s->nodes)
+        attachment_m = s->input->end_attachment_m;
+    return route_height(&s->kernel, s->at_m[node], attachment_m);
+}
+
+/* ---- Spans ---- */
+
+static fe_status grow_pulls(search *s)
+{
+    const size_t stride = s->kernel.case_count + 2;
+    if ((s->edge_count + 1) * stride <= s->pull_room)
+        return FE_OK;
+    const size_t room = 2 * s->pull_room + 1024 * stride;
+    double *more = realloc(s->pulls, room * sizeof *more);
+    if (!more)
+        return FE_E_MEMORY;
+    s->pulls = more;
+    s->pull_room = room;
+    return FE_OK;
+}
+
+static route_span edge_span(const search *s, int edge)
+{
+    double *row = s->pulls + (size_t)edge * (s->kernel.case_count + 2);
+    return (route_span){row[0], row[1], row + 2};
+}
+
+/* The span between two attachments, worked out once for each stringing pull. */
+static fe_status find_edge(search *s, size_t i, size_t ki, size_t j, size_t kj, int *edge)
+{
+    const size_t hi = is_building(s, i) ? 0 : s->height_of[ki];
+    const size_t hj = is_building(s, j) ? 0 : s->height_of[kj];
+    int *kept = &s->edges[((i * s->heights + hi) * (s->steps + 1) + (j - i)) * s->heights + hj];
+    if (*kept == EDGE_NEW) {
+        if (grow_pulls(s) != FE_OK)
+            return FE_E_MEMORY;
+        double *row = s->pulls + s->edge_count * (s->kernel.case_count + 2);
+        const double from_m = node_height(s, i, kind_of(s, ki)->attachment_m);
+        route_span span = {.pull_n = row + 2};
+        route_span_pulls(&s->kernel, s->at_m[j] - s->at_m[i],
+                         node_height(s, j, kind_of(s, kj)->attachment_m) - from_m, &span);
+        row[0] = span.length_m;
+        row[1] = span.rise_m;
+        const bool holds =
+            route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, 1.0, NULL) <= 1.0;
+        *kept = holds ? (int)s->edge_count++ : EDGE_NONE;
+    }
+    *edge = *kept;
+    return FE_OK;
+}
+
+/* Least and largest attachment of the kinds in use: all that the optimistic look knows. */
+static void attachment_range(const search *s, double *lowest_m, double *highest_m)
+{
+    *lowest_m = INFINITY;
+    *highest_m = 0.0;
+    for (size_t k = 0; k < s->kinds; k++) {
+        *lowest_m = fmin(*lowest_m, kind_of(s, k)->attachment_m);
+        *highest_m = fmax(*highest_m, kind_of(s, k)->attachment_m);
+    }
+}
+
+/*
+ * Fewest spans from each node to both ends, by a look that never says no to a span that holds:
+ * highest attachments at both posts, and drops and pulls taken smaller by more than the slope
+ * between any two attachments can change them.
+ */
+static bool is_open(search *s, size_t i, size_t j, double highest_m, double spread_m,
+                    double *pulls)
+{
+    const double length_m = s->at_m[j] - s->at_m[i];
+    const double from_m = node_height(s, i, highest_m);
+    route_span span = {.pull_n = pulls};
+    route_span_pulls(&s->kernel, length_m, node_height(s, j, highest_m) - from_m, &span);
+    const double slope = fabs(span.rise_m) / length_m;
+    const double steeper = slope + spread_m / length_m;
+    const double relax = 0.95 * (1.0 + slope * slope) / (1.0 + steeper * steeper);
+    return route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, relax, NULL) <= 1.0;
+}
+
+static void look_ahead(search *s)
+{
+    double pulls[ROUTE_MOST_CASES];
+    double lowest_m = 0.0;
+    double highest_m = 0.0;
+    attachment_range(s, &lowest_m, &highest_m);
+    for (size_t i = 0; i < s->nodes; i++)
+        s->from_start[i] = s->to_end[i] = INT_MAX;
+    s->from_start[0] = 0;
+    s->to_end[s->nodes - 1] = 0;
+    for (size_t i = 0; i + 1 < s->nodes; i++)
+        for (size_t j = i + 1; j <= s->reach[i]; j++) {
+            const bool is = s->from_start[i] != INT_MAX &&
+                            s->at_m[j] - s->at_m[i] >= s->input->span_low_m &&
+                            is_open(s, i, j, highest_m, highest_m - lowest_m, pulls);
+            s->open[i * (s->steps + 1) + (j - i)] = is;
+            if (is && s->from_start[i] + 1 < s->from_start[j])
+                s->from_start[j] = s->from_start[i] + 1;
+        }
+    for (size_t i = s->nodes - 1; i-- > 0;)
+        for (size_t j = i + 1; j <= s->reach[i]; j++)
+            if (s->open[i * (s->steps + 1) + (j - i)] && s->to_end[j] != INT_MAX &&
+                s->to_end[j] + 1 < s->to_end[i])
+                s->to_end[i] = s->to_end[j] + 1;
+}
+
+/* ---- States ---- */
+
+static bool is_better(int posts, int stays, double moment_n_m, const state *than)
+{
+    if (than->posts < 0 || posts != than->posts)
+        return than->posts < 0 || posts < than->posts;
+    if (stays != than->stays)
+        return stays < than->stays;
+    return moment_n_m < than->moment_n_m;
+}
+
+static void reach_state(search *s, size_t key, int posts, int stays, double moment_n_m,
+                        size_t before)
+{
+    if (is_better(posts, stays, moment_n_m, &s->states[key]))
+        s->states[key] = (state){posts, stays, moment_n_m, before};
+}
+
+/* States that arrive at a post, best first: most of the later ones then need no look. */
+static size_t gather_incoming(search *s, size_t j, size_t kj)
+{
+    size_t count = 0;
+    const size_t most = j < s->steps ? j : s->steps;
+    for (size_t step = 1; step <= most; step++)
+        for (size_t ki = 0; ki < kinds_at(s, j - step); ki++) {
+            const size_t key = state_key(s, j, kj, step, ki);
+            if (s->states[key].posts < 0)
+                continue;
+            size_t at = count++;
+            const state *one = &s->states[key];
+            for (; at > 0 && is_better(one->posts, one->stays, one->moment_n_m,
+                                       &s->states[s->incoming[at - 1]]);
+                 at--)
+                s->incoming[at] = s->incoming[at - 1];
+            s->incoming[at] = key;
+        }
+    return count;
+}
+
+/* From which node and kind a state came. */
+static size_t step_of(const search *s, size_t key)
+{
+    return key / s->kinds % (s->steps + 1);
+}
+
+static fe_status leave_by(search *s, size_t j, size_t kj, size_t k, size_t kk, size_t count,
+                          int most_posts)
+{
+    const fe_posts_kind *kind = kind_of(s, kj);
+    const bool last = k + 1 == s->nodes;
+    const size_t target = state_key(s, k, kk, k - j, kj);
+    const int more_posts = last ? 0 : 1;
+    const int more_stays = !last && kind_of(s, kk)->stayed ? 1 : 0;
+    const double turn_rad = s->input->places[j - 1].turn_rad;
+    int forward = EDGE_NONE;
+    fe_status status = find_edge(s, j, kj, k, kk, &forward);
+    for (size_t n = 0; n < count && status == FE_OK && forward >= 0; n++) {
+        const size_t key = s->incoming[n];
+        const state from = s->states[key];
+        const int posts = from.posts + more_posts;
+        if (posts + (last ? 0 : s->to_end[k] - 1) > most_posts)
+            break;
+        if (!is_better(posts, from.stays + more_stays, from.moment_n_m, &s->states[target]))
+            break;
+        int back = EDGE_NONE;
+        status = find_edge(s, j - step_of(s, key), key % s->kinds, j, kj, &back);
+        if (status != FE_OK)
+            return status;
+        const route_span behind = edge_span(s, back);
+        const route_span ahead = edge_span(s, forward);
+        double moment_n_m = 0.0;
+        if (route_post_use(&s->kernel, kind, turn_rad, &behind, &ahead, &moment_n_m, NULL) >
+            1.0)
+            continue;
+        reach_state(s, target, posts, from.stays + more_stays,
+                    fmax(from.moment_n_m, moment_n_m), key);
+    }
+    return status;
+}
+
+static fe_status leave_node(search *s, size_t j, size_t kj, int most_posts)
+{
+    const size_t count = gather_incoming(s, j, kj);
+    fe_status status = FE_OK;
+    for (size_t k = j + 1; k <= s->reach[j] && count > 0 && status == FE_OK; k++) {
+        if (!s->open[j * (s->steps + 1) + (k - j)] || s->to_end[k] == INT_MAX)
+            continue;
+        for (size_t kk = 0; kk < kinds_at(s, k) && status == FE_OK; kk++)
+            status = leave_by(s, j, kj, k, kk, count, most_posts);
+    }
+    return status;
+}
+
+static fe_status leave_start(search *s, int most_posts)
+{
+    fe_status status = FE_OK;
+    for (size_t k = 1; k <= s->reach[0] && status == FE_OK; k++) {
+        const bool last = k + 1 == s->nodes;
+        if (!s->open[k] || s->to_end[k] == INT_MAX || (last ? 0 : s->to_end[k]) > most_posts)
+            continue;
+        for (size_t kk = 0; kk < kinds_at(s, k) && status == FE_OK; kk++) {
+            int edge = EDGE_NONE;
+            status = find_edge(s, 0, 0, k, kk, &edge);
+            if (status == FE_OK && edge >= 0)
+                reach_state(s, state_key(s, k, kk, k, 0), last ? 0 : 1,
+                            !last && kind_of(s, kk)->stayed ? 1 : 0, 0.0, 0);
+        }
+    }
+    return status;
+}
+
+/* All states of one stringing pull with at most so many posts; the best at the far end. */
+static fe_status run_states(search *s, int most_posts, size_t *best)
+{
+    const size_t count = s->nodes * s->kinds * (s->steps + 1) * s->kinds;
+    for (size_t i = 0; i < count; i++)
+        s->states[i].posts = -1;
+    fe_status status = leave_start(s, most_posts);
+    for (size_t j = 1; j + 1 < s->nodes && status == FE_OK; j++)
+        for (size_t kj = 0; kj < s->kinds && status == FE_OK; kj++)
+            if (s->to_end[j] != INT_MAX)
+                status = leave_node(s, j, kj, most_posts);
+    if (status != FE_OK)
+        return status;
+    *best = 0;
+    if (gather_incoming(s, s->nodes - 1, 0) > 0)
+        *best = s->incoming[0];
+    return FE_OK;
+}
+
+/* ---- The result ---- */
+
+static fe_status take_route(const search *s, size_t key, fe_route *route)
+{
+    const state *last = &s->states[key];
+    fe_route found = {.stringing_n = s->kernel.stringing_n,
+                      .post_count = (size_t)last->posts,
+                      .stay_count = (size_t)last->stays,
+                      .moment_n_m = last->moment_n_m};
+    found.places = calloc(found.post_count + 1, sizeof *found.places);
+    found.kinds = calloc(found.post_count + 1, sizeof *found.kinds);
+    if (!found.places || !found.kinds) {
+        fe_route_free(&found);
+        return FE_E_MEMORY;
+    }
+    size_t node = s->nodes - 1;
+    for (size_t i = found.post_count; i-- > 0; key = s->states[key].before) {
+        node -= step_of(s, key);
+        found.places[i] = node - 1;
+        found.kinds[i] = s->kind_list[key % s->kinds];
+    }
+    fe_route_free(route);
+    *route = found;
+    return FE_OK;
+}
+
+void fe_route_free(fe_route *route)
+{
+    free(route->places);
+    free(route->kinds);
+    *route = (fe_route){0};
+}
+
+/* ---- Setting up ---- */
+
+static bool is_sound(const fe_route_input *input)
+{
+    const double length_m = input->run.ground ? route_length(input) : (double)NAN;
+    if (!(length_m > 0.0) || input->run.season_count == 0 || input->string_count == 0 ||
+        input->kind_count == 0 || input->kind_count > FE_ROUTE_MOST_KINDS)
+        return false;
+    if (!(input->span_low_m > 0.0) || !(input->span_high_m >= input->span_low_m) ||
+        !(input->most_sag_share > 0.0) || !(input->wall_free_m >= 0.0) ||
+        !isfinite(input->start_attachment_m) || !isfinite(input->end_attachment_m))
+        return false;
+    for (size_t i = 0; i < input->string_count; i++)
+        if (!(input->strings_n[i] > 0.0) || !isfinite(input->strings_n[i]))
+            return false;
+    double before_m = 0.0;
+    for (size_t i = 0; i < input->place_count; i++) {
+        if (!(input->places[i].at_m > before_m) || !(input->places[i].at_m < length_m) ||
+            !isfinite(input->places[i].turn_rad))
+            return false;
+        before_m = input->places[i].at_m;
+    }
+    return true;
+}
+
+/* How far a span from each node may go: to the longest span, and never past a post that must
+ * stand. */
+static void set_reach(search *s)
+{
+    for (size_t i = 0; i < s->nodes; i++) {
+        size_t j = i;
+        while (j + 1 < s->nodes &&
+               s->at_m[j + 1] - s->at_m[i] <= s->input->span_high_m + 1e-9) {
+            j++;
+            if (j + 1 < s->nodes && s->input->places[j - 1].must)
+                break;
+        }
+        s->reach[i] = j;
+        if (j - i > s->steps)
+            s->steps = j - i;
+    }
+}
+
+/* Kinds in use, and which of them share a height of attachment. */
+static void set_kinds(search *s, bool stays)
+{
+    s->kinds = s->heights = 0;
+    for (size_t k = 0; k < s->input->kind_count; k++) {
+        if (s->input->kinds[k].stayed && !stays)
+            continue;
+        const double attachment_m = s->input->kinds[k].attachment_m;
+        size_t height = s->heights;
+        for (size_t other = 0; other < s->kinds; other++)
+            if (kind_of(s, other)->attachment_m == attachment_m)
+                height = s->height_of[other];
+        s->heights += height == s->heights;
+        s->height_of[s->kinds] = height;
+        s->kind_list[s->kinds++] = k;
+    }
+}
+
+static void free_search(search *s)
+{
+    route_kernel_free(&s->kernel);
+    free(s->at_m);
+    free(s->reach);
+    free(s->states);
+    free(s->edges);
+    free(s->pulls);
+    free(s->open);
+    free(s->from_start);
+    free(s->to_end);
+    free(s->incoming);
+    free(s->least_posts);
+}
+
+static fe_status make_nodes(const fe_route_input *input, search *s)
+{
+    *s = (search){.input = input, .nodes = input->place_count + 2};
+    fe_status status = route_kernel_make(input, &s->kernel);
+    if (status != FE_OK)
+        return status;
+    s->at_m = calloc(s->nodes, sizeof *s->at_m);
+    s->reach = calloc(s->nodes, sizeof *s->reach);
+    s->from_start = calloc(s->nodes, sizeof *s->from_start);
+    s->to_end = calloc(s->nodes, sizeof *s->to_end);
+    s->least_posts = malloc(input->string_count * sizeof *s->least_posts);
+    if (!s->at_m || !s->reach || !s->from_start || !s->to_end || !s->least_posts)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < input->string_count; i++)
+        s->least_posts[i] = -1;
+    for (size_t i = 0; i < input->place_count; i++)
+        s->at_m[i + 1] = input->places[i].at_m;
+    s->at_m[s->nodes - 1] = route_length(input);
+    set_reach(s);
+    s->open = calloc(s->nodes * (s->steps + 1), 1);
+    return s->open ? FE_OK : FE_E_MEMORY;
+}
+
+static fe_status make_states(search *s)
+{
+    const size_t states = s->nodes * s->kinds * (s->steps + 1) * s->kinds;
+    free(s->states);
+    free(s->edges);
+    free(s->incoming);
+    s->states = malloc(states * sizeof *s->states);
+    s->edges = malloc(s->nodes * s->heights * (s->steps + 1) * s->heights * sizeof *s->edges);
+    s->incoming = malloc((s->steps + 1) * s->kinds * sizeof *s->incoming);
+    return s->states && s->edges && s->incoming ? FE_OK : FE_E_MEMORY;
+}
+
+static void forget_edges(search *s)
+{
+    const size_t count = s->nodes * s->heights * (s->steps + 1) * s->heights;
+    for (size_t i = 0; i < count; i++)
+        s->edges[i] = EDGE_NEW;
+    s->edge_count = 0;
+}
+
+/* ---- The search ---- */
+
+/* The best route of one stringing pull, where it beats what is known. */
+static fe_status try_string(search *s, size_t string, int *most_posts, fe_route *route)
+{
+    /* Stays change no height: what was hopeless without them stays so. */
+    if (s->least_posts[string] > *most_posts)
+        return FE_OK;
+    fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
+    if (status != FE_OK)
+        return status;
+    look_ahead(s);
+    const int least = s->to_end[0];
+    s->least_posts[string] = least == INT_MAX ? INT_MAX : least - 1;
+    if (s->least_posts[string] > *most_posts)
+        return FE_OK;
+    forget_edges(s);
+    /* First with few posts to spare, which leaves most states out; then with as many as may
+     * be. */
+    const int tries[] = {least - 1, least + 1, *most_posts};
+    size_t best = 0;
+    for (size_t i = 0; i < sizeof tries / sizeof tries[0] && best == 0; i++) {
+        const int bound = tries[i] < *most_posts ? tries[i] : *most_posts;
+        if (i > 0 && tries[i - 1] >= *most_posts)
+            break;
+        status = run_states(s, bound, &best);
+        if (status != FE_OK)
+            return status;
+    }
+    if (best == 0)
+        return FE_OK;
+    const state *found = &s->states[best];
+    const state known = {route->places ? (int)route->post_count : -1, (int)route->stay_count,
+                         route->moment_n_m, 0};
+    if (!is_better(found->posts, found->stays, found->moment_n_m, &known))
+        return FE_OK;
+    *most_posts = found->posts;
+    return take_route(s, best, route);
+}
+
+static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *route)
+{
+    double lowest_m = 0.0, highest_m = 0.0, low_m = 0.0, high_m = 0.0;
+    attachment_range(s, &lowest_m, &highest_m);
+    set_kinds(s, stays);
+    if (s->kinds == 0)
+        return FE_OK;
+    attachment_range(s, &low_m, &high_m);
+    for (size_t i = 0; i < s->input->string_count; i++)
+        if (low_m != lowest_m || high_m != highest_m)
+            s->least_posts[i] = -1;
+    fe_status status = make_states(s);
+    for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++)
+        status = try_string(s, i, &most_posts, route);
+    return status;
+}
+
+static bool has_stays(const fe_route_input *input)
+{
+    for (size_t k = 0; k < input->kind_count; k++)
+        if (input->kinds[k].stayed)
+            return true;
+    return false;
+}
+
+fe_status fe_route_search(const fe_route_input *input, fe_route *route)
+{
+    if (!is_sound(input))
+        return FE_E_DOMAIN;
+    search s;
+    fe_route found = {0};
+    fe_status status = make_nodes(input, &s);
+    if (status == FE_OK)
+        status = search_kinds(&s, false, FE_ROUTE_MOST_POSTS, &found);
+    /* Stays are worth it only where they save a post. */
+    const int fewer = found.places ? (int)found.post_count - 1 : FE_ROUTE_MOST_POSTS;
+    if (status == FE_OK && has_stays(input) && fewer >= 0)
+        status = search_kinds(&s, true, fewer, &found);
+    free_search(&s);
+    if (status == FE_OK && !found.places)
+        status = FE_E_NO_SOLUTION;
+    if (status == FE_OK)
+        *route = found;
+    else
+        fe_route_free(&found);
+    return status;
+}
+
+/* ---- The closest of too few posts ---- */
+
+/* Smallest largest use of the spans, with so many of them, and the node before. */
+typedef struct closest {
+    double *use; /* [spans][node] */
+    size_t *before;
+    float *edge; /* [node][step] */
+} closest;
+
+static fe_status make_closest(const search *s, size_t spans, closest *c)
+{
+    c->use = malloc((spans + 1) * s->nodes * sizeof *c->use);
+    c->before = calloc((spans + 1) * s->nodes, sizeof *c->before);
+    c->edge = calloc(s->nodes * (s->steps + 1), sizeof *c->edge);
+    return c->use && c->before && c->edge ? FE_OK : FE_E_MEMORY;
+}
+
+static void free_closest(closest *c)
+{
+    free(c->use);
+    free(c->before);
+    free(c->edge);
+}
+
+static void measure_edges(search *s, double attachment_m, closest *c)
+{
+    double pulls[ROUTE_MOST_CASES];
+    for (size_t i = 0; i + 1 < s->nodes; i++)
+        for (size_t j = i + 1; j <= s->reach[i]; j++) {
+            const double length_m = s->at_m[j] - s->at_m[i];
+            const double from_m = node_height(s, i, attachment_m);
+            route_span span = {.pull_n = pulls};
+            double use = 1e6;
+            if (length_m >= s->input->span_low_m) {
+                route_span_pulls(&s->kernel, length_m, node_height(s, j, attachment_m) - from_m,
+                                 &span);
+                use =
+                    route_span_use(&s->kernel, &span, s->at_m[i], from_m, INFINITY, 1.0, NULL);
+            }
+            c->edge[i * (s->steps + 1) + (j - i)] = (float)fmin(use, 1e6);
+        }
+}
+
+static void spread_closest(const search *s, size_t spans, closest *c)
+{
+    for (size_t i = 0; i < (spans + 1) * s->nodes; i++)
+        c->use[i] = INFINITY;
+    c->use[0] = 0.0;
+    for (size_t n = 0; n < spans; n++)
+        for (size_t i = 0; i + 1 < s->nodes; i++) {
+            const double so_far = c->use[n * s->nodes + i];
+            if (isinf(so_far))
+                continue;
+            for (size_t j = i + 1; j <= s->reach[i]; j++) {
+                const double use = fmax(so_far, (double)c->edge[i * (s->steps + 1) + (j - i)]);
+                const size_t at = (n + 1) * s->nodes + j;
+                if (use < c->use[at]) {
+                    c->use[at] = use;
+                    c->before[at] = i;
+                }
+            }
+        }
+}
+
+static size_t highest_kind(const fe_route_input *input)
+{
+    size_t found = 0;
+    for (size_t k = 1; k < input->kind_count; k++) {
+        const fe_posts_kind *kind = &input->kinds[k];
+        const fe_posts_kind *best = &input->kinds[found];
+        if (kind->attachment_m > best->attachment_m ||
+            (kind->attachment_m == best->attachment_m && best->stayed && !kind->stayed))
+            found = k;
+    }
+    return found;
+}
+
+static void keep_closest(const search *s, const closest *c, size_t spans, size_t kind,
+                         fe_route *route)
+{
+    size_t node = s->nodes - 1;
+    for (size_t n = spans; n > 1; n--) {
+        node = c->before[n * s->nodes + node];
+        route->places[n - 2] = node - 1;
+        route->kinds[n - 2] = kind;
+    }
+    route->stringing_n = s->kernel.stringing_n;
+}
+
+static fe_status search_closest(search *s, size_t post_count, closest *c, fe_route *route)
+{
+    const size_t spans = post_count + 1;
+    const size_t kind = highest_kind(s->input);
+    double best = INFINITY;
+    for (size_t i = 0; i < s->input->string_count; i++) {
+        const fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[i]);
+        if (status != FE_OK)
+            return status;
+        measure_edges(s, s->input->kinds[kind].attachment_m, c);
+        spread_closest(s, spans, c);
+        const double use = c->use[spans * s->nodes + s->nodes - 1];
+        /* A span that is not allowed is no span. */
+        if (use < best && use < 9e5) {
+            best = use;
+            keep_closest(s, c, spans, kind, route);
+        }
+    }
+    return isinf(best) ? FE_E_NO_SOLUTION : FE_OK;
+}
+
+static fe_status judge_closest(search *s, fe_route *route, fe_route_use *worst)
+{
+    const fe_status status = route_kernel_string(&s->kernel, route->stringing_n);
+    if (status != FE_OK)
+        return status;
+    *worst = (fe_route_use){0};
+    (void)route_whole_use(&s->kernel, route->places, route->kinds, route->post_count,
+                          &route->moment_n_m, worst);
+    for (size_t i = 0; i < route->post_count; i++)
+        route->stay_count += s->input->kinds[route->kinds[i]].stayed;
+    return FE_OK;
+}
+
+fe_status fe_route_closest(const fe_route_input *input, size_t post_count, fe_route *route,
+                           fe_route_use *worst)
+{
+    if (!is_sound(input) || post_count > FE_ROUTE_MOST_POSTS)
+        return FE_E_DOMAIN;
+    search s;
+    closest c = {0};
+    fe_route found = {.post_count = post_count};
+    fe_status status = make_nodes(input, &s);
+    if (status == FE_OK)
+        status = make_closest(&s, post_count + 1, &c);
+    found.places = calloc(post_count + 1, sizeof *found.places);
+    found.kinds = calloc(post_count + 1, sizeof *found.kinds);
+    if (status == FE_OK && (!found.places || !found.kinds))
+        status = FE_E_MEMORY;
+    if (status == FE_OK)
+        status = search_closest(&s, post_count, &c, &found);
+    if (status == FE_OK)
+        status = judge_closest(&s, &found, worst);
+    free_closest(&c);
+    free_search(&s);
+    if (status == FE_OK)
+        *route = found;
+    else
+        fe_route_free(&found);
+    return status;
+}

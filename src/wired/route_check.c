@@ -1,0 +1,289 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdlib.h>
+
+#include "farend/route.h"
+
+/* Places along a span at which heights are looked at. */
+enum { SAMPLES = 200 };
+
+/* The input as it would be if something were otherwise. */
+typedef struct changed {
+    fe_run_input run;
+    fe_season *seasons;
+} changed;
+
+static void free_changed(changed *c)
+{
+    free(c->seasons);
+}
+
+static fe_status change_input(const fe_route_input *input, const fe_route_change *change,
+                              changed *c)
+{
+    *c = (changed){.run = input->run};
+    c->seasons = calloc(input->run.season_count, sizeof *c->seasons);
+    if (!c->seasons)
+        return FE_E_MEMORY;
+    for (size_t s = 0; s < input->run.season_count; s++) {
+        c->seasons[s] = input->run.seasons[s];
+        c->seasons[s].ice_m *= change->ice;
+        c->seasons[s].snow_depth_m *= change->snow;
+    }
+    c->run.seasons = c->seasons;
+    c->run.wet_snow_kg_m *= change->ice;
+    return FE_OK;
+}
+
+static const fe_posts_kind *post_kind(const fe_route_input *input, const fe_route *route,
+                                      size_t post)
+{
+    return &input->kinds[route->kinds[post]];
+}
+
+static fe_status make_supports(const fe_route_input *input, const fe_route *route,
+                               fe_route_check *check)
+{
+    const size_t posts = route->post_count;
+    check->support_count = posts + 2;
+    check->supports = calloc(posts + 2, sizeof *check->supports);
+    check->duties = calloc(posts + 1, sizeof *check->duties);
+    if (!check->supports || !check->duties)
+        return FE_E_MEMORY;
+    check->supports[0] = (fe_run_support){0.0, input->start_attachment_m};
+    for (size_t i = 0; i < posts; i++)
+        check->supports[i + 1] = (fe_run_support){input->places[route->places[i]].at_m,
+                                                  post_kind(input, route, i)->attachment_m};
+    check->supports[posts + 1] =
+        (fe_run_support){fe_profile_length(input->run.ground), input->end_attachment_m};
+    return FE_OK;
+}
+
+static fe_status compute_runs(const fe_route_input *input, const fe_route *route,
+                              const fe_posts_material *material, changed *c,
+                              fe_route_check *check)
+{
+    double *gives_m_n = calloc(check->support_count, sizeof *gives_m_n);
+    fe_status status = gives_m_n ? FE_OK : FE_E_MEMORY;
+    for (size_t i = 0; i < route->post_count && status == FE_OK; i++)
+        status = fe_posts_give(material, post_kind(input, route, i), &gives_m_n[i + 1]);
+    c->run.supports = check->supports;
+    c->run.support_count = check->support_count;
+    if (status == FE_OK)
+        status = fe_run_compute(&c->run, &check->run);
+    c->run.gives_m_n = gives_m_n;
+    c->run.post_creep = FE_POSTS_CREEP;
+    if (status >= 0)
+        status = fe_status_worse(status, fe_run_compute(&c->run, &check->give));
+    c->run.gives_m_n = NULL;
+    free(gives_m_n);
+    return status;
+}
+
+/* ---- Pull and height ---- */
+
+static void keep(fe_route_check *check, const fe_route_use *use)
+{
+    if (use->use > check->uses[use->limit].use)
+        check->uses[use->limit] = *use;
+    check->largest_use = fmax(check->largest_use, use->use);
+}
+
+static void check_pulls(const fe_route_input *input, fe_route_check *check)
+{
+    const fe_run *run = &check->run;
+    for (size_t c = 0; c < run->case_count; c++)
+        for (size_t s = 0; s < run->span_count; s++) {
+            const fe_run_state *state = &run->states[c * run->span_count + s];
+            const double allowed_n = input->limits.limit_n[run->cases[c].kind];
+            const fe_route_use use = {.limit = FE_ROUTE_PULL,
+                                      .use = state->tension_n / allowed_n,
+                                      .value = state->tension_n,
+                                      .allowed = allowed_n,
+                                      .at_m =
+                                          run->spans[s].from_m + 0.5 * run->spans[s].length_m,
+                                      .index = s,
+                                      .season = run->cases[c].season,
+                                      .kind = run->cases[c].kind};
+            keep(check, &use);
+            if (s == 0)
+                check->start_pull_n = fmax(check->start_pull_n, state->tension_n);
+            if (s + 1 == run->span_count)
+                check->end_pull_n = fmax(check->end_pull_n, state->tension_n);
+        }
+}
+
+static void check_height(const fe_clearance_need *need, double height_m, double snow_m,
+                         fe_route_use *use, fe_route_check *check)
+{
+    const struct {
+        fe_route_limit limit;
+        double value_m;
+        double asked_m;
+    } both[] = {
+        {FE_ROUTE_GROUND, height_m, need->over_ground_m},
+        {FE_ROUTE_SNOW, height_m - snow_m, need->over_snow_m},
+    };
+    for (size_t i = 0; i < 2; i++) {
+        if (!(both[i].asked_m > 0.0) || (i == 1 && !(snow_m > 0.0)))
+            continue;
+        use->limit = both[i].limit;
+        use->value = both[i].value_m;
+        use->allowed = both[i].asked_m;
+        use->use = both[i].value_m > 0.05 * both[i].asked_m
+                       ? both[i].asked_m / both[i].value_m
+                       : 20.0 + 0.05 * both[i].asked_m - both[i].value_m;
+        use->need = need;
+        check->worst_clearance_m =
+            fmin(check->worst_clearance_m, both[i].value_m - both[i].asked_m);
+        keep(check, use);
+    }
+}
+
+static fe_status check_span_heights(const fe_route_input *input, const fe_run_input *run,
+                                    double ground_m, size_t c, size_t s, fe_route_check *check)
+{
+    const fe_run_span *span = &check->give.spans[s];
+    const fe_run_state *state = &check->give.states[c * check->give.span_count + s];
+    const fe_run_case *load = &check->give.cases[c];
+    const double first_m =
+        fe_profile_height_at(run->ground, span->from_m) + check->supports[s].attachment_m;
+    const double length_m = fe_profile_length(run->ground);
+    for (int i = 0; i <= SAMPLES; i++) {
+        const double x_m = span->length_m * i / SAMPLES;
+        const double at_m = span->from_m + x_m;
+        double cable_m = 0.0;
+        if (at_m < input->wall_free_m || at_m > length_m - input->wall_free_m)
+            continue;
+        const fe_status status = fe_run_height(span, state, first_m, x_m, &cable_m);
+        if (status < 0)
+            return status;
+        const double height_m = cable_m - fe_profile_height_at(run->ground, at_m) - ground_m;
+        fe_route_use use = {
+            .at_m = at_m, .index = s, .season = load->season, .kind = load->kind};
+        for (size_t n = 0; n < input->need_count; n++)
+            if (at_m >= input->needs[n].from_m && at_m <= input->needs[n].to_m)
+                check_height(&input->needs[n], height_m,
+                             run->seasons[load->season].snow_depth_m, &use, check);
+    }
+    return FE_OK;
+}
+
+static fe_status check_heights(const fe_route_input *input, const fe_run_input *run,
+                               double ground_m, fe_route_check *check)
+{
+    fe_status status = FE_OK;
+    check->worst_clearance_m = INFINITY;
+    for (size_t c = 0; c < check->give.case_count && status == FE_OK; c++)
+        for (size_t s = 0; s < check->give.span_count && status == FE_OK; s++)
+            status = check_span_heights(input, run, ground_m, c, s, check);
+    return status;
+}
+
+/* ---- Posts ---- */
+
+static void look_at_post(const fe_route_input *input, const fe_route *route, size_t post,
+                         size_t c, fe_route_check *check)
+{
+    const fe_run *run = &check->run;
+    const fe_run_case *load = &run->cases[c];
+    const fe_run_state *back = &run->states[c * run->span_count + post];
+    const fe_run_state *forward = back + 1;
+    const double half_m = 0.5 * (run->spans[post].length_m + run->spans[post + 1].length_m);
+    const fe_posts_load on = {
+        .pull_n = fe_posts_pull(back->pull_n, forward->pull_n,
+                                input->places[route->places[post]].turn_rad),
+        .cable_wind_n = load->wind_n_m * half_m,
+        .pressure_pa = load->pressure_pa,
+        .down_n = back->down_second_n + forward->down_first_n,
+    };
+    fe_route_duty *duty = &check->duties[post];
+    fe_posts_duty found;
+    fe_posts_check(post_kind(input, route, post), &on, &found);
+    duty->moment_n_m = fmax(duty->moment_n_m, found.moment_n_m);
+    duty->pull_n = fmax(duty->pull_n, on.pull_n + on.cable_wind_n);
+    duty->down_n = fmax(duty->down_n, on.down_n);
+    duty->broken_n = fmax(duty->broken_n, fmax(back->pull_n, forward->pull_n));
+    if (load->kind == FE_RUN_EVERYDAY)
+        duty->lasting_pull_n = fmax(duty->lasting_pull_n, on.pull_n);
+    if (found.use >= duty->worst.use) {
+        duty->worst = found;
+        duty->season = load->season;
+        duty->kind = load->kind;
+    }
+}
+
+static fe_status finish_post(const fe_route_input *input, const fe_route *route,
+                             const fe_posts_material *material, size_t post,
+                             fe_route_check *check)
+{
+    const fe_posts_kind *kind = post_kind(input, route, post);
+    fe_route_duty *duty = &check->duties[post];
+    double give_m_n = 0.0;
+    fe_status status = fe_posts_give(material, kind, &give_m_n);
+    if (status == FE_OK && !kind->stayed)
+        status =
+            fe_posts_depth_needed(material, kind->attachment_m, duty->lasting_pull_n,
+                                  duty->moment_n_m / kind->attachment_m, &duty->depth_needed_m);
+    duty->moved_m = give_m_n * (1.0 + FE_POSTS_CREEP) * duty->lasting_pull_n;
+    duty->broken_use = kind->gust_per_n_m * duty->broken_n * kind->attachment_m;
+    const fe_route_use use = {.limit = FE_ROUTE_POST,
+                              .post_limit = duty->worst.limit,
+                              .use = duty->worst.use,
+                              .value = duty->worst.use,
+                              .allowed = 1.0,
+                              .at_m = check->supports[post + 1].at_m,
+                              .index = post,
+                              .season = duty->season,
+                              .kind = duty->kind};
+    keep(check, &use);
+    return status;
+}
+
+static fe_status check_posts(const fe_route_input *input, const fe_route *route,
+                             const fe_posts_material *material, fe_route_check *check)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < route->post_count && status == FE_OK; i++) {
+        for (size_t c = 0; c < check->run.case_count; c++)
+            look_at_post(input, route, i, c, check);
+        status = finish_post(input, route, material, i, check);
+    }
+    return status;
+}
+
+fe_status fe_route_assess(const fe_route_input *input, const fe_route *route,
+                          const fe_posts_material *material, const fe_route_change *change,
+                          fe_route_check *check)
+{
+    changed c;
+    fe_route_check found = {0};
+    fe_status status = change_input(input, change, &c);
+    if (status == FE_OK)
+        status = make_supports(input, route, &found);
+    c.run.stringing_n = route->stringing_n * change->stringing;
+    if (status == FE_OK)
+        status = compute_runs(input, route, material, &c, &found);
+    if (status >= 0)
+        check_pulls(input, &found);
+    if (status >= 0)
+        status =
+            fe_status_worse(status, check_heights(input, &c.run, change->ground_m, &found));
+    if (status >= 0)
+        status = fe_status_worse(status, check_posts(input, route, material, &found));
+    free_changed(&c);
+    if (status >= 0)
+        *check = found;
+    else
+        fe_route_check_free(&found);
+    return status;
+}
+
+void fe_route_check_free(fe_route_check *check)
+{
+    fe_run_free(&check->run);
+    fe_run_free(&check->give);
+    free(check->supports);
+    free(check->duties);
+    *check = (fe_route_check){0};
+}

@@ -1,0 +1,588 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "route_kernel.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+
+#include "run_kernel.h"
+
+double route_length(const fe_route_input *input)
+{
+    return fe_profile_length(input->run.ground);
+}
+
+double route_height(const route_kernel *kernel, double at_m, double attachment_m)
+{
+    return fe_profile_height_at(kernel->input->run.ground, at_m) + attachment_m;
+}
+
+/* ---- The ground and what is asked over it ---- */
+
+static int by_value(const void *a, const void *b)
+{
+    const double x = *(const double *)a;
+    const double y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* A point of the profile that lies on the line of its neighbours says nothing. */
+static bool is_bend(const fe_profile *ground, size_t i)
+{
+    if (i == 0 || i + 1 == ground->count)
+        return true;
+    const double run_m = ground->distance_m[i + 1] - ground->distance_m[i - 1];
+    const double share = (ground->distance_m[i] - ground->distance_m[i - 1]) / run_m;
+    const double line_m =
+        ground->height_m[i - 1] + share * (ground->height_m[i + 1] - ground->height_m[i - 1]);
+    return fabs(ground->height_m[i] - line_m) > 1e-9;
+}
+
+static size_t gather_bounds(const fe_route_input *input, double *bounds)
+{
+    const double length_m = route_length(input);
+    size_t count = 0;
+    for (size_t i = 0; i < input->run.ground->count; i++)
+        if (is_bend(input->run.ground, i))
+            bounds[count++] = input->run.ground->distance_m[i];
+    for (size_t i = 0; i < input->need_count; i++) {
+        bounds[count++] = fmin(fmax(input->needs[i].from_m, 0.0), length_m);
+        bounds[count++] = fmin(fmax(input->needs[i].to_m, 0.0), length_m);
+    }
+    bounds[count++] = fmin(input->wall_free_m, length_m);
+    bounds[count++] = fmax(length_m - input->wall_free_m, 0.0);
+    qsort(bounds, count, sizeof *bounds, by_value);
+    return count;
+}
+
+static void ask_over(const fe_route_input *input, route_piece *piece)
+{
+    const double middle_m = 0.5 * (piece->from_m + piece->to_m);
+    if (middle_m < input->wall_free_m || middle_m > route_length(input) - input->wall_free_m)
+        return;
+    for (size_t i = 0; i < input->need_count; i++) {
+        const fe_clearance_need *need = &input->needs[i];
+        if (middle_m < need->from_m || middle_m > need->to_m)
+            continue;
+        piece->over_ground_m = fmax(piece->over_ground_m, need->over_ground_m);
+        piece->over_snow_m = fmax(piece->over_snow_m, need->over_snow_m);
+    }
+}
+
+static fe_status make_pieces(route_kernel *kernel)
+{
+    const fe_route_input *input = kernel->input;
+    const size_t most = input->run.ground->count + 2 * input->need_count + 2;
+    double *bounds = calloc(most, sizeof *bounds);
+    kernel->pieces = calloc(most, sizeof *kernel->pieces);
+    if (!bounds || !kernel->pieces) {
+        free(bounds);
+        return FE_E_MEMORY;
+    }
+    const size_t count = gather_bounds(input, bounds);
+    for (size_t i = 0; i + 1 < count; i++) {
+        if (!(bounds[i + 1] - bounds[i] > 1e-9))
+            continue;
+        route_piece *piece = &kernel->pieces[kernel->piece_count++];
+        piece->from_m = bounds[i];
+        piece->to_m = bounds[i + 1];
+        piece->ground_from_m = fe_profile_height_at(input->run.ground, bounds[i]);
+        piece->ground_to_m = fe_profile_height_at(input->run.ground, bounds[i + 1]);
+        ask_over(input, piece);
+    }
+    free(bounds);
+    return FE_OK;
+}
+
+static fe_status make_groups(route_kernel *kernel)
+{
+    const fe_run_input *run = &kernel->input->run;
+    kernel->groups = calloc(run->season_count + 1, sizeof *kernel->groups);
+    if (!kernel->groups)
+        return FE_E_MEMORY;
+    kernel->group_count = 1; /* bare ground, all seasons */
+    for (size_t s = 0; s < run->season_count; s++)
+        if (run->seasons[s].snow_depth_m > 0.0)
+            kernel->groups[kernel->group_count++] =
+                (route_height_group){run->seasons[s].snow_depth_m, true, s};
+    return FE_OK;
+}
+
+/* Seasons share cases: the same load at the same temperature is looked at once. */
+static void drop_repeated_cases(route_kernel *kernel)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < kernel->case_count; i++) {
+        const fe_run_case *one = &kernel->cases[i];
+        bool seen = false;
+        for (size_t k = 0; k < kept && !seen; k++) {
+            const fe_run_case *other = &kernel->cases[k];
+            const double snow_m = kernel->input->run.seasons[one->season].snow_depth_m;
+            const double other_m = kernel->input->run.seasons[other->season].snow_depth_m;
+            seen = one->kind == other->kind && one->temp_c == other->temp_c &&
+                   one->vertical_n_m == other->vertical_n_m &&
+                   one->wind_n_m == other->wind_n_m && snow_m == 0.0 && other_m == 0.0;
+        }
+        if (!seen)
+            kernel->cases[kept++] = *one;
+    }
+    kernel->case_count = kept;
+}
+
+fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
+{
+    *kernel = (route_kernel){.input = input};
+    if ((input->run.season_count + 1) * FE_RUN_CASE_KINDS > ROUTE_MOST_CASES)
+        return FE_E_DOMAIN;
+    kernel->case_count = fe_run_cases(&input->run, kernel->cases);
+    drop_repeated_cases(kernel);
+    fe_status status = make_pieces(kernel);
+    if (status == FE_OK)
+        status = make_groups(kernel);
+    const size_t row = ROUTE_SLOPE_NODES * kernel->case_count;
+    kernel->ln_pull = calloc(ROUTE_SPAN_NODES * row, sizeof *kernel->ln_pull);
+    kernel->cached = calloc(row, sizeof *kernel->cached);
+    if (status == FE_OK && (!kernel->ln_pull || !kernel->cached))
+        status = FE_E_MEMORY;
+    if (status != FE_OK)
+        route_kernel_free(kernel);
+    return status;
+}
+
+void route_kernel_free(route_kernel *kernel)
+{
+    free(kernel->pieces);
+    free(kernel->groups);
+    free(kernel->ln_pull);
+    free(kernel->cached);
+    *kernel = (route_kernel){0};
+}
+
+/* ---- Pulls ---- */
+
+/* Largest slope that any allowed span can have. */
+static double most_slope(const fe_route_input *input)
+{
+    const fe_profile *ground = input->run.ground;
+    double low_m = INFINITY;
+    double high_m = -INFINITY;
+    double steep = 0.0;
+    for (size_t i = 0; i < ground->count; i++) {
+        low_m = fmin(low_m, ground->height_m[i]);
+        high_m = fmax(high_m, ground->height_m[i]);
+        if (i > 0)
+            steep = fmax(steep, fabs(ground->height_m[i] - ground->height_m[i - 1]) /
+                                    (ground->distance_m[i] - ground->distance_m[i - 1]));
+    }
+    double least_m = fmin(input->start_attachment_m, input->end_attachment_m);
+    double most_m = fmax(input->start_attachment_m, input->end_attachment_m);
+    for (size_t k = 0; k < input->kind_count; k++) {
+        least_m = fmin(least_m, input->kinds[k].attachment_m);
+        most_m = fmax(most_m, input->kinds[k].attachment_m);
+    }
+    const double by_ground = fmin(steep, (high_m - low_m) / input->span_low_m);
+    return by_ground + (most_m - least_m) / input->span_low_m;
+}
+
+static fe_status case_pulls(const route_kernel *kernel, double length_m, double slope,
+                            double *ln_pull)
+{
+    const fe_run_input *run = &kernel->input->run;
+    const fe_span bare = {length_m, slope * length_m, run->cable.weight_n_m,
+                          run->cable.stiffness_n};
+    fe_span_shape strung;
+    fe_status status = fe_span_at_tension(&bare, kernel->stringing_n, &strung);
+    if (status < 0)
+        return status;
+    const run_piece piece = {length_m, bare.rise_m, strung.unstretched_excess_m};
+    double ice_n = kernel->stringing_n;
+    run_hung hung;
+    for (size_t c = 0; c < kernel->case_count && run->cable.ice_set > 0.0; c++) {
+        if (kernel->cases[c].kind != FE_RUN_ICE && kernel->cases[c].kind != FE_RUN_WET_SNOW)
+            continue;
+        status = run_hang(run, &piece, length_m, &kernel->cases[c], 0.0, &hung);
+        if (status < 0)
+            return status;
+        ice_n = fmax(ice_n, hung.pull_n);
+    }
+    const double lasting = run->cable.creep + run->cable.ice_set *
+                                                  (ice_n - kernel->stringing_n) /
+                                                  run->cable.stiffness_n;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *load = &kernel->cases[c];
+        status = run_hang(run, &piece, length_m, load, load->final ? lasting : 0.0, &hung);
+        if (status < 0)
+            return status;
+        ln_pull[c] = log(hung.pull_n);
+    }
+    return FE_OK;
+}
+
+/* A span that cannot hang so is no span: its pull is beyond every limit. */
+static const double LN_IMPOSSIBLE = 40.0;
+
+static fe_status fill_table(route_kernel *kernel)
+{
+    const size_t cases = kernel->case_count;
+    for (int a = 0; a < ROUTE_SPAN_NODES; a++)
+        for (size_t m = 0; m < kernel->slope_count; m++) {
+            double *row = kernel->ln_pull + ((size_t)a * ROUTE_SLOPE_NODES + m) * cases;
+            const double length_m = exp(kernel->node_from_ln + a * kernel->node_step_ln);
+            const fe_status status = case_pulls(kernel, length_m, sqrt(kernel->slope2[m]), row);
+            if (status == FE_E_MEMORY)
+                return status;
+            for (size_t c = 0; c < cases && status < 0; c++)
+                row[c] = LN_IMPOSSIBLE;
+        }
+    return FE_OK;
+}
+
+fe_status route_kernel_string(route_kernel *kernel, double stringing_n)
+{
+    const fe_route_input *input = kernel->input;
+    kernel->stringing_n = stringing_n;
+    kernel->cached_m = -1.0;
+    const double from_m = 0.98 * input->span_low_m;
+    const double to_m = 1.02 * fmin(input->span_high_m, route_length(input)) + 1e-3;
+    kernel->node_from_ln = log(from_m);
+    kernel->node_step_ln =
+        (log(fmax(to_m, 1.05 * from_m)) - log(from_m)) / (ROUTE_SPAN_NODES - 1);
+    const double steep = most_slope(input);
+    kernel->slope_count = steep < 1e-6 ? 1 : (steep < 0.2 ? 3 : ROUTE_SLOPE_NODES);
+    for (size_t m = 0; m < kernel->slope_count; m++)
+        kernel->slope2[m] = kernel->slope_count == 1
+                                ? 0.0
+                                : steep * steep * (double)m / (double)(kernel->slope_count - 1);
+    return fill_table(kernel);
+}
+
+/* Weights of Lagrange's polynomial through equal or any nodes. */
+static void lagrange(const double *nodes, size_t count, double x, double *weights)
+{
+    for (size_t i = 0; i < count; i++) {
+        weights[i] = 1.0;
+        for (size_t k = 0; k < count; k++)
+            if (k != i)
+                weights[i] *= (x - nodes[k]) / (nodes[i] - nodes[k]);
+    }
+}
+
+static void interpolate_length(route_kernel *kernel, double length_m)
+{
+    enum { CUBIC = 4 };
+    const double at = (log(length_m) - kernel->node_from_ln) / kernel->node_step_ln;
+    const int first = (int)fmin(fmax(floor(at) - 1.0, 0.0), ROUTE_SPAN_NODES - CUBIC);
+    double nodes[CUBIC];
+    double weights[CUBIC];
+    for (int i = 0; i < CUBIC; i++)
+        nodes[i] = first + i;
+    lagrange(nodes, CUBIC, at, weights);
+    const size_t row = ROUTE_SLOPE_NODES * kernel->case_count;
+    for (size_t i = 0; i < kernel->slope_count * kernel->case_count; i++) {
+        double sum = 0.0;
+        for (int k = 0; k < CUBIC; k++)
+            sum += weights[k] * kernel->ln_pull[(size_t)(first + k) * row + i];
+        kernel->cached[i] = exp(sum);
+    }
+    kernel->cached_m = length_m;
+}
+
+void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span)
+{
+    double weights[ROUTE_SLOPE_NODES] = {1.0};
+    const double slope = rise_m / length_m;
+    if (length_m != kernel->cached_m)
+        interpolate_length(kernel, length_m);
+    if (kernel->slope_count > 1)
+        lagrange(kernel->slope2, kernel->slope_count, slope * slope, weights);
+    span->length_m = length_m;
+    span->rise_m = rise_m;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        double sum = 0.0;
+        for (size_t m = 0; m < kernel->slope_count; m++)
+            sum += weights[m] * kernel->cached[m * kernel->case_count + c];
+        span->pull_n[c] = sum;
+    }
+}
+
+/* ---- Heights ---- */
+
+/*
+ * The catenary as a polynomial about its straight line. With k the curvature, m the slope:
+ * y'' = k sqrt(1 + y'^2)/sqrt(1 + m^2), expanded to second order in y' - m, gives the drop
+ * x (a - x) [k/2 + b k^2 (x - a/2)/6 + k^3 (a^2/4 + (x - a/2)^2)/24], b = m/(1 + m^2). At 5 %
+ * sag it is within 1e-5 of the span.
+ */
+typedef struct curve {
+    double length_m;
+    double rise_m;
+    double slope;
+    double half_k;
+    double skew;
+    double cube;
+} curve;
+
+static curve curve_of(const route_kernel *kernel, const route_span *span, size_t c)
+{
+    const fe_run_case *load = &kernel->cases[c];
+    const double slope = span->rise_m / span->length_m;
+    const double stretch = sqrt(1.0 + slope * slope);
+    /* The stretched cable weighs less a metre. */
+    const double strain = span->pull_n[c] * stretch / kernel->input->run.cable.stiffness_n;
+    const double share = stretch / (span->pull_n[c] * (1.0 + strain));
+    const double k = load->vertical_n_m * share;
+    const double resultant = hypot(load->vertical_n_m, load->wind_n_m) * share;
+    const double flat = 1.0 / (1.0 + slope * slope);
+    return (curve){span->length_m,
+                   span->rise_m,
+                   slope,
+                   0.5 * k,
+                   slope * flat * k * k / 6.0,
+                   k * resultant * resultant * flat * flat / 24.0};
+}
+
+static double curve_height(const curve *line, double x_m)
+{
+    const double from_middle_m = x_m - 0.5 * line->length_m;
+    const double quarter = 0.25 * line->length_m * line->length_m;
+    const double drop_m = x_m * (line->length_m - x_m) *
+                          (line->half_k + line->skew * from_middle_m +
+                           line->cube * (quarter + from_middle_m * from_middle_m));
+    return line->slope * x_m - drop_m;
+}
+
+/* Largest curvature of the cases that a group of heights looks at. */
+static size_t deepest_case(const route_kernel *kernel, const route_span *span,
+                           const route_height_group *group)
+{
+    size_t found = SIZE_MAX;
+    double most = -1.0;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *load = &kernel->cases[c];
+        if (group->snow && load->season != group->season)
+            continue;
+        const double k = load->vertical_n_m / span->pull_n[c];
+        if (k > most) {
+            most = k;
+            found = c;
+        }
+    }
+    return found;
+}
+
+/* The first piece that reaches beyond a place. */
+static size_t piece_at(const route_kernel *kernel, double at_m)
+{
+    size_t low = 0;
+    size_t high = kernel->piece_count;
+    while (low < high) {
+        const size_t middle = (low + high) / 2;
+        if (kernel->pieces[middle].to_m <= at_m)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+/* What is needed over what there is, at one place; and where it is the worst so far, keeps it.
+ */
+static void look_at(const curve *line, double from_m, double from_height_m, double at_m,
+                    double ground_m, double asked_m, fe_route_use *worst)
+{
+    const double height_m = from_height_m + curve_height(line, at_m - from_m) - ground_m;
+    const double use =
+        height_m > 0.05 * asked_m ? asked_m / height_m : 20.0 + (0.05 * asked_m - height_m);
+    if (use <= worst->use)
+        return;
+    worst->use = use;
+    worst->value = height_m;
+    worst->allowed = asked_m;
+    worst->at_m = at_m;
+}
+
+/* Cable less straight ground is convex: its least is where they are parallel, or at an end. */
+static void look_over_piece(const curve *line, const route_piece *piece, double from_m,
+                            double from_height_m, double snow_m, double asked_m, bool first,
+                            fe_route_use *worst)
+{
+    const double to_m = from_m + line->length_m;
+    const double x1_m = fmax(piece->from_m, from_m);
+    const double x2_m = fmin(piece->to_m, to_m);
+    const double slope =
+        (piece->ground_to_m - piece->ground_from_m) / (piece->to_m - piece->from_m);
+    const double base_m = piece->ground_from_m + snow_m - slope * piece->from_m;
+    const double parallel_m = from_m + 0.5 * line->length_m +
+                              (slope - line->rise_m / line->length_m) / (2.0 * line->half_k);
+    /* The end of one piece is the start of the next, but what is asked may change there. */
+    if (first)
+        look_at(line, from_m, from_height_m, x1_m, base_m + slope * x1_m, asked_m, worst);
+    look_at(line, from_m, from_height_m, x2_m, base_m + slope * x2_m, asked_m, worst);
+    if (parallel_m > x1_m && parallel_m < x2_m)
+        look_at(line, from_m, from_height_m, parallel_m, base_m + slope * parallel_m, asked_m,
+                worst);
+}
+
+static double heights_use(const route_kernel *kernel, const route_span *span, double from_m,
+                          double from_height_m, double enough, double relax,
+                          fe_route_use *worst)
+{
+    fe_route_use found = {0};
+    for (size_t g = 0; g < kernel->group_count && found.use <= enough; g++) {
+        const route_height_group *group = &kernel->groups[g];
+        const size_t c = deepest_case(kernel, span, group);
+        if (c == SIZE_MAX)
+            continue;
+        curve line = curve_of(kernel, span, c);
+        line.half_k *= relax;
+        const double before = found.use;
+        double asked_before_m = 0.0;
+        for (size_t p = piece_at(kernel, from_m);
+             p < kernel->piece_count && found.use <= enough; p++) {
+            const route_piece *piece = &kernel->pieces[p];
+            if (piece->from_m >= from_m + span->length_m)
+                break;
+            const double asked_m = group->snow ? piece->over_snow_m : piece->over_ground_m;
+            if (asked_m > 0.0)
+                look_over_piece(&line, piece, from_m, from_height_m, group->snow_m, asked_m,
+                                asked_m > asked_before_m, &found);
+            asked_before_m = asked_m;
+        }
+        if (found.use > before) {
+            found.limit = group->snow ? FE_ROUTE_SNOW : FE_ROUTE_GROUND;
+            found.season = kernel->cases[c].season;
+            found.kind = kernel->cases[c].kind;
+        }
+    }
+    if (worst && found.use > worst->use)
+        *worst = found;
+    return found.use;
+}
+
+double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
+                      double from_height_m, double enough, double relax, fe_route_use *worst)
+{
+    const fe_route_input *input = kernel->input;
+    const double slope = span->rise_m / span->length_m;
+    const double chord_m = span->length_m * sqrt(1.0 + slope * slope);
+    const double strung_m =
+        input->run.cable.weight_n_m * span->length_m * chord_m / (8.0 * kernel->stringing_n);
+    fe_route_use found = {0};
+    if (relax * strung_m > input->most_sag_share * span->length_m)
+        found = (fe_route_use){.limit = FE_ROUTE_GROUND, .use = 1e3};
+    const double half_m = 0.5 * chord_m;
+    for (size_t c = 0; c < kernel->case_count && found.use <= enough; c++) {
+        const fe_run_case *load = &kernel->cases[c];
+        /* Pull at the higher end: V = w L/2 + H h/a, both parts in the plane of the load. */
+        const double along_n = span->pull_n[c];
+        const double upright_n = load->vertical_n_m * half_m + along_n * fabs(slope);
+        const double sideways_n = load->wind_n_m * half_m;
+        const double square_n2 =
+            along_n * along_n + upright_n * upright_n + sideways_n * sideways_n;
+        const double allowed_n = input->limits.limit_n[load->kind];
+        /* Most cases use less than the worst so far: no root and no division for them. */
+        if (relax * relax * square_n2 <= found.use * found.use * allowed_n * allowed_n)
+            continue;
+        const double pull_n = sqrt(square_n2);
+        found = (fe_route_use){.limit = FE_ROUTE_PULL,
+                               .use = relax * pull_n / allowed_n,
+                               .value = pull_n,
+                               .allowed = allowed_n,
+                               .at_m = from_m + 0.5 * span->length_m,
+                               .season = load->season,
+                               .kind = load->kind};
+    }
+    if (!input->clearance_free && found.use <= enough)
+        (void)heights_use(kernel, span, from_m, from_height_m, enough, relax, &found);
+    if (worst && found.use > worst->use)
+        *worst = found;
+    return found.use;
+}
+
+/* ---- Posts ---- */
+
+/* Vertical force of a span on the support towards which it rises by a slope. */
+static double down_on(const route_span *span, double half_m, double slope, size_t c,
+                      double vertical_n_m)
+{
+    return vertical_n_m * half_m + span->pull_n[c] * slope;
+}
+
+static double half_chord(const route_span *span)
+{
+    return 0.5 * sqrt(span->length_m * span->length_m + span->rise_m * span->rise_m);
+}
+
+double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
+                      const route_span *back, const route_span *forward, double *moment_n_m,
+                      fe_route_use *worst)
+{
+    const double half_back_m = half_chord(back);
+    const double half_forward_m = half_chord(forward);
+    const double slope_back = back->rise_m / back->length_m;
+    const double slope_forward = forward->rise_m / forward->length_m;
+    double most = 0.0;
+    double moment = 0.0;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *load = &kernel->cases[c];
+        const fe_posts_load on = {
+            .pull_n = fe_posts_pull(back->pull_n[c], forward->pull_n[c], turn_rad),
+            .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
+            .pressure_pa = load->pressure_pa,
+            .down_n = down_on(back, half_back_m, slope_back, c, load->vertical_n_m) +
+                      down_on(forward, half_forward_m, -slope_forward, c, load->vertical_n_m),
+        };
+        fe_posts_duty duty;
+        fe_posts_check(kind, &on, &duty);
+        moment = fmax(moment, duty.moment_n_m);
+        if (duty.use <= most)
+            continue;
+        most = duty.use;
+        if (worst && most > worst->use)
+            *worst = (fe_route_use){.limit = FE_ROUTE_POST,
+                                    .post_limit = duty.limit,
+                                    .use = most,
+                                    .value = most,
+                                    .allowed = 1.0,
+                                    .season = load->season,
+                                    .kind = load->kind};
+    }
+    *moment_n_m = moment;
+    return most;
+}
+
+double route_whole_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
+                       size_t count, double *moment_n_m, fe_route_use *worst)
+{
+    const fe_route_input *input = kernel->input;
+    double pulls[2][ROUTE_MOST_CASES];
+    route_span spans[2] = {{.pull_n = pulls[0]}, {.pull_n = pulls[1]}};
+    double most = 0.0;
+    double at_m = 0.0;
+    double height_m = route_height(kernel, 0.0, input->start_attachment_m);
+    *moment_n_m = 0.0;
+    for (size_t i = 0; i <= count; i++) {
+        const double next_m = i < count ? input->places[places[i]].at_m : route_length(input);
+        const double attachment_m =
+            i < count ? input->kinds[kinds[i]].attachment_m : input->end_attachment_m;
+        const double next_height_m = route_height(kernel, next_m, attachment_m);
+        route_span *span = &spans[i % 2];
+        route_span_pulls(kernel, next_m - at_m, next_height_m - height_m, span);
+        most = fmax(most, route_span_use(kernel, span, at_m, height_m, INFINITY, 1.0, worst));
+        if (i > 0) {
+            double moment = 0.0;
+            fe_route_use before = worst ? *worst : (fe_route_use){0};
+            most = fmax(most, route_post_use(kernel, &input->kinds[kinds[i - 1]],
+                                             input->places[places[i - 1]].turn_rad,
+                                             &spans[(i + 1) % 2], span, &moment, worst));
+            *moment_n_m = fmax(*moment_n_m, moment);
+            if (worst && worst->use > before.use) {
+                worst->at_m = at_m;
+                worst->index = i - 1;
+            }
+        }
+        at_m = next_m;
+        height_m = next_height_m;
+    }
+    return most;
+}

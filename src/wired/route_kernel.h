@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WIRED_ROUTE_KERNEL_H
+#define WIRED_ROUTE_KERNEL_H
+
+#include "farend/route.h"
+
+/*
+ * Private to the wired room: one span and one post of a route, as the search sees them. A table
+ * made once for each stringing pull holds exact pulls at nodes of span and slope; between them
+ * the logarithm of the pull is interpolated.
+ */
+enum { ROUTE_SPAN_NODES = 40, ROUTE_SLOPE_NODES = 5, ROUTE_MOST_CASES = 96 };
+
+/* A piece of ground between two neighbouring points, with what is asked over it. */
+typedef struct route_piece {
+    double from_m;
+    double to_m;
+    double ground_from_m;
+    double ground_to_m;
+    double over_ground_m;
+    double over_snow_m;
+} route_piece;
+
+/* Heights are looked at for the largest drop of all cases, and of each season with snow. */
+typedef struct route_height_group {
+    double snow_m;
+    bool snow; /* over snow; else over bare ground */
+    size_t season;
+} route_height_group;
+
+typedef struct route_kernel {
+    const fe_route_input *input;
+    fe_run_case cases[ROUTE_MOST_CASES];
+    size_t case_count;
+    route_piece *pieces;
+    size_t piece_count;
+    route_height_group *groups;
+    size_t group_count;
+    /* Of the stringing pull in hand. */
+    double stringing_n;
+    double node_from_ln; /* logarithm of the first span node, and the step between */
+    double node_step_ln;
+    size_t slope_count;
+    double slope2[ROUTE_SLOPE_NODES];
+    double *ln_pull; /* [span node][slope node][case] */
+    /* One span length interpolated, for all slopes; the next span is often as long. */
+    double cached_m;
+    double *cached; /* [slope node][case] */
+} route_kernel;
+
+/* A span in all cases. */
+typedef struct route_span {
+    double length_m;
+    double rise_m;
+    double *pull_n; /* of each case; room for case_count is the caller's */
+} route_span;
+
+FE_MUST_CHECK fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel);
+void route_kernel_free(route_kernel *kernel);
+FE_MUST_CHECK fe_status route_kernel_string(route_kernel *kernel, double stringing_n);
+
+/* Height above the datum of an attachment. */
+double route_height(const route_kernel *kernel, double at_m, double attachment_m);
+
+void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span);
+
+/*
+ * Largest use of a limit on a span, pull first; `worst` may be null. A search that only wants
+ * to know whether the span holds stops at the first limit above `enough`.
+ */
+double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
+                      double from_height_m, double enough, double relax, fe_route_use *worst);
+
+/* Use and moment of a post between two spans. */
+double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
+                      const route_span *back, const route_span *forward, double *moment_n_m,
+                      fe_route_use *worst);
+
+/*
+ * A whole route: largest use of all its limits, and its largest moment.
+ *   places, kinds  of `count` posts
+ */
+double route_whole_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
+                       size_t count, double *moment_n_m, fe_route_use *worst);
+
+double route_length(const fe_route_input *input);
+
+#endif

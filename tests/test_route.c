@@ -1,0 +1,409 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/route.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "farend/constants.h"
+#include "testing.h"
+#include "wired/route_kernel.h"
+
+enum { MOST_PLACES = 9, MOST_KINDS = 6, MOST_STRINGS = 2, MOST_NEEDS = 2 };
+
+/* A small random case, everything it points to with it. */
+typedef struct small_case {
+    fe_profile ground;
+    fe_season seasons[2];
+    fe_route_place places[MOST_PLACES];
+    fe_posts_kind kinds[MOST_KINDS];
+    double strings_n[MOST_STRINGS];
+    fe_clearance_need needs[MOST_NEEDS];
+    fe_posts_material material;
+    fe_route_input input;
+} small_case;
+
+static unsigned long random_state = 1;
+
+/* Numerical Recipes' quick generator: the same cases on every machine. */
+static double uniform(double low, double high)
+{
+    random_state = (random_state * 1664525UL + 1013904223UL) & 0xffffffffUL;
+    return low + (high - low) * (double)(random_state >> 8) / (double)0xffffffUL;
+}
+
+static const fe_run_cable FIGURE_8 = {.diameter_m = 9.5e-3,
+                                      .weight_n_m = 0.539,
+                                      .stiffness_n = 1.131e-6 * 200e9,
+                                      .expansion_1_k = 11.5e-6,
+                                      .creep = 1e-4,
+                                      .ice_set = 0.05};
+
+static void add_kinds(small_case *c, const double *lengths_m, size_t count, bool stays)
+{
+    c->input.kind_count = 0;
+    for (size_t i = 0; i < count; i++)
+        for (int stayed = 0; stayed <= (stays ? 1 : 0); stayed++)
+            if (fe_posts_make(&c->material, lengths_m[i], 0.0, stayed == 1,
+                              &c->kinds[c->input.kind_count]) == FE_OK)
+                c->input.kind_count++;
+}
+
+static void make_case(small_case *c, size_t places, double length_m, bool hills)
+{
+    memset(c, 0, sizeof *c);
+    assert_int_equal(
+        fe_profile_even(length_m, hills ? uniform(-4.0, 4.0) : 0.0, 10.0, &c->ground), FE_OK);
+    for (size_t i = 1; hills && i + 1 < c->ground.count; i++)
+        c->ground.height_m[i] += uniform(-1.5, 1.5);
+    c->seasons[0] = (fe_season){
+        .name = "summer", .coldest_c = 5.0, .hottest_c = 32.0, .wind_m_s = uniform(15.0, 28.0)};
+    c->seasons[1] = (fe_season){.name = "winter",
+                                .snow_depth_m = uniform(0.0, 1.2),
+                                .coldest_c = uniform(-25.0, -5.0),
+                                .hottest_c = 2.0,
+                                .ice_m = uniform(0.0, 8e-3),
+                                .wind_m_s = uniform(10.0, 25.0)};
+    c->material = (fe_posts_material){.section = FE_POST_ROUND,
+                                      .width_m = uniform(0.09, 0.16),
+                                      .bending_pa = 24e6,
+                                      .elasticity_pa = 11e9,
+                                      .format = FE_SAFETY_EN,
+                                      .lateral_pa_m = 31.42e3,
+                                      .rule = FE_POST_TENTH_2FT,
+                                      .own_depth_m = (double)NAN,
+                                      .top_m = 0.15};
+    for (size_t i = 0; i < places; i++)
+        c->places[i].at_m =
+            length_m * ((double)(i + 1) + uniform(-0.3, 0.3)) / (double)(places + 1);
+    c->strings_n[0] = uniform(60.0, 150.0);
+    c->strings_n[1] = uniform(150.0, 300.0);
+    c->needs[0] = (fe_clearance_need){.from_m = 0.0,
+                                      .to_m = length_m,
+                                      .over_ground_m = uniform(2.0, 3.2),
+                                      .over_snow_m = uniform(1.5, 2.5)};
+    c->input = (fe_route_input){
+        .run = {.ground = &c->ground,
+                .cable = FIGURE_8,
+                .stringing_c = 15.0,
+                .seasons = c->seasons,
+                .season_count = 2},
+        .start_attachment_m = 3.5,
+        .end_attachment_m = 3.5,
+        .places = c->places,
+        .place_count = places,
+        .span_low_m = 5.0,
+        .span_high_m = 50.0,
+        .kinds = c->kinds,
+        .strings_n = c->strings_n,
+        .string_count = 2,
+        .most_sag_share = 0.1,
+        .needs = c->needs,
+        .need_count = 1,
+        .wall_free_m = 1.5,
+    };
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++)
+        c->input.limits.limit_n[k] = 720.0;
+    c->input.limits.limit_n[FE_RUN_EVERYDAY] = c->input.limits.limit_n[FE_RUN_HOT] = 400.0;
+    c->input.limits.limit_n[FE_RUN_COLD] = 420.0;
+    const double lengths_m[] = {uniform(3.8, 4.8), uniform(4.8, 6.0)};
+    add_kinds(c, lengths_m, 2, true);
+}
+
+/* Every choice of places, kinds and pull, one after the other. */
+typedef struct best {
+    bool found;
+    size_t posts;
+    size_t stays;
+    double moment_n_m;
+} best;
+
+static bool spans_allowed(const fe_route_input *input, const size_t *places, size_t count)
+{
+    double at_m = 0.0;
+    for (size_t i = 0; i <= count; i++) {
+        const double next_m = i < count ? input->places[places[i]].at_m : route_length(input);
+        if (next_m - at_m < input->span_low_m || next_m - at_m > input->span_high_m + 1e-9)
+            return false;
+        at_m = next_m;
+    }
+    return true;
+}
+
+static void try_kinds(route_kernel *kernel, const size_t *places, size_t count, best *known)
+{
+    const fe_route_input *input = kernel->input;
+    size_t kinds[MOST_PLACES] = {0};
+    for (;;) {
+        double moment_n_m = 0.0;
+        size_t stays = 0;
+        for (size_t i = 0; i < count; i++)
+            stays += input->kinds[kinds[i]].stayed;
+        if (route_whole_use(kernel, places, kinds, count, &moment_n_m, NULL) <= 1.0) {
+            const bool better = !known->found || count < known->posts ||
+                                (count == known->posts &&
+                                 (stays < known->stays ||
+                                  (stays == known->stays && moment_n_m < known->moment_n_m)));
+            if (better)
+                *known = (best){true, count, stays, moment_n_m};
+        }
+        size_t digit = 0;
+        while (digit < count && ++kinds[digit] == input->kind_count)
+            kinds[digit++] = 0;
+        if (digit == count)
+            return;
+    }
+}
+
+static best try_everything(const fe_route_input *input)
+{
+    best known = {0};
+    route_kernel kernel;
+    assert_int_equal(route_kernel_make(input, &kernel), FE_OK);
+    for (size_t s = 0; s < input->string_count; s++) {
+        assert_int_equal(route_kernel_string(&kernel, input->strings_n[s]), FE_OK);
+        for (unsigned chosen = 0; chosen < 1u << input->place_count; chosen++) {
+            size_t places[MOST_PLACES];
+            size_t count = 0;
+            bool misses = false;
+            for (size_t i = 0; i < input->place_count; i++) {
+                if (chosen & (1u << i))
+                    places[count++] = i;
+                else if (input->places[i].must)
+                    misses = true;
+            }
+            if (misses || (known.found && count > known.posts) ||
+                !spans_allowed(input, places, count))
+                continue;
+            try_kinds(&kernel, places, count, &known);
+        }
+    }
+    route_kernel_free(&kernel);
+    return known;
+}
+
+static void route__is_the_best_of_all_choices(void **state)
+{
+    (void)state;
+    unsigned solved = 0, stayed = 0, refused = 0, with_posts = 0;
+    for (int trial = 0; trial < 60; trial++) {
+        small_case c;
+        make_case(&c, 3 + (size_t)(trial % 3), uniform(40.0, 110.0), trial % 2 == 1);
+        if (trial % 5 == 0)
+            c.places[1].turn_rad = uniform(0.0, 0.5);
+        c.places[1].must = trial % 5 == 0;
+        const best wanted = try_everything(&c.input);
+        fe_route got = {0};
+        const fe_status status = fe_route_search(&c.input, &got);
+        assert_int_equal(status, wanted.found ? FE_OK : FE_E_NO_SOLUTION);
+        if (wanted.found) {
+            assert_int_equal(got.post_count, wanted.posts);
+            assert_int_equal(got.stay_count, wanted.stays);
+            assert_close_relative(got.moment_n_m, wanted.moment_n_m, 1e-9);
+            solved++;
+            stayed += wanted.stays > 0;
+            with_posts += wanted.posts > 1;
+        } else {
+            refused++;
+        }
+        fe_route_free(&got);
+        fe_profile_free(&c.ground);
+    }
+    printf("solved %u (%u of them with two posts and more, %u with stays), without route %u\n",
+           solved, with_posts, stayed, refused);
+    /* A proof over cases that are all the same proves little. */
+    assert_true(solved > 30 && stayed > 5 && with_posts > 20 && refused > 5);
+}
+
+/* More places, lengths or stays leave every old route open. */
+static void one_more_choice__never_worsens(void **state)
+{
+    (void)state;
+    for (int trial = 0; trial < 40; trial++) {
+        small_case c;
+        make_case(&c, 7, uniform(60.0, 120.0), trial % 2 == 1);
+        fe_route_input fewer = c.input;
+        fewer.place_count = 6;
+        fe_route_input shorter = c.input;
+        shorter.kind_count = 2;
+        const fe_route_input *less[] = {&fewer, &shorter};
+        fe_route all = {0};
+        const fe_status status = fe_route_search(&c.input, &all);
+        for (size_t i = 0; i < 2; i++) {
+            fe_route one = {0};
+            if (fe_route_search(less[i], &one) != FE_OK)
+                continue;
+            assert_int_equal(status, FE_OK);
+            assert_true(all.post_count <= one.post_count);
+            if (all.post_count == one.post_count)
+                assert_true(all.stay_count <= one.stay_count);
+            if (all.post_count == one.post_count && all.stay_count == one.stay_count)
+                assert_true(all.moment_n_m <= one.moment_n_m * (1.0 + 1e-9));
+            fe_route_free(&one);
+        }
+        fe_route_free(&all);
+        fe_profile_free(&c.ground);
+    }
+}
+
+/* Walked from the other end, wind and all: the same posts from there. */
+static void mirrored_route__is_the_same(void **state)
+{
+    (void)state;
+    for (int trial = 0; trial < 20; trial++) {
+        small_case c, m;
+        make_case(&c, 7, uniform(60.0, 120.0), true);
+        m = c;
+        assert_int_equal(fe_profile_reverse(&c.ground, &m.ground), FE_OK);
+        const double length_m = fe_profile_length(&c.ground);
+        for (size_t i = 0; i < 7; i++)
+            m.places[i].at_m = length_m - c.places[6 - i].at_m;
+        m.input.run.ground = &m.ground;
+        m.input.run.seasons = m.seasons;
+        m.input.places = m.places;
+        m.input.kinds = m.kinds;
+        m.input.needs = m.needs;
+        m.input.strings_n = m.strings_n;
+        fe_route there = {0}, back = {0};
+        const fe_status status = fe_route_search(&c.input, &there);
+        assert_int_equal(fe_route_search(&m.input, &back), status);
+        if (status == FE_OK) {
+            assert_int_equal(there.post_count, back.post_count);
+            assert_int_equal(there.stay_count, back.stay_count);
+            assert_close_relative(there.moment_n_m, back.moment_n_m, 1e-6);
+        }
+        fe_route_free(&there);
+        fe_route_free(&back);
+        fe_profile_free(&c.ground);
+        fe_profile_free(&m.ground);
+    }
+}
+
+/* The table that the search reads against the exact catenary, limit by limit. */
+static void search__agrees_with_the_exact_catenary(void **state)
+{
+    (void)state;
+    unsigned seen = 0;
+    for (int trial = 0; trial < 30; trial++) {
+        small_case c;
+        make_case(&c, 7, uniform(60.0, 120.0), trial % 2 == 1);
+        fe_route route = {0};
+        if (fe_route_search(&c.input, &route) == FE_OK) {
+            fe_route_check check;
+            assert_int_equal(
+                fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check),
+                FE_OK);
+            double moment_n_m = 0.0;
+            for (size_t i = 0; i < route.post_count; i++)
+                moment_n_m = fmax(moment_n_m, check.duties[i].moment_n_m);
+            if (route.post_count > 0)
+                assert_close_relative(moment_n_m, route.moment_n_m, 2e-3);
+            assert_true(check.uses[FE_ROUTE_PULL].use <= 1.001);
+            assert_true(check.uses[FE_ROUTE_POST].use <= 1.005);
+            seen++;
+            fe_route_check_free(&check);
+        }
+        fe_route_free(&route);
+        fe_profile_free(&c.ground);
+    }
+    assert_true(seen > 5);
+}
+
+/* Sum of forces at every post: what is checked as pull is what the spans leave over. */
+static void every_post__is_in_equilibrium(void **state)
+{
+    (void)state;
+    small_case c;
+    random_state = 77;
+    make_case(&c, 7, 100.0, true);
+    size_t places[] = {1, 3, 5}, kinds[] = {0, 0, 0};
+    const fe_route route = {
+        .stringing_n = 120.0, .places = places, .kinds = kinds, .post_count = 3};
+    fe_route_check check;
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    for (size_t k = 0; k < check.run.case_count; k++) {
+        double weight_n = 0.0, down_n = 0.0;
+        for (size_t s = 0; s < check.run.span_count; s++) {
+            const fe_run_state *at = &check.run.states[k * check.run.span_count + s];
+            weight_n += check.run.cases[k].vertical_n_m * check.run.spans[s].unstretched_m;
+            down_n += at->down_first_n + at->down_second_n;
+            /* Pull along the line and the higher end's tension belong to one curve. */
+            assert_true(at->tension_n >= at->pull_n);
+        }
+        assert_close_relative(down_n, weight_n, 1e-6);
+    }
+    for (size_t i = 0; i < 3; i++) {
+        double most_n = 0.0;
+        for (size_t k = 0; k < check.run.case_count; k++) {
+            const fe_run_state *at = &check.run.states[k * check.run.span_count + i];
+            most_n = fmax(most_n, fabs(at[1].pull_n - at[0].pull_n));
+        }
+        assert_true(check.duties[i].pull_n >= most_n - 1e-9);
+    }
+    fe_route_check_free(&check);
+    fe_profile_free(&c.ground);
+}
+
+static void too_few_posts__fail_by_a_named_limit(void **state)
+{
+    (void)state;
+    unsigned seen = 0;
+    for (int trial = 0; trial < 30; trial++) {
+        small_case c;
+        make_case(&c, 7, uniform(80.0, 120.0), false);
+        fe_route route = {0};
+        if (fe_route_search(&c.input, &route) == FE_OK && route.post_count > 0) {
+            fe_route fewer = {0};
+            fe_route_use worst;
+            const fe_status status =
+                fe_route_closest(&c.input, route.post_count - 1, &fewer, &worst);
+            if (status == FE_OK) {
+                assert_true(worst.use > 1.0);
+                assert_int_equal(fewer.post_count, route.post_count - 1);
+                seen++;
+            } else {
+                assert_int_equal(status, FE_E_NO_SOLUTION);
+            }
+            fe_route_free(&fewer);
+        }
+        fe_route_free(&route);
+        fe_profile_free(&c.ground);
+    }
+    assert_true(seen > 3);
+}
+
+static void bad_routes__are_refused(void **state)
+{
+    (void)state;
+    small_case c;
+    make_case(&c, 4, 80.0, false);
+    fe_route route;
+    fe_route_input bad = c.input;
+    bad.span_low_m = (double)NAN;
+    assert_int_equal(fe_route_search(&bad, &route), FE_E_DOMAIN);
+    bad = c.input;
+    bad.kind_count = 0;
+    assert_int_equal(fe_route_search(&bad, &route), FE_E_DOMAIN);
+    bad = c.input;
+    c.strings_n[0] = 0.0;
+    assert_int_equal(fe_route_search(&bad, &route), FE_E_DOMAIN);
+    c.strings_n[0] = 100.0;
+    c.places[2].at_m = c.places[1].at_m;
+    assert_int_equal(fe_route_search(&bad, &route), FE_E_DOMAIN);
+    fe_profile_free(&c.ground);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(route__is_the_best_of_all_choices),
+        cmocka_unit_test(one_more_choice__never_worsens),
+        cmocka_unit_test(mirrored_route__is_the_same),
+        cmocka_unit_test(search__agrees_with_the_exact_catenary),
+        cmocka_unit_test(every_post__is_in_equilibrium),
+        cmocka_unit_test(too_few_posts__fail_by_a_named_limit),
+        cmocka_unit_test(bad_routes__are_refused),
+    };
+    return FE_RUN_TESTS(tests);
+}
