@@ -118,6 +118,7 @@ static const struct {
     {"posts.h", WIRED},
     {"route.h", WIRED},
     {"run.h", WIRED},
+    {"route.h", WIRED},
     {"soil.h", WIRED},
     {"span.h", WIRED},
     {"strike.h", WIRED},
@@ -127,9 +128,11 @@ static const struct {
     {"starter.h", PLAN},
     {"improve.h", DECISION},
     {"result.h", DECISION},
+    {"posts_plan.h", DECISION},
     {"document.h", REPORT},
     {"figures.h", REPORT},
     {"gnuplot.h", REPORT},
+    {"report_posts.h", REPORT},
     {"report.h", REPORT},
 };
 

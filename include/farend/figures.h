@@ -191,6 +191,19 @@ typedef struct fe_claim_curve_data {
 FE_MUST_CHECK fe_status fe_figure_claim(const fe_claim_curve_data *data, fe_units units,
                                         fe_figure *figure);
 
+/* ---- stringing: sag of each span against the air on the day of pulling ---- */
+typedef struct fe_stringing_data {
+    const char *id;
+    const char *title;
+    const double *temp_c; /* rising */
+    size_t temp_count;
+    const double *sag_m;  /* [temperature][span] */
+    const double *span_m; /* length of each */
+    size_t span_count;    /* of more than FE_FIGURE_MOST_LINES some are drawn, first and last */
+} fe_stringing_data;
+FE_MUST_CHECK fe_status fe_figure_stringing(const fe_stringing_data *data, fe_units units,
+                                            fe_figure *figure);
+
 /* ---- feed: voltage along the cable, as a share of the source's ---- */
 typedef struct fe_feed_curve {
     const char *name; /* "48 V, 6 mm2 copper" */

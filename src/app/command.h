@@ -44,6 +44,7 @@ extern const command COMMAND_CALC;
 extern const command COMMAND_NEW;
 extern const command COMMAND_RADIO;
 extern const command COMMAND_REPORT;
+extern const command COMMAND_POSTS;
 extern const command COMMAND_TERRAIN;
 extern const command COMMAND_RELAYS;
 extern const command COMMAND_CLAIM;

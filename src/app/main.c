@@ -21,6 +21,7 @@ static const command *const COMMANDS[] = {
     &COMMAND_NEW,
     &COMMAND_REPORT,
     &COMMAND_RADIO,
+    &COMMAND_POSTS,
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,

@@ -586,3 +586,25 @@ double route_whole_use(route_kernel *kernel, const size_t *places, const size_t 
     }
     return most;
 }
+
+double route_spans_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
+                       size_t count, fe_route_use *worst)
+{
+    const fe_route_input *input = kernel->input;
+    double pulls[ROUTE_MOST_CASES];
+    route_span span = {.pull_n = pulls};
+    double most = 0.0;
+    double at_m = 0.0;
+    double height_m = route_height(kernel, 0.0, input->start_attachment_m);
+    for (size_t i = 0; i <= count; i++) {
+        const double next_m = i < count ? input->places[places[i]].at_m : route_length(input);
+        const double attachment_m =
+            i < count ? input->kinds[kinds[i]].attachment_m : input->end_attachment_m;
+        const double next_height_m = route_height(kernel, next_m, attachment_m);
+        route_span_pulls(kernel, next_m - at_m, next_height_m - height_m, &span);
+        most = fmax(most, route_span_use(kernel, &span, at_m, height_m, INFINITY, 1.0, worst));
+        at_m = next_m;
+        height_m = next_height_m;
+    }
+    return most;
+}

@@ -83,6 +83,10 @@ double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, dou
 double route_whole_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
                        size_t count, double *moment_n_m, fe_route_use *worst);
 
+/* The spans of a route alone: what no stay and no stronger post can help. */
+double route_spans_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
+                       size_t count, fe_route_use *worst);
+
 double route_length(const fe_route_input *input);
 
 #endif

@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_POSTS_PLAN_H
+#define FAREND_POSTS_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "farend/cable_class.h"
+#include "farend/plan.h"
+#include "farend/route.h"
+#include "farend/status.h"
+
+/*
+ * The overhead run of a plan, from the plan's own words to a layout that can be built: posts,
+ * spans, stringing table, what to buy, and what would overturn the verdict. Printed by
+ * farend/report_posts.h; computes everything once.
+ */
+
+/* What a command may ask beyond the plan. All zero: nothing. */
+typedef struct fe_posts_wish {
+    double step_m; /* between places where a post may stand; 0: 1 m, 3 ft in the US form */
+    double wet_snow_kg_m;
+    const fe_ice_district *district;
+    bool no_stays;
+} fe_posts_wish;
+
+/* What to buy of the cable; metres. */
+typedef struct fe_posts_cable {
+    double in_air_m;
+    double drops_m; /* down both walls */
+    double drip_m;  /* drip loops at both entries */
+    double slack_m; /* 2 % of what hangs, and what a new end wants at both sides */
+    double indoor_m;
+    double total_m;
+    double messenger_m; /* of a strand of its own; 0: none */
+} fe_posts_cable;
+
+/* Stringing table: rows by temperature, columns by span. */
+typedef struct fe_posts_stringing {
+    double *temp_c;
+    size_t temp_count;
+    double *sag_m; /* [temp][span] */
+    double *pull_n;
+} fe_posts_stringing;
+
+typedef enum fe_posts_flip {
+    FE_FLIP_NONE,
+    FE_FLIP_ICE,    /* a quarter more ice */
+    FE_FLIP_SLACK,  /* strung a tenth less */
+    FE_FLIP_TAUT,   /* strung a tenth more */
+    FE_FLIP_GROUND, /* ground 0.1 m higher */
+    FE_FLIP_SNOW,   /* a fifth more snow */
+    FE_FLIPS
+} fe_posts_flip;
+const char *fe_posts_flip_name(fe_posts_flip flip);
+
+typedef struct fe_posts_result {
+    const fe_plan *plan;
+    size_t path;
+    const fe_cable_class *cable;
+    char messenger[48]; /* empty: the cable's own */
+    fe_hung_cable hung;
+    fe_posts_material material;
+    fe_route_input input; /* points into this result and the plan */
+    fe_posts_kind *kinds;
+    fe_route_place *places;
+    double *strings_n;
+    fe_clearance_need *needs;
+    fe_route route; /* best, or closest where none meets every limit */
+    fe_route_check check;
+    bool meets; /* every limit, in every case */
+    fe_use_verdict verdict;
+    fe_route_use worst; /* what is used most, or exceeded most */
+    fe_posts_flip flip; /* what small change would make it fail */
+    /* Where the posts on hand do not do. */
+    bool too_short;      /* what is left of the longest above ground is below what is asked */
+    double longest_m;    /* on hand */
+    double longest_up_m; /* its attachment above bare ground */
+    double asked_m;      /* height asked above bare ground, the season's snow included */
+    double would_do_m;   /* length that would do; NAN: none up to 12 m */
+    size_t would_do_posts;
+    double would_do_start_m; /* attachments on the buildings that it needs; NAN: as planned */
+    double would_do_end_m;
+    /* Why not one post fewer. */
+    bool fewer_known;
+    bool fewer_impossible; /* the spans would be longer than allowed */
+    fe_route_use fewer;
+    /* A cable that is not made to hang. */
+    double alone_span_m; /* how far it would carry itself; NAN where it is made to hang */
+    fe_posts_stringing stringing;
+    fe_posts_cable buy;
+} fe_posts_result;
+
+/*
+ *   cable  class to hang; null: the plan's
+ *   wish   may be null
+ * The plan must outlive the result. A run that fails is a result, with FE_OK.
+ *
+ * FE_E_INPUT   the plan names a wood, soil or strand that no table has
+ * FE_E_DOMAIN  a value that the plan reader should have refused; no post of the lengths given
+ *              reaches out of the ground
+ * FE_E_MEMORY, FE_E_CONVERGE
+ */
+FE_MUST_CHECK fe_status fe_posts_plan(const fe_plan *plan, size_t path,
+                                      const fe_cable_class *cable, const fe_posts_wish *wish,
+                                      fe_posts_result *result);
+void fe_posts_result_free(fe_posts_result *result);
+
+#endif

@@ -1,0 +1,538 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `farend posts`: an overhead run, from a plan or from options, to a sheet to build from. */
+#include <errno.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/command.h"
+#include "farend/posts_plan.h"
+#include "farend/report_posts.h"
+
+static const char WHO[] = "farend posts";
+
+static const option OPTIONS[] = {
+    {.name = "distance",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "between the buildings, over ground, in place of a plan"},
+    {.name = "rise",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "far building above the first (0 m)"},
+    {.name = "post-length",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .repeats = true,
+     .help = "length of post on hand"},
+    {.name = "diameter",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "of a round post (120 mm)"},
+    {.name = "wood",
+     .kind = OPTION_TEXT,
+     .metavar = "NAME",
+     .help = "strength class or species (C24)"},
+    {.name = "soil",
+     .kind = OPTION_TEXT,
+     .metavar = "NAME",
+     .help = "what posts are set in (unknown)"},
+    {.name = "cable",
+     .kind = OPTION_TEXT,
+     .metavar = "CLASS",
+     .help = "class of cable (outdoor-data-messenger)"},
+    {.name = "messenger",
+     .kind = OPTION_TEXT,
+     .metavar = "STRAND",
+     .help = "strand to lash it to, \"3/16 extra high strength\""},
+    {.name = "span",
+     .kind = OPTION_VALUE,
+     .dimension = FE_DIM_LENGTH,
+     .help = "shortest and longest span allowed (8 m..60 m)"},
+    {.name = "sag",
+     .kind = OPTION_VALUE,
+     .dimension = FE_DIM_FRACTION,
+     .help = "sag at stringing over span (1 %..6 %)"},
+    {.name = "start-height",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "attachment on the first building (4 m)"},
+    {.name = "end-height",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "attachment on the far building (4 m)"},
+    {.name = "clearance",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "height over bare ground (the code's)"},
+    {.name = "snow",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "deepest snow (0 m)"},
+    {.name = "ice",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "radial ice on the cable (0 mm)"},
+    {.name = "wet-snow",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LINEAR_MASS,
+     .help = "sleeve of wet snow on the cable, in seasons of wet snow"},
+    {.name = "wind",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_SPEED,
+     .help = "strongest gust at cable height (28 m/s)"},
+    {.name = "coldest",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_TEMPERATURE,
+     .help = "coldest air (-20 degC)"},
+    {.name = "hottest",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_TEMPERATURE,
+     .help = "hottest air (32 degC)"},
+    {.name = "stringing-temperature",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_TEMPERATURE,
+     .help = "air on the day of pulling (15 degC)"},
+    {.name = "safety",
+     .kind = OPTION_TEXT,
+     .choices = "en|us",
+     .help = "safety format: en (usual) or us"},
+    {.name = "district",
+     .kind = OPTION_TEXT,
+     .metavar = "CODE/DISTRICT",
+     .help = "a code's load as well, \"US IEEE C2/heavy\""},
+    {.name = "step",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "between places where a post may stand (1 m; 3 ft with us)"},
+    {.name = "no-stays", .help = "set no stayed posts"},
+    {.name = "figures",
+     .kind = OPTION_TEXT,
+     .metavar = "DIR",
+     .help = "write the figures there, as SVG"},
+    OPTION_ROW_UNITS,
+    OPTION_ROW_JSON,
+    OPTION_ROW_PROFILES,
+    {0},
+};
+
+/* ---- A plan from options ---- */
+
+static fe_value value_of(const options *given, const char *name, double usual)
+{
+    return options_given(given, name) ? fe_value_exact(options_number(given, name, usual))
+                                      : fe_value_default(usual);
+}
+
+static char *copy_text(const options *given, const char *name, const char *usual)
+{
+    const char *text = options_text(given, name);
+    text = text ? text : usual;
+    return text ? strdup(text) : NULL;
+}
+
+static fe_status set_lengths(const options *given, fe_plan_posts *posts)
+{
+    static const double USUAL_M[] = {4.0, 5.0, 6.0};
+    const size_t asked = options_count(given, "post-length");
+    const size_t count = asked ? asked : sizeof USUAL_M / sizeof USUAL_M[0];
+    posts->post_lengths_m.items = calloc(count, sizeof(fe_value));
+    if (!posts->post_lengths_m.items)
+        return FE_E_MEMORY;
+    posts->post_lengths_m.count = count;
+    for (size_t i = 0; i < count; i++)
+        posts->post_lengths_m.items[i] =
+            asked ? fe_value_exact(options_number_at(given, "post-length", i))
+                  : fe_value_default(USUAL_M[i]);
+    return FE_OK;
+}
+
+static fe_status set_posts(const options *given, fe_plan *plan)
+{
+    fe_plan_posts *posts = &plan->posts;
+    const char *safety = options_text(given, "safety");
+    posts->given = true;
+    posts->cable = copy_text(given, "cable", "outdoor-data-messenger");
+    posts->messenger = copy_text(given, "messenger", NULL);
+    posts->wood = copy_text(given, "wood", "C24");
+    posts->soil = copy_text(given, "soil", "unknown");
+    posts->round = (fe_choice){1, FE_GIVEN_DEFAULT};
+    posts->section_m = value_of(given, "diameter", 0.12);
+    posts->span_m = options_given(given, "span")
+                        ? options_value(given, "span")
+                        : (fe_value){8.0, 30.0, 60.0, FE_GIVEN_DEFAULT};
+    if (options_given(given, "sag"))
+        posts->sag_share = options_value(given, "sag");
+    posts->stringing_c = value_of(given, "stringing-temperature", 15.0);
+    posts->start_height_m = value_of(given, "start-height", 4.0);
+    posts->end_height_m = value_of(given, "end-height", 4.0);
+    if (options_given(given, "clearance"))
+        posts->clearance_m = value_of(given, "clearance", 0.0);
+    posts->safety.value = safety && strcmp(safety, "us") == 0 ? FE_SAFETY_US : FE_SAFETY_EN;
+    if (!posts->cable || !posts->wood || !posts->soil)
+        return FE_E_MEMORY;
+    return set_lengths(given, posts);
+}
+
+static fe_status set_seasons(const options *given, fe_plan *plan)
+{
+    const fe_climate climate = {
+        .deepest_snow_m = options_number(given, "snow", 0.0),
+        .coldest_c = options_number(given, "coldest", -20.0),
+        .hottest_c = options_number(given, "hottest", 32.0),
+        .ice_m = options_number(given, "ice", 0.0),
+        .wind_m_s = options_number(given, "wind", 28.0),
+    };
+    plan->seasons = calloc(FE_USUAL_SEASONS, sizeof *plan->seasons);
+    if (!plan->seasons)
+        return FE_E_MEMORY;
+    fe_seasons_usual(&climate, plan->seasons);
+    plan->season_count = FE_USUAL_SEASONS;
+    return FE_OK;
+}
+
+static fe_status set_path(const options *given, fe_plan *plan)
+{
+    static const char *const NAMES[] = {"first building", "far building"};
+    plan->ends = calloc(2, sizeof *plan->ends);
+    plan->paths = calloc(1, sizeof *plan->paths);
+    if (!plan->ends || !plan->paths)
+        return FE_E_MEMORY;
+    plan->path_count = 1;
+    plan->paths[0].to = 1;
+    for (; plan->end_count < 2; plan->end_count++) {
+        plan->ends[plan->end_count].name = strdup(NAMES[plan->end_count]);
+        if (!plan->ends[plan->end_count].name)
+            return FE_E_MEMORY;
+    }
+    plan->paths[0].distance_m = value_of(given, "distance", 0.0);
+    return fe_profile_even(options_number(given, "distance", 0.0),
+                           options_number(given, "rise", 0.0), 1.0, &plan->paths[0].profile);
+}
+
+static fe_status make_plan(const options *given, const fe_plan_places *places, fe_plan *plan,
+                           fe_messages *messages)
+{
+    fe_status status = fe_plan_catalogue(places, plan, messages);
+    if (status != FE_OK)
+        return status;
+    status = set_path(given, plan);
+    if (status == FE_OK)
+        status = set_posts(given, plan);
+    if (status == FE_OK)
+        status = set_seasons(given, plan);
+    if (status != FE_OK)
+        fe_plan_free(plan);
+    return status;
+}
+
+static fe_status get_plan(const options *given, fe_plan *plan)
+{
+    fe_messages messages = {0};
+    const fe_plan_places places = {options_text(given, "profiles"), getenv("FAREND_PROFILES")};
+    const fe_status status =
+        options_operands(given) > 0
+            ? fe_plan_read(options_operand(given, 0), &places, plan, &messages)
+            : make_plan(given, &places, plan, &messages);
+    for (size_t i = 0; i < messages.count; i++)
+        fprintf(stderr, "%s\n", messages.items[i].text);
+    if (status != FE_OK && messages.count == 0)
+        options_complain(WHO, "%s", fe_status_text(status));
+    fe_messages_free(&messages);
+    return status;
+}
+
+/* ---- What the call may ask ---- */
+
+/* "CODE/DISTRICT"; the code's name may hold a slash itself, so the last one parts them. */
+static const fe_ice_district *find_district(const char *text)
+{
+    char code[80];
+    const char *slash = strrchr(text, '/');
+    if (!slash || (size_t)(slash - text) >= sizeof code)
+        return NULL;
+    memcpy(code, text, (size_t)(slash - text));
+    code[slash - text] = '\0';
+    return fe_ice_district_find(code, slash + 1);
+}
+
+static int check_call(const options *given, fe_posts_wish *wish)
+{
+    int mistakes = 0;
+    const char *district = options_text(given, "district");
+    if ((options_operands(given) > 0) == options_given(given, "distance")) {
+        options_complain(WHO, "give a PLAN or --distance, one of both, for example "
+                              "--distance 95m");
+        mistakes++;
+    }
+    if (options_given(given, "distance") && !(options_number(given, "distance", 0.0) >= 2.0)) {
+        options_complain(WHO, "--distance: expected 2 m or more");
+        mistakes++;
+    }
+    if (district && !(wish->district = find_district(district))) {
+        options_complain(WHO, "--district: no such pair of code and district, for example "
+                              "--district \"US IEEE C2/heavy\"");
+        mistakes++;
+    }
+    wish->wet_snow_kg_m = options_number(given, "wet-snow", 0.0);
+    wish->step_m = options_number(given, "step", 0.0);
+    wish->no_stays = options_given(given, "no-stays");
+    if (wish->step_m < 0.0 || (wish->step_m > 0.0 && wish->step_m < 0.05) ||
+        wish->wet_snow_kg_m < 0.0) {
+        options_complain(WHO, "--step: at least 5 cm; --wet-snow: not below zero");
+        mistakes++;
+    }
+    return mistakes;
+}
+
+/* ---- JSON ---- */
+
+static json_t *number(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
+}
+
+static const char *verdict_word(fe_use_verdict verdict)
+{
+    static const char *const WORDS[] = {"holds", "tight", "fails"};
+    return WORDS[verdict];
+}
+
+static json_t *posts_json(const fe_posts_result *r)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_posts_kind *kind = &r->kinds[r->route.kinds[i]];
+        const fe_route_duty *duty = &r->check.duties[i];
+        json_array_append_new(
+            list, json_pack("{s:f, s:f, s:f, s:f, s:f, s:b, s:f, s:s, s:o, s:o}", "station_m",
+                            r->places[r->route.places[i]].at_m, "length_m", kind->length_m,
+                            "depth_m", kind->depth_m, "attachment_m", kind->attachment_m,
+                            "moment_n_m", duty->moment_n_m, "stayed", (int)kind->stayed,
+                            "largest_use", duty->worst.use, "limit",
+                            fe_posts_limit_name(duty->worst.limit), "depth_needed_m",
+                            number(duty->depth_needed_m), "moved_m", number(duty->moved_m)));
+    }
+    return list;
+}
+
+static json_t *sags_json(const fe_posts_result *r, size_t span, bool pulls)
+{
+    const fe_run *run = pulls ? &r->check.run : &r->check.give;
+    json_t *all = json_object();
+    for (size_t c = 0; c < run->case_count; c++) {
+        char name[120];
+        const fe_run_state *state = &run->states[c * run->span_count + span];
+        snprintf(name, sizeof name, "%s: %s", r->plan->seasons[run->cases[c].season].name,
+                 fe_run_case_name(run->cases[c].kind));
+        json_object_set_new(all, name, number(pulls ? state->tension_n : state->sag_m));
+    }
+    return all;
+}
+
+static json_t *spans_json(const fe_posts_result *r)
+{
+    json_t *list = json_array();
+    for (size_t s = 0; s < r->check.run.span_count; s++) {
+        const fe_run_span *span = &r->check.run.spans[s];
+        json_array_append_new(
+            list, json_pack("{s:f, s:f, s:f, s:f, s:o, s:o}", "length_m", span->length_m,
+                            "rise_m", span->rise_m, "stringing_sag_m", span->stringing_sag_m,
+                            "stringing_tension_n", span->stringing_tension_n, "sag_m",
+                            sags_json(r, s, false), "tension_n", sags_json(r, s, true)));
+    }
+    return list;
+}
+
+static json_t *table_json(const fe_posts_result *r)
+{
+    const size_t spans = r->check.run.span_count;
+    json_t *list = json_array();
+    for (size_t t = 0; t < r->stringing.temp_count; t++) {
+        json_t *sags = json_array(), *pulls = json_array();
+        for (size_t s = 0; s < spans; s++) {
+            json_array_append_new(sags, number(r->stringing.sag_m[t * spans + s]));
+            json_array_append_new(pulls, number(r->stringing.pull_n[t * spans + s]));
+        }
+        json_array_append_new(list,
+                              json_pack("{s:f, s:o, s:o}", "temp_c", r->stringing.temp_c[t],
+                                        "sag_m", sags, "tension_n", pulls));
+    }
+    return list;
+}
+
+static json_t *worst_json(const fe_posts_result *r, const fe_route_use *use)
+{
+    static const char *const NAMES[FE_ROUTE_LIMITS] = {"pull", "height over ground",
+                                                       "height over snow", "post"};
+    return json_pack(
+        "{s:s, s:f, s:f, s:f, s:f, s:s, s:s}", "limit",
+        use->limit == FE_ROUTE_POST ? fe_posts_limit_name(use->post_limit) : NAMES[use->limit],
+        "used", use->use, "value", use->value, "allowed", use->allowed, "at_m", use->at_m,
+        "season", r->plan->seasons[use->season].name, "case", fe_run_case_name(use->kind));
+}
+
+static json_t *buy_json(const fe_posts_cable *buy)
+{
+    return json_pack("{s:f, s:f, s:f, s:f, s:f, s:f}", "in_air_m", buy->in_air_m, "drops_m",
+                     buy->drops_m, "drip_loops_m", buy->drip_m, "slack_m", buy->slack_m,
+                     "indoor_m", buy->indoor_m, "messenger_m", buy->messenger_m);
+}
+
+static int print_json(const fe_posts_result *r)
+{
+    json_t *all = json_pack(
+        "{s:s, s:s, s:b, s:o, s:o, s:o, s:f, s:f, s:o, s:f, s:o, s:o, s:f, s:o}", "verdict",
+        verdict_word(r->verdict), "cable", r->cable->name, "too_short",
+        (int)(r->too_short && !r->meets), "would_do_m", number(r->would_do_m), "posts",
+        posts_json(r), "spans", spans_json(r), "worst_clearance_m", r->check.worst_clearance_m,
+        "cable_length_m", r->buy.total_m, "cable_parts", buy_json(&r->buy),
+        "stringing_tension_n", r->route.stringing_n, "stringing", table_json(r), "worst",
+        worst_json(r, &r->worst), "largest_moment_n_m", r->route.moment_n_m, "one_post_fewer",
+        r->fewer_known && !r->fewer_impossible ? worst_json(r, &r->fewer) : json_null());
+    char *text = all ? json_dumps(all, JSON_INDENT(2) | JSON_REAL_PRECISION(15)) : NULL;
+    json_decref(all);
+    if (!text) {
+        options_complain(WHO, "%s", fe_status_text(FE_E_MEMORY));
+        return EXIT_WORK_FAILED;
+    }
+    puts(text);
+    free(text);
+    return EXIT_DONE;
+}
+
+/* ---- Text and figures ---- */
+
+static fe_units units_of(const options *given)
+{
+    const char *units = options_text(given, "units");
+    return units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+}
+
+static int write_figure(const fe_document *doc, size_t index, const char *folder,
+                        fe_units units)
+{
+    fe_strbuf svg = FE_STRBUF_INIT;
+    const fe_document_figure_view view = fe_document_figure_at(doc, index);
+    char path[4096];
+    const int length = snprintf(path, sizeof path, "%s/%s.svg", folder, view.id);
+    if (view.reason || fe_document_figure_svg(doc, index, units, &svg) != FE_OK) {
+        options_complain(WHO, "no figure %s: %s", view.id,
+                         view.reason ? view.reason : "out of memory");
+        fe_strbuf_free(&svg);
+        return EXIT_WORK_FAILED;
+    }
+    FILE *file = length > 0 && (size_t)length < sizeof path ? fopen(path, "w") : NULL;
+    bool written = file && fputs(fe_strbuf_text(&svg), file) >= 0;
+    if (file && fclose(file) != 0)
+        written = false;
+    if (!written)
+        options_complain(WHO, "%s: %s", path, strerror(errno));
+    fe_strbuf_free(&svg);
+    return written ? EXIT_DONE : EXIT_WORK_FAILED;
+}
+
+static int write_figures(const fe_document *doc, const char *folder, fe_units units)
+{
+    int code = EXIT_DONE;
+    for (size_t i = 0; i < fe_document_figures(doc); i++)
+        if (write_figure(doc, i, folder, units) != EXIT_DONE)
+            code = EXIT_WORK_FAILED;
+    return code;
+}
+
+static int print_text(const fe_posts_result *r, const options *given)
+{
+    const fe_units units = units_of(given);
+    const char *folder = options_text(given, "figures");
+    fe_strbuf text = FE_STRBUF_INIT;
+    fe_document *doc = fe_document_new("The run on posts");
+    fe_gnuplot *gnuplot = folder ? fe_gnuplot_new(FE_GNUPLOT_SECONDS) : NULL;
+    int code = EXIT_DONE;
+    fe_report_posts_verdict(r, doc);
+    fe_report_posts_sheet(r, doc);
+    fe_report_posts_reasons(r, doc);
+    fe_status status = fe_document_status(doc);
+    if (status == FE_OK && folder)
+        status = fe_report_posts_figures(r, gnuplot, units, doc);
+    if (status == FE_OK)
+        status = fe_document_text(doc, &(fe_text_options){80, units, false}, &text);
+    if (status == FE_OK && folder)
+        code = write_figures(doc, folder, units);
+    if (status == FE_OK)
+        fputs(fe_strbuf_text(&text), stdout);
+    else
+        options_complain(WHO, "%s", fe_status_text(status));
+    fe_gnuplot_free(gnuplot);
+    fe_document_free(doc);
+    fe_strbuf_free(&text);
+    return status == FE_OK ? code : command_exit_code(status);
+}
+
+/* ---- The command ---- */
+
+static void complain_of_plan(const fe_plan *plan, fe_status status)
+{
+    if (status == FE_E_INPUT)
+        options_complain(WHO, "cable %s, messenger %s, wood %s or soil %s: no table has it",
+                         plan->posts.cable ? plan->posts.cable : "-",
+                         plan->posts.messenger ? plan->posts.messenger : "-",
+                         plan->posts.wood ? plan->posts.wood : "-",
+                         plan->posts.soil ? plan->posts.soil : "-");
+    else if (status == FE_E_DOMAIN)
+        options_complain(WHO, "no run can be laid out with these lengths of post, spans and "
+                              "heights; `farend posts --help` shows the usual ones");
+    else
+        options_complain(WHO, "%s", fe_status_text(status));
+}
+
+static int run(const options *given)
+{
+    fe_posts_wish wish = {0};
+    fe_plan plan = {0};
+    fe_posts_result result;
+    if (check_call(given, &wish) > 0)
+        return EXIT_BAD_INPUT;
+    fe_status status = get_plan(given, &plan);
+    if (status != FE_OK)
+        return command_exit_code(status);
+    const fe_cable_class *cable = NULL;
+    if (options_given(given, "cable")) {
+        cable = fe_plan_cable_class(&plan, options_text(given, "cable"));
+        if (!cable) {
+            options_complain(WHO, "--cable: no class %s", options_text(given, "cable"));
+            fe_plan_free(&plan);
+            return EXIT_BAD_INPUT;
+        }
+    }
+    status = fe_posts_plan(&plan, 0, cable, &wish, &result);
+    int code = command_exit_code(status);
+    if (status != FE_OK) {
+        complain_of_plan(&plan, status);
+    } else {
+        code = options_given(given, "json") ? print_json(&result) : print_text(&result, given);
+        fe_posts_result_free(&result);
+    }
+    fe_plan_free(&plan);
+    return code;
+}
+
+const command COMMAND_POSTS = {
+    .name = "posts",
+    .summary = "the overhead run: posts, spans, sag, and a sheet to build from",
+    .usage = "[PLAN] [OPTION]...",
+    .description =
+        "Finds the fewest posts that carry a cable to the far building in every season:\n"
+        "pull, height over ground, ways and snow, bending and hold of every post. Prints\n"
+        "where to set them, a stringing table, and what to buy. With a plan, what is\n"
+        "given there counts; without one, --distance and the options.\n",
+    .options = OPTIONS,
+    .example = "--distance 95m --post-length 4m --cable outdoor-data-messenger --snow 0.8m "
+               "--ice 10mm",
+    .operands_min = 0,
+    .operands_max = 1,
+    .operand_name = "PLAN",
+    .run = run,
+};

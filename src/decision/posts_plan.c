@@ -1,0 +1,636 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* From the words of a plan to a run on posts that can be built. */
+#include "farend/posts_plan.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/soil.h"
+#include "farend/tension.h"
+#include "farend/wood.h"
+
+/* Common practice, no source, all of them. */
+static const double TOP_M = 0.15;          /* from the attachment to the top */
+static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
+static const double DEEPER_M = 0.3;        /* a hole that is dug deeper than the rule asks */
+static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
+static const double LENGTH_STEP_M = 0.25;
+static const double MOST_SAG_SHARE = 0.06; /* where the plan says nothing */
+static const double LEAST_SAG_SHARE = 0.01;
+static const double END_SLACK_M = 3.0; /* at each end, to make a new one some day */
+static const double DRIP_M = 0.5;
+static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
+static const double DEFAULT_ELASTICITY_PA = 9e9;
+static const double US_STEP_M = 3.0 * 0.3048;
+
+enum { STRINGS = 12, KINDS_A_LENGTH = 3, MOST_MENDS = 4 };
+
+const char *fe_posts_flip_name(fe_posts_flip flip)
+{
+    static const char *const NAMES[FE_FLIPS] = {
+        "nothing",
+        "a quarter more ice",
+        "a cable strung a tenth slacker",
+        "a cable strung a tenth tighter",
+        "ground 10 cm higher under the cable",
+        "a fifth more snow",
+    };
+    return NAMES[flip];
+}
+
+/* ---- Material ---- */
+
+static fe_status find_wood(const fe_plan_posts *posts, fe_posts_material *material)
+{
+    const char *name = posts->wood ? posts->wood : "C24";
+    material->elasticity_pa = DEFAULT_ELASTICITY_PA;
+    if (fe_wood_class(name, &material->bending_pa, &material->elasticity_pa) == FE_OK)
+        return FE_OK;
+    if (fe_wood_pole_stress(name, &material->bending_pa) != FE_OK)
+        return FE_E_INPUT;
+    /* Designated stresses are means: the European form wants the five-percent value, some half
+     * of it (common practice, no source). */
+    if (material->format == FE_SAFETY_EN)
+        material->bending_pa *= 0.5;
+    return FE_OK;
+}
+
+static fe_status find_soil(const fe_plan_posts *posts, fe_posts_material *material)
+{
+    material->soil_known = posts->soil && strcmp(posts->soil, "unknown") != 0;
+    /* The weakest of the table stands in for ground that nobody has dug yet. */
+    const char *name = material->soil_known ? posts->soil : "clay";
+    if (strcmp(name, "stony") == 0)
+        name = "gravel";
+    const fe_soil *soil = fe_soil_find(name);
+    if (!soil)
+        return FE_E_INPUT;
+    material->lateral_pa_m = fe_soil_lateral(soil);
+    return FE_OK;
+}
+
+static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *material)
+{
+    *material = (fe_posts_material){
+        .section = posts->round.value ? FE_POST_ROUND : FE_POST_SQUARE,
+        .width_m = posts->section_m.typical,
+        .format = (fe_safety_format)posts->safety.value,
+        .rule = FE_POST_TENTH_2FT,
+        .own_depth_m = posts->setting_depth_m.given == FE_GIVEN_NOT
+                           ? (double)NAN
+                           : posts->setting_depth_m.typical,
+        .top_m = TOP_M,
+    };
+    fe_status status = find_wood(posts, material);
+    if (status == FE_OK)
+        status = find_soil(posts, material);
+    return status;
+}
+
+/* A length as the rule sets it, deeper, and stayed. */
+static void add_kinds(const fe_posts_material *material, double length_m, bool stays,
+                      fe_posts_kind *kinds, size_t *count)
+{
+    const struct {
+        double added_m;
+        bool stayed;
+    } ways[KINDS_A_LENGTH] = {{0.0, false}, {DEEPER_M, false}, {0.0, true}};
+    for (size_t i = 0; i < KINDS_A_LENGTH; i++) {
+        if (*count == FE_ROUTE_MOST_KINDS || (ways[i].stayed && !stays))
+            continue;
+        if (fe_posts_make(material, length_m, ways[i].added_m, ways[i].stayed,
+                          &kinds[*count]) == FE_OK)
+            (*count)++;
+    }
+}
+
+static fe_status make_kinds(const fe_plan_posts *posts, bool stays, fe_posts_result *r)
+{
+    r->kinds = calloc(FE_ROUTE_MOST_KINDS, sizeof *r->kinds);
+    if (!r->kinds)
+        return FE_E_MEMORY;
+    r->longest_m = 0.0;
+    for (size_t i = 0; i < posts->post_lengths_m.count; i++) {
+        const double length_m = posts->post_lengths_m.items[i].typical;
+        r->longest_m = fmax(r->longest_m, length_m);
+        add_kinds(&r->material, length_m, stays, r->kinds, &r->input.kind_count);
+    }
+    r->input.kinds = r->kinds;
+    return r->input.kind_count > 0 ? FE_OK : FE_E_DOMAIN;
+}
+
+/* ---- Places ---- */
+
+static bool is_forbidden(const fe_plan_posts *posts, double at_m)
+{
+    for (size_t i = 0; i < posts->forbidden_m.count; i++)
+        if (at_m > posts->forbidden_m.items[i].low - 1e-9 &&
+            at_m < posts->forbidden_m.items[i].high + 1e-9)
+            return true;
+    return false;
+}
+
+static int by_place(const void *a, const void *b)
+{
+    const fe_route_place *x = a;
+    const fe_route_place *y = b;
+    if (x->at_m != y->at_m)
+        return x->at_m < y->at_m ? -1 : 1;
+    return (int)y->must - (int)x->must;
+}
+
+/* Sorted; a place beside one that must be is dropped. */
+static size_t sort_places(fe_route_place *places, size_t count, double near_m)
+{
+    qsort(places, count, sizeof *places, by_place);
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        const bool near = kept > 0 && places[i].at_m - places[kept - 1].at_m < near_m;
+        if (near && places[i].must && !places[kept - 1].must)
+            places[kept - 1] = places[i];
+        else if (near)
+            places[kept - 1].turn_rad += places[i].must ? places[i].turn_rad : 0.0;
+        else
+            places[kept++] = places[i];
+    }
+    return kept;
+}
+
+static fe_status make_places(const fe_plan_posts *posts, double length_m, double step_m,
+                             fe_posts_result *r)
+{
+    const size_t steps = (size_t)(length_m / step_m) + 1;
+    const size_t most = steps + posts->places_m.count + posts->corner_count;
+    size_t count = 0;
+    r->places = calloc(most, sizeof *r->places);
+    if (!r->places)
+        return FE_E_MEMORY;
+    for (size_t i = 1; i < steps; i++) {
+        const double at_m = (double)i * step_m;
+        if (at_m < length_m - 0.5 * step_m && !is_forbidden(posts, at_m))
+            r->places[count++] = (fe_route_place){.at_m = at_m};
+    }
+    for (size_t i = 0; i < posts->places_m.count; i++) {
+        const double at_m = posts->places_m.items[i].typical;
+        if (at_m > 0.0 && at_m < length_m)
+            r->places[count++] = (fe_route_place){.at_m = at_m, .must = true};
+    }
+    for (size_t i = 0; i < posts->corner_count; i++)
+        if (posts->corners[i].at_m > 0.0 && posts->corners[i].at_m < length_m)
+            r->places[count++] = (fe_route_place){posts->corners[i].at_m,
+                                                  fabs(posts->corners[i].turn_rad), true};
+    r->input.places = r->places;
+    r->input.place_count = sort_places(r->places, count, 0.5 * step_m);
+    return FE_OK;
+}
+
+/* ---- What is asked ---- */
+
+static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool supply,
+                            fe_posts_result *r)
+{
+    const double own_m =
+        posts->clearance_m.given == FE_GIVEN_NOT ? (double)NAN : posts->clearance_m.typical;
+    const fe_safety_format format = r->material.format;
+    r->needs = calloc(posts->crossing_count + 1, sizeof *r->needs);
+    if (!r->needs)
+        return FE_E_MEMORY;
+    /* Wherever nothing else is said, somebody may walk. */
+    fe_status status =
+        fe_limits_clearance(format, supply, FE_BELOW_WALKERS, own_m, &r->needs[0]);
+    strcpy(r->needs[0].name, "the whole run");
+    r->needs[0].to_m = length_m;
+    for (size_t i = 0; i < posts->crossing_count && status == FE_OK; i++) {
+        const fe_plan_crossing *crossing = &posts->crossings[i];
+        fe_clearance_need *need = &r->needs[i + 1];
+        const double asked_m = crossing->clearance_m.given == FE_GIVEN_NOT
+                                   ? (double)NAN
+                                   : crossing->clearance_m.typical;
+        status = fe_limits_clearance(format, supply, crossing->below, asked_m, need);
+        strncpy(need->name, crossing->name ? crossing->name : "a thing below",
+                sizeof need->name - 1);
+        need->from_m = crossing->from_m;
+        need->to_m = crossing->to_m;
+    }
+    r->input.needs = r->needs;
+    r->input.need_count = posts->crossing_count + 1;
+    return status;
+}
+
+static double deepest_snow(const fe_plan *plan)
+{
+    double most_m = 0.0;
+    for (size_t i = 0; i < plan->season_count; i++)
+        most_m = fmax(most_m, plan->seasons[i].snow_depth_m);
+    return most_m;
+}
+
+/* Height asked above bare ground along the whole run, deepest snow included. */
+static double height_asked(const fe_posts_result *r)
+{
+    const double snow_m = deepest_snow(r->plan);
+    const double over_snow_m = snow_m > 0.0 ? snow_m + r->needs[0].over_snow_m : 0.0;
+    return fmax(r->needs[0].over_ground_m, over_snow_m);
+}
+
+/* ---- Pulls to try ---- */
+
+static fe_status make_strings(const fe_plan_posts *posts, fe_posts_result *r)
+{
+    const bool given =
+        posts->sag_share.given == FE_GIVEN_VALUE || posts->sag_share.given == FE_GIVEN_RANGE;
+    const double most = given ? posts->sag_share.high : MOST_SAG_SHARE;
+    const double least = given ? posts->sag_share.low : LEAST_SAG_SHARE;
+    const double weight_n_m = r->hung.run.weight_n_m;
+    const double everyday_n = r->input.limits.limit_n[FE_RUN_EVERYDAY];
+    const double low_n = weight_n_m * r->input.span_low_m / (8.0 * most);
+    const double high_n =
+        fmin(weight_n_m * r->input.span_high_m / (8.0 * least), 0.95 * everyday_n);
+    r->strings_n = calloc(STRINGS, sizeof *r->strings_n);
+    if (!r->strings_n)
+        return FE_E_MEMORY;
+    r->input.strings_n = r->strings_n;
+    r->input.most_sag_share = most * (1.0 + 1e-9);
+    if (!(high_n > low_n)) {
+        r->strings_n[0] = fmin(low_n, everyday_n);
+        r->input.string_count = 1;
+        return FE_OK;
+    }
+    for (int i = 0; i < STRINGS; i++)
+        r->strings_n[i] = low_n * pow(high_n / low_n, (double)i / (STRINGS - 1));
+    r->input.string_count = STRINGS;
+    return FE_OK;
+}
+
+/* ---- The input of the search ---- */
+
+static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
+{
+    const char *messenger = r->plan->posts.messenger;
+    if (messenger && strcmp(messenger, "unknown") != 0)
+        strncpy(r->messenger, messenger, sizeof r->messenger - 1);
+    fe_status status = fe_limits_cable(cable, *r->messenger ? r->messenger : NULL, &r->hung);
+    if (status == FE_OK)
+        status = fe_limits_pull(&r->hung, &r->input.limits);
+    return status;
+}
+
+static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_posts_result *r)
+{
+    const fe_plan_posts *posts = &plan->posts;
+    const fe_profile *ground = &plan->paths[r->path].profile;
+    const double length_m = fe_profile_length(ground);
+    const bool supply = r->cable->medium == FE_MEDIUM_SUPPLY;
+    fe_status status = hang_cable(r->cable, r);
+    if (status == FE_OK)
+        status = make_material(posts, &r->material);
+    if (status != FE_OK)
+        return status;
+    r->input.run = (fe_run_input){.ground = ground,
+                                  .cable = r->hung.run,
+                                  .stringing_c = posts->stringing_c.typical,
+                                  .seasons = plan->seasons,
+                                  .season_count = plan->season_count,
+                                  .wet_snow_kg_m = wish->wet_snow_kg_m,
+                                  .district = wish->district};
+    r->input.start_attachment_m = posts->start_height_m.typical;
+    r->input.end_attachment_m = posts->end_height_m.typical;
+    r->input.span_low_m = fmin(posts->span_m.low, length_m);
+    r->input.span_high_m = posts->span_m.high;
+    r->input.wall_free_m = fmin(WALL_FREE_M, 0.1 * length_m);
+    const double usual_m = r->material.format == FE_SAFETY_US ? US_STEP_M : 1.0;
+    status = make_kinds(posts, !wish->no_stays, r);
+    if (status == FE_OK)
+        status = make_places(posts, length_m, wish->step_m > 0.0 ? wish->step_m : usual_m, r);
+    if (status == FE_OK)
+        status = make_needs(posts, length_m, supply, r);
+    if (status == FE_OK)
+        status = make_strings(posts, r);
+    return status;
+}
+
+/* ---- Routes ---- */
+
+static fe_status assess(fe_posts_result *r, const fe_route_input *input)
+{
+    fe_route_check check = {0};
+    const fe_status status =
+        fe_route_assess(input, &r->route, &r->material, &FE_ROUTE_AS_PLANNED, &check);
+    if (status < 0)
+        return status;
+    fe_route_check_free(&r->check);
+    r->check = check;
+    r->worst = (fe_route_use){0};
+    for (int i = 0; i < FE_ROUTE_LIMITS; i++)
+        if (check.uses[i].use > r->worst.use)
+            r->worst = check.uses[i];
+    return FE_OK;
+}
+
+/*
+ * Posts that give lower the cable a little under what the search saw. Where that breaks a
+ * height, the search is run again asking for so much more.
+ */
+static fe_status search_and_mend(fe_posts_result *r)
+{
+    fe_clearance_need *asked = calloc(r->input.need_count, sizeof *asked);
+    if (!asked)
+        return FE_E_MEMORY;
+    memcpy(asked, r->needs, r->input.need_count * sizeof *asked);
+    fe_route_input harder = r->input;
+    harder.needs = asked;
+    fe_status status = FE_OK;
+    for (int mend = 0; mend < MOST_MENDS; mend++) {
+        fe_route found = {0};
+        status = fe_route_search(&harder, &found);
+        if (status != FE_OK)
+            break;
+        fe_route_free(&r->route);
+        r->route = found;
+        status = assess(r, &r->input);
+        if (status != FE_OK)
+            break;
+        /* The search interpolates: its limits are met within a thousandth. */
+        r->meets = r->check.largest_use <= 1.002;
+        if (r->meets)
+            break;
+        const double more_m = fmax(-r->check.worst_clearance_m, 0.0) + 0.01;
+        for (size_t i = 0; i < r->input.need_count; i++) {
+            asked[i].over_ground_m += more_m;
+            asked[i].over_snow_m += asked[i].over_snow_m > 0.0 ? more_m : 0.0;
+        }
+    }
+    free(asked);
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
+/* How many posts hold by pull and by what posts bear, heights left aside. */
+static fe_status count_posts(const fe_posts_result *r, size_t *posts)
+{
+    fe_route_input easier = r->input;
+    fe_route found = {0};
+    easier.clearance_free = true;
+    const fe_status status = fe_route_search(&easier, &found);
+    if (status == FE_OK)
+        *posts = found.post_count;
+    fe_route_free(&found);
+    return status;
+}
+
+/* Something to show where nothing does: so many posts, the highest on hand, where they fall
+ * least short. */
+static fe_status show_closest(fe_posts_result *r)
+{
+    const double length_m = fe_profile_length(r->input.run.ground);
+    size_t posts = (size_t)fmax(ceil(length_m / r->input.span_high_m) - 1.0, 0.0);
+    fe_status status = count_posts(r, &posts);
+    if (status != FE_OK && status != FE_E_NO_SOLUTION)
+        return status;
+    fe_route found = {0};
+    fe_route_use worst;
+    status = FE_E_NO_SOLUTION;
+    for (; posts <= r->input.place_count && status == FE_E_NO_SOLUTION; posts++)
+        status = fe_route_closest(&r->input, posts, &found, &worst);
+    if (status == FE_OK) {
+        fe_route_free(&r->route);
+        r->route = found;
+        status = assess(r, &r->input);
+    }
+    return status == FE_E_NO_SOLUTION ? FE_E_DOMAIN : status;
+}
+
+/* Shortest single length, in steps, with which a route meets everything. */
+static fe_status find_length(fe_posts_result *r, double start_m, double end_m, bool *found)
+{
+    double first_m = 0.0;
+    fe_posts_kind kinds[KINDS_A_LENGTH];
+    fe_route_input longer = r->input;
+    longer.kinds = kinds;
+    longer.start_attachment_m = start_m;
+    longer.end_attachment_m = end_m;
+    fe_status status = fe_posts_length_for(&r->material, r->needs[0].over_ground_m, &first_m);
+    for (double length_m = ceil(first_m / LENGTH_STEP_M) * LENGTH_STEP_M;
+         length_m <= LONGEST_POST_M && status == FE_OK && !*found; length_m += LENGTH_STEP_M) {
+        fe_route route = {0};
+        longer.kind_count = 0;
+        add_kinds(&r->material, length_m, true, kinds, &longer.kind_count);
+        if (longer.kind_count == 0)
+            continue;
+        status = fe_route_search(&longer, &route);
+        if (status == FE_OK) {
+            *found = true;
+            r->would_do_m = length_m;
+            r->would_do_posts = route.post_count;
+        }
+        fe_route_free(&route);
+        status = status == FE_E_NO_SOLUTION ? FE_OK : status;
+    }
+    return status;
+}
+
+static fe_status find_what_would_do(fe_posts_result *r)
+{
+    bool found = false;
+    const double start_m = r->input.start_attachment_m;
+    const double end_m = r->input.end_attachment_m;
+    fe_status status = find_length(r, start_m, end_m, &found);
+    if (status != FE_OK || found)
+        return status;
+    /* A cable that starts too low is too low beside the wall, whatever the posts. */
+    const double enough_m = ceil((r->asked_m + 0.3) * 10.0) / 10.0;
+    if (start_m >= enough_m && end_m >= enough_m)
+        return FE_OK;
+    status = find_length(r, fmax(start_m, enough_m), fmax(end_m, enough_m), &found);
+    if (found) {
+        r->would_do_start_m = start_m < enough_m ? enough_m : (double)NAN;
+        r->would_do_end_m = end_m < enough_m ? enough_m : (double)NAN;
+    }
+    return status;
+}
+
+static fe_status find_fewer(fe_posts_result *r)
+{
+    if (!r->meets || r->route.post_count == 0)
+        return FE_OK;
+    fe_route fewer = {0};
+    const fe_status status =
+        fe_route_closest(&r->input, r->route.post_count - 1, &fewer, &r->fewer);
+    fe_route_free(&fewer);
+    r->fewer_impossible = status == FE_E_NO_SOLUTION;
+    /* Where the closest holds by its own posts, unequal spans are what fails; not told apart.
+     */
+    r->fewer_known = status == FE_OK || r->fewer_impossible;
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
+static fe_status judge(fe_posts_result *r)
+{
+    static const fe_route_change CHANGES[FE_FLIPS] = {
+        [FE_FLIP_NONE] = {1.0, 1.0, 1.0, 0.0},    [FE_FLIP_ICE] = {1.25, 1.0, 1.0, 0.0},
+        [FE_FLIP_SLACK] = {1.0, 0.9, 1.0, 0.0},   [FE_FLIP_TAUT] = {1.0, 1.1, 1.0, 0.0},
+        [FE_FLIP_GROUND] = {1.0, 1.0, 1.0, 0.10}, [FE_FLIP_SNOW] = {1.0, 1.0, 1.2, 0.0},
+    };
+    r->verdict = FE_USE_FAILS;
+    if (!r->meets)
+        return FE_OK;
+    /* Heights are judged by what would flip them, pulls and posts by their share too. */
+    const double use = fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_POST].use);
+    r->verdict = fe_limits_verdict(fmin(use, 1.0));
+    for (int f = FE_FLIP_NONE + 1; f < FE_FLIPS && r->flip == FE_FLIP_NONE; f++) {
+        fe_route_check check = {0};
+        const fe_status status =
+            fe_route_assess(&r->input, &r->route, &r->material, &CHANGES[f], &check);
+        if (status < 0 && status != FE_E_NO_SOLUTION)
+            return status;
+        if (status == FE_E_NO_SOLUTION || check.largest_use > 1.002)
+            r->flip = (fe_posts_flip)f;
+        fe_route_check_free(&check);
+    }
+    if (r->flip != FE_FLIP_NONE)
+        r->verdict = FE_USE_TIGHT;
+    return FE_OK;
+}
+
+/* ---- Stringing and shopping ---- */
+
+static const double TABLE_STEP_C = 5.0;
+
+static fe_status make_stringing(fe_posts_result *r)
+{
+    double coldest_c = INFINITY, hottest_c = -INFINITY;
+    for (size_t i = 0; i < r->plan->season_count; i++) {
+        coldest_c = fmin(coldest_c, r->plan->seasons[i].coldest_c);
+        hottest_c = fmax(hottest_c, r->plan->seasons[i].hottest_c);
+    }
+    /* Nobody pulls cable beyond these. */
+    const double from_c = TABLE_STEP_C * floor(fmax(coldest_c, -20.0) / TABLE_STEP_C);
+    const double to_c = TABLE_STEP_C * ceil(fmin(hottest_c, 40.0) / TABLE_STEP_C);
+    fe_posts_stringing *table = &r->stringing;
+    table->temp_count = (size_t)((to_c - from_c) / TABLE_STEP_C + 0.5) + 1;
+    const size_t spans = r->check.run.span_count;
+    table->temp_c = calloc(table->temp_count, sizeof *table->temp_c);
+    table->sag_m = calloc(table->temp_count * spans, sizeof *table->sag_m);
+    table->pull_n = calloc(table->temp_count * spans, sizeof *table->pull_n);
+    if (!table->temp_c || !table->sag_m || !table->pull_n)
+        return FE_E_MEMORY;
+    const fe_run_cable *cable = &r->input.run.cable;
+    const fe_tension_cable elastic = {cable->stiffness_n, cable->expansion_1_k};
+    const fe_tension_state strung = {.temp_c = r->input.run.stringing_c,
+                                     .vertical_n_m = cable->weight_n_m};
+    for (size_t t = 0; t < table->temp_count; t++) {
+        table->temp_c[t] = from_c + TABLE_STEP_C * (double)t;
+        for (size_t s = 0; s < spans; s++) {
+            const fe_run_span *span = &r->check.run.spans[s];
+            const fe_tension_state now = {.temp_c = table->temp_c[t],
+                                          .vertical_n_m = cable->weight_n_m};
+            fe_span_shape shape;
+            const fe_status status = fe_tension_change(span->length_m, span->rise_m, &elastic,
+                                                       &strung, span->stringing_tension_n, &now,
+                                                       &table->pull_n[t * spans + s], &shape);
+            if (status < 0)
+                return status;
+            table->sag_m[t * spans + s] = shape.sag_m;
+        }
+    }
+    return FE_OK;
+}
+
+static void count_cable(fe_posts_result *r)
+{
+    fe_posts_cable *buy = &r->buy;
+    const fe_plan_cable *cable = &r->plan->cable;
+    buy->in_air_m = r->check.run.in_air_m;
+    buy->drops_m = fmax(r->input.start_attachment_m - ENTRY_M, 0.0) +
+                   fmax(r->input.end_attachment_m - ENTRY_M, 0.0);
+    buy->drip_m = 2.0 * DRIP_M;
+    buy->slack_m = 0.02 * buy->in_air_m + 2.0 * END_SLACK_M;
+    for (size_t i = 0; i < cable->indoor_m.count; i++)
+        buy->indoor_m += cable->indoor_m.items[i].typical;
+    buy->total_m = buy->in_air_m + buy->drops_m + buy->drip_m + buy->slack_m + buy->indoor_m;
+    /* Grips at both sides of every post take a hand's breadth of strand more. */
+    if (*r->messenger)
+        buy->messenger_m = 1.02 * buy->in_air_m + 1.0 * (double)r->check.support_count;
+}
+
+static fe_status measure_alone(fe_posts_result *r)
+{
+    r->alone_span_m = (double)NAN;
+    if (!r->input.limits.needs_messenger)
+        return FE_OK;
+    fe_run_case *cases =
+        calloc(r->input.run.season_count * FE_RUN_CASE_KINDS + 1, sizeof *cases);
+    if (!cases)
+        return FE_E_MEMORY;
+    const size_t count = fe_run_cases(&r->input.run, cases);
+    const fe_status status =
+        fe_limits_longest_span(&r->hung, &r->input.limits, cases, count,
+                               r->input.run.stringing_c, MOST_SAG_SHARE, &r->alone_span_m);
+    free(cases);
+    return status;
+}
+
+/* ---- All of it ---- */
+
+static fe_status find_route(fe_posts_result *r)
+{
+    fe_posts_kind longest;
+    fe_status status = fe_posts_make(&r->material, r->longest_m, 0.0, false, &longest);
+    if (status != FE_OK)
+        return status;
+    r->longest_up_m = longest.attachment_m;
+    r->asked_m = height_asked(r);
+    r->too_short = r->longest_up_m < r->asked_m;
+    r->would_do_m = r->would_do_start_m = r->would_do_end_m = (double)NAN;
+    status = search_and_mend(r);
+    if (status == FE_OK && !r->meets)
+        status = show_closest(r);
+    if (status == FE_OK && !r->meets)
+        status = find_what_would_do(r);
+    return status;
+}
+
+fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *cable,
+                        const fe_posts_wish *wish, fe_posts_result *result)
+{
+    static const fe_posts_wish NOTHING = {0};
+    if (path >= plan->path_count || plan->season_count == 0)
+        return FE_E_DOMAIN;
+    const char *name = plan->posts.cable ? plan->posts.cable : "outdoor-data-messenger";
+    const fe_cable_class *hung = cable ? cable : fe_plan_cable_class(plan, name);
+    if (!hung)
+        return FE_E_INPUT;
+    fe_posts_result found = {.plan = plan, .path = path, .cable = hung};
+    fe_status status = make_input(plan, wish ? wish : &NOTHING, &found);
+    if (status == FE_OK)
+        status = measure_alone(&found);
+    if (status == FE_OK)
+        status = find_route(&found);
+    if (status == FE_OK)
+        status = find_fewer(&found);
+    if (status == FE_OK)
+        status = judge(&found);
+    if (status == FE_OK)
+        status = make_stringing(&found);
+    if (status != FE_OK) {
+        fe_posts_result_free(&found);
+        return status;
+    }
+    count_cable(&found);
+    *result = found;
+    return FE_OK;
+}
+
+void fe_posts_result_free(fe_posts_result *result)
+{
+    free(result->kinds);
+    free(result->places);
+    free(result->strings_n);
+    free(result->needs);
+    fe_route_free(&result->route);
+    fe_route_check_free(&result->check);
+    free(result->stringing.temp_c);
+    free(result->stringing.sag_m);
+    free(result->stringing.pull_n);
+    *result = (fe_posts_result){0};
+}

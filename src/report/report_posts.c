@@ -1,0 +1,728 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/report_posts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "farend/figures.h"
+
+/* ---- Words ---- */
+
+static const char *end_name(const fe_posts_result *r, bool far)
+{
+    const fe_plan_path *path = &r->plan->paths[r->path];
+    const size_t end = far ? path->to : path->from;
+    const char *name = end < r->plan->end_count ? r->plan->ends[end].name : NULL;
+    return name ? name : (far ? "far building" : "first building");
+}
+
+static const char *season_name(const fe_posts_result *r, size_t season)
+{
+    return season < r->plan->season_count ? r->plan->seasons[season].name : "the year";
+}
+
+static const fe_posts_kind *kind_at(const fe_posts_result *r, size_t post)
+{
+    return &r->kinds[r->route.kinds[post]];
+}
+
+static fe_mark mark_of(fe_use_verdict verdict)
+{
+    static const fe_mark MARKS[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
+    return MARKS[verdict];
+}
+
+/* "pull in the cable 640 N of 720 N allowed, at 23 m, deep winter, ice with wind" */
+static const char *use_text(const fe_posts_result *r, const fe_route_use *use, fe_strbuf *text,
+                            fe_document *doc)
+{
+    const fe_style style = use->limit == FE_ROUTE_PULL ? FE_STYLE_FORCE : FE_STYLE_HEIGHT;
+    fe_strbuf_clear(text);
+    switch (use->limit) {
+    case FE_ROUTE_PULL:
+        fe_strbuf_append(text, "pull in the cable");
+        break;
+    case FE_ROUTE_GROUND:
+        fe_strbuf_format(text, "height over bare ground%s%s", use->need ? ", " : "",
+                         use->need ? use->need->name : "");
+        break;
+    case FE_ROUTE_SNOW:
+        fe_strbuf_append(text, "height over the snow");
+        break;
+    case FE_ROUTE_POST:
+    case FE_ROUTE_LIMITS:
+        fe_strbuf_append(text, fe_posts_limit_name(use->post_limit));
+        break;
+    }
+    if (use->limit == FE_ROUTE_POST)
+        fe_strbuf_format(text, " at %s of what is allowed",
+                         fe_amount(doc, use->use, FE_STYLE_PERCENT));
+    else
+        fe_strbuf_format(text, " %s where %s is %s", fe_amount(doc, use->value, style),
+                         fe_amount(doc, use->allowed, style),
+                         use->limit == FE_ROUTE_PULL ? "the most" : "the least");
+    fe_strbuf_format(text, ", %s along, %s (%s)", fe_amount(doc, use->at_m, FE_STYLE_LENGTH),
+                     season_name(r, use->season), fe_run_case_name(use->kind));
+    return fe_strbuf_text(text);
+}
+
+/* ---- Verdict ---- */
+
+static const char *length_text(const fe_posts_result *r, fe_document *doc)
+{
+    return isnan(r->would_do_m) ? "none up to 12 m"
+                                : fe_amount_digits(doc, r->would_do_m, FE_STYLE_LENGTH, 1);
+}
+
+static void say_what_would_do(const fe_posts_result *r, fe_document *doc)
+{
+    if (isnan(r->would_do_m)) {
+        fe_document_paragraph(doc,
+                              "No single length of post up to 12 m meets every limit on this "
+                              "run. Thicker posts, another cable or a trench are the way.");
+        return;
+    }
+    fe_document_paragraph(doc, "%s posts of %s would do, all other things as they are.",
+                          fe_amount(doc, (double)r->would_do_posts, FE_STYLE_COUNT),
+                          length_text(r, doc));
+    if (isfinite(r->would_do_start_m))
+        fe_document_paragraph(doc,
+                              "That also wants the attachment at %s raised from %s to %s: a "
+                              "cable that starts too low is too low beside the wall.",
+                              end_name(r, false),
+                              fe_amount(doc, r->input.start_attachment_m, FE_STYLE_HEIGHT),
+                              fe_amount(doc, r->would_do_start_m, FE_STYLE_HEIGHT));
+    if (isfinite(r->would_do_end_m))
+        fe_document_paragraph(doc, "It wants the attachment at %s raised from %s to %s.",
+                              end_name(r, true),
+                              fe_amount(doc, r->input.end_attachment_m, FE_STYLE_HEIGHT),
+                              fe_amount(doc, r->would_do_end_m, FE_STYLE_HEIGHT));
+}
+
+static void say_too_short(const fe_posts_result *r, fe_document *doc)
+{
+    const bool snow = r->asked_m > r->needs[0].over_ground_m;
+    fe_document_verdict(
+        doc, r->meets ? mark_of(r->verdict) : FE_MARK_FAILS,
+        "Posts of %s are too short: once the hole is dug the cable is tied %s above bare "
+        "ground, and %s is asked%s before any sag. Length that would do: %s.",
+        fe_amount(doc, r->longest_m, FE_STYLE_LENGTH),
+        fe_amount(doc, r->longest_up_m, FE_STYLE_HEIGHT),
+        fe_amount(doc, r->asked_m, FE_STYLE_HEIGHT), snow ? " with the deepest snow" : "",
+        length_text(r, doc));
+}
+
+static void say_verdict(const fe_posts_result *r, fe_document *doc)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    const char *posts = fe_amount(doc, (double)r->route.post_count, FE_STYLE_COUNT);
+    if (r->meets)
+        fe_document_verdict(doc, mark_of(r->verdict),
+                            "%s posts between %s and %s carry %s, %s of them stayed. Nearest "
+                            "to its limit: %s.",
+                            posts, end_name(r, false), end_name(r, true), r->cable->name,
+                            fe_amount(doc, (double)r->route.stay_count, FE_STYLE_COUNT),
+                            use_text(r, &r->worst, &text, doc));
+    else
+        fe_document_verdict(doc, FE_MARK_FAILS,
+                            "No choice of posts on hand meets every limit; length that would "
+                            "do: %s. The closest to build, %s posts, fails by: %s.",
+                            length_text(r, doc), posts, use_text(r, &r->worst, &text, doc));
+    fe_strbuf_free(&text);
+}
+
+void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
+{
+    if (r->too_short && !r->meets)
+        say_too_short(r, doc);
+    else
+        say_verdict(r, doc);
+    if (r->input.limits.needs_messenger)
+        fe_document_paragraph(
+            doc,
+            "%s is not made to hang: alone it carries itself %s at most in these seasons. It "
+            "needs a messenger: a steel strand, or a cable class with one.",
+            r->cable->name, fe_amount(doc, r->alone_span_m, FE_STYLE_LENGTH));
+    if (!r->meets)
+        say_what_would_do(r, doc);
+    else if (r->flip != FE_FLIP_NONE)
+        fe_document_paragraph(doc, "What would make it fail: %s.", fe_posts_flip_name(r->flip));
+    if (!r->meets)
+        fe_document_paragraph(doc,
+                              "What follows is the layout that comes closest with the posts "
+                              "on hand. Do not build it as it is.");
+}
+
+/* ---- The sheet ---- */
+
+static void write_mark(const fe_posts_result *r, fe_document *doc)
+{
+    fe_document_heading(doc, 2, "Setting out");
+    fe_document_paragraph(
+        doc,
+        "Fixed mark: a nail in the wall of %s, right under the place where the cable is tied. "
+        "Measure level, not along the slope, from it towards %s; drive a peg at each distance "
+        "of the table and sight the pegs into one line%s.",
+        end_name(r, false), end_name(r, true),
+        r->plan->posts.corner_count ? " from corner to corner" : "");
+    fe_document_pair(doc, "Attachment", "%s, %s above the ground there", end_name(r, false),
+                     fe_amount(doc, r->input.start_attachment_m, FE_STYLE_HEIGHT));
+    fe_document_pair(doc, "Far attachment", "%s, %s above the ground, %s from the mark",
+                     end_name(r, true),
+                     fe_amount(doc, r->input.end_attachment_m, FE_STYLE_HEIGHT),
+                     fe_amount(doc, fe_profile_length(r->input.run.ground), FE_STYLE_LENGTH));
+}
+
+static void write_posts(const fe_posts_result *r, fe_document *doc)
+{
+    fe_document_table(
+        doc, "Posts, in order from the fixed mark",
+        "post|peg at>|post length>|hole depth>|cable tied above bare ground>|stay");
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_posts_kind *kind = kind_at(r, i);
+        const fe_route_place *place = &r->places[r->route.places[i]];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%zu", i + 1);
+        fe_document_cell(doc, "%s", fe_amount(doc, place->at_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->length_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->depth_m, FE_STYLE_DEPTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->attachment_m, FE_STYLE_HEIGHT));
+        fe_document_cell(doc, "%s",
+                         !kind->stayed ? "none"
+                                       : (place->turn_rad > 0.0 ? "one, outside of "
+                                                                  "the corner"
+                                                                : "two, along the "
+                                                                  "line both ways"));
+    }
+    if (r->route.post_count == 0)
+        fe_document_paragraph(doc, "No posts: one span from wall to wall.");
+}
+
+static void write_stays(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_posts_kind *kind = kind_at(r, i);
+        const fe_route_duty *duty = &r->check.duties[i];
+        fe_post_stay stay;
+        if (!kind->stayed || fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &stay) < 0)
+            continue;
+        fe_document_item(
+            doc,
+            "Post %zu: anchor %s from the post, stay at %s to the ground, %s of strand; the "
+            "stay pulls up to %s when a span beside it breaks, and the anchor must hold that. "
+            "Guard the stay where people or animals pass.",
+            i + 1, fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT),
+            fe_amount(doc, stay.angle_rad, FE_STYLE_ANGLE),
+            fe_amount(doc, stay.length_m + 1.0, FE_STYLE_LENGTH),
+            fe_amount(doc, stay.tension_n, FE_STYLE_FORCE));
+    }
+}
+
+static void write_ground(const fe_posts_result *r, fe_document *doc)
+{
+    const fe_value frost = r->plan->posts.frost_depth_m;
+    double shallowest_m = INFINITY, needed_m = 0.0;
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        shallowest_m = fmin(shallowest_m, kind_at(r, i)->depth_m);
+        needed_m = fmax(needed_m, r->check.duties[i].depth_needed_m);
+    }
+    if (r->route.post_count == 0)
+        return;
+    fe_document_item(
+        doc,
+        "Hole depths are the largest of the rule (a tenth of the post and %s), the "
+        "building code's formula for the soil (here up to %s) and the plan's own.",
+        fe_amount(doc, 0.6096, FE_STYLE_DEPTH), fe_amount(doc, needed_m, FE_STYLE_DEPTH));
+    if (frost.given == FE_GIVEN_NOT)
+        fe_document_item(doc, "How deep frost goes was not given: ask the neighbours, and dig "
+                              "every hole as deep.");
+    else
+        fe_document_item(
+            doc, "Frost goes to %s here and the shallowest hole to %s.%s",
+            fe_amount(doc, frost.high, FE_STYLE_DEPTH),
+            fe_amount(doc, shallowest_m, FE_STYLE_DEPTH),
+            frost.high > shallowest_m
+                ? " Frost can lift that post: dig to the frost depth with a longer "
+                  "post, or fill round it with gravel that drains."
+                : "");
+    if (!r->material.soil_known)
+        fe_document_item(doc,
+                         "The soil is not known; the weakest class of the table was taken. "
+                         "Dig one hole before buying posts.");
+    fe_document_item(doc, "Tamp the fill in layers of a hand's breadth; cut no top of a post "
+                          "before the cable hangs.");
+}
+
+/* Greatest sag of a span, and in what. */
+static const fe_run_state *deepest(const fe_posts_result *r, size_t span, size_t *found)
+{
+    const fe_run *run = &r->check.give;
+    *found = 0;
+    for (size_t c = 1; c < run->case_count; c++)
+        if (run->states[c * run->span_count + span].sag_m >
+            run->states[*found * run->span_count + span].sag_m)
+            *found = c;
+    return &run->states[*found * run->span_count + span];
+}
+
+static void write_spans(const fe_posts_result *r, fe_document *doc)
+{
+    const fe_run *run = &r->check.run;
+    fe_document_heading(doc, 2, "Spans");
+    fe_document_table(doc, "Spans: sag as strung and the deepest of all seasons",
+                      "span|length>|rise>|sag as strung>|deepest sag>|in");
+    for (size_t s = 0; s < run->span_count; s++) {
+        size_t c = 0;
+        const fe_run_state *most = deepest(r, s, &c);
+        const fe_run_case *load = &r->check.give.cases[c];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%zu", s + 1);
+        fe_document_cell(doc, "%s", fe_amount(doc, run->spans[s].length_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, run->spans[s].rise_m, FE_STYLE_HEIGHT));
+        fe_document_cell(doc, "%s",
+                         fe_amount(doc, run->spans[s].stringing_sag_m, FE_STYLE_DEPTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, most->sag_m, FE_STYLE_DEPTH));
+        fe_document_cell(doc, "%s, %s", season_name(r, load->season),
+                         fe_run_case_name(load->kind));
+    }
+}
+
+static const char *time_text(fe_document *doc, double sag_m, unsigned returns)
+{
+    double time_s = (double)NAN;
+    if (fe_span_wave_time(sag_m, returns, &time_s) < 0)
+        return "-";
+    return fe_amount_digits(doc, time_s, FE_STYLE_TIME, 1);
+}
+
+static void write_stringing(const fe_posts_result *r, fe_document *doc)
+{
+    const fe_posts_stringing *table = &r->stringing;
+    const fe_run *run = &r->check.run;
+    fe_document_heading(doc, 2, "Stringing");
+    fe_document_paragraph(
+        doc,
+        "Span 1 starts at %s. Read the thermometer, find the row, and pull until the sag is "
+        "right: sight from the mark at that distance below the cable's place on one post to "
+        "the same mark on the next. Or strike the cable beside a post and time the third and "
+        "the fifth return of the wave, with your hand on the cable. Tie off both sides of "
+        "every "
+        "post: each span is dead-ended.",
+        end_name(r, false));
+    for (size_t s = 0; s < run->span_count; s++) {
+        fe_strbuf caption = FE_STRBUF_INIT;
+        fe_strbuf_format(&caption, "Stringing table, span %zu", s + 1);
+        fe_document_table(doc, fe_strbuf_text(&caption), "air|sag>|pull>|3 waves>|5 waves>");
+        fe_strbuf_free(&caption);
+        for (size_t t = 0; t < table->temp_count; t++) {
+            const double sag_m = table->sag_m[t * run->span_count + s];
+            fe_document_row(doc);
+            fe_document_cell(doc, "%s", fe_amount(doc, table->temp_c[t], FE_STYLE_TEMPERATURE));
+            fe_document_cell(doc, "%s", fe_amount(doc, sag_m, FE_STYLE_DEPTH));
+            fe_document_cell(
+                doc, "%s",
+                fe_amount(doc, table->pull_n[t * run->span_count + s], FE_STYLE_FORCE));
+            fe_document_cell(doc, "%s", time_text(doc, sag_m, 3));
+            fe_document_cell(doc, "%s", time_text(doc, sag_m, 5));
+        }
+    }
+}
+
+static size_t count_length(const fe_posts_result *r, double length_m)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < r->route.post_count; i++)
+        count += kind_at(r, i)->length_m == length_m;
+    return count;
+}
+
+static void write_post_lengths(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t k = 0; k < r->input.kind_count; k++) {
+        const double length_m = r->kinds[k].length_m;
+        if (k > 0 && r->kinds[k - 1].length_m == length_m)
+            continue;
+        const size_t count = count_length(r, length_m);
+        if (count > 0)
+            fe_document_item(doc, "%zu posts of %s, %s %s", count,
+                             fe_amount(doc, length_m, FE_STYLE_LENGTH),
+                             r->material.section == FE_POST_ROUND ? "round" : "square",
+                             fe_amount(doc, r->material.width_m, FE_STYLE_THICKNESS));
+    }
+}
+
+static void write_hardware(const fe_posts_result *r, fe_document *doc)
+{
+    const size_t ends = 2 * r->check.run.span_count;
+    size_t lines = 0;
+    for (size_t i = 0; i < r->route.post_count; i++)
+        if (kind_at(r, i)->stayed)
+            lines += r->places[r->route.places[i]].turn_rad > 0.0 ? 1 : 2;
+    fe_document_item(doc, "%zu dead-end grips or clamps for %s, one at each end of each span",
+                     ends, *r->messenger ? "the strand" : "the carrying part of this cable");
+    fe_document_item(doc, "%zu through-bolts with eye or hook, one a post and one a wall",
+                     r->route.post_count + 2);
+    if (lines > 0)
+        fe_document_item(doc,
+                         "%zu stays of steel strand with anchor, thimble, turnbuckle and "
+                         "guard",
+                         lines);
+    if (*r->messenger)
+        fe_document_item(doc, "Lashing wire or weatherproof ties every %s along the strand",
+                         fe_amount(doc, 0.3, FE_STYLE_DEPTH));
+    if (r->hung.metallic)
+        fe_document_item(doc,
+                         "Arresters at both entries, within %s of where the cable comes "
+                         "in, with a short bond to the building's earth; the carrying "
+                         "steel bonded at one end",
+                         fe_amount(doc, 1.0, FE_STYLE_HEIGHT));
+    fe_document_item(doc, "Clips down both walls, a drip loop and a sleeve sloping outwards at "
+                          "both entries");
+}
+
+static void write_buying(const fe_posts_result *r, fe_document *doc)
+{
+    const fe_posts_cable *buy = &r->buy;
+    fe_document_heading(doc, 2, "To buy");
+    fe_document_pair(doc, "Cable", "%s of %s", fe_amount(doc, buy->total_m, FE_STYLE_LENGTH),
+                     r->cable->name);
+    fe_document_item(doc, "in the air, with its sag: %s",
+                     fe_amount(doc, buy->in_air_m, FE_STYLE_LENGTH));
+    fe_document_item(doc, "drops down both walls: %s",
+                     fe_amount(doc, buy->drops_m, FE_STYLE_LENGTH));
+    fe_document_item(doc, "two drip loops: %s", fe_amount(doc, buy->drip_m, FE_STYLE_LENGTH));
+    fe_document_item(doc, "slack, to make a new end some day: %s",
+                     fe_amount(doc, buy->slack_m, FE_STYLE_LENGTH));
+    fe_document_item(doc, "indoor ends: %s", fe_amount(doc, buy->indoor_m, FE_STYLE_LENGTH));
+    if (buy->messenger_m > 0.0)
+        fe_document_pair(doc, "Messenger", "%s of strand %s",
+                         fe_amount(doc, buy->messenger_m, FE_STYLE_LENGTH), r->messenger);
+    else
+        fe_document_pair(doc, "Messenger", "none of its own: the cable carries itself");
+    fe_document_heading(doc, 3, "Posts and hardware, by class");
+    write_post_lengths(r, doc);
+    write_hardware(r, doc);
+}
+
+void fe_report_posts_sheet(const fe_posts_result *r, fe_document *doc)
+{
+    write_mark(r, doc);
+    write_posts(r, doc);
+    write_stays(r, doc);
+    write_ground(r, doc);
+    write_spans(r, doc);
+    write_stringing(r, doc);
+    write_buying(r, doc);
+}
+
+/* ---- Reasons ---- */
+
+static void write_limits(const fe_posts_result *r, fe_document *doc)
+{
+    static const char *const NAMES[FE_ROUTE_LIMITS] = {
+        "pull in the cable", "height over ground and ways", "height over snow", "posts"};
+    fe_strbuf text = FE_STRBUF_INIT;
+    fe_document_heading(doc, 2, "Limits");
+    fe_document_table(doc, "The tightest place of each limit", "limit|used>|where");
+    for (int i = 0; i < FE_ROUTE_LIMITS; i++) {
+        const fe_route_use *use = &r->check.uses[i];
+        if (!(use->use > 0.0))
+            continue;
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s", NAMES[i]);
+        fe_document_cell(doc, "%s", fe_amount(doc, use->use, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", use_text(r, use, &text, doc));
+    }
+    fe_strbuf_free(&text);
+    for (size_t i = 0; i < r->input.need_count; i++)
+        fe_document_item(doc, "Over %s: %s above bare ground (%s)%s%s%s.", r->needs[i].name,
+                         fe_amount(doc, r->needs[i].over_ground_m, FE_STYLE_HEIGHT),
+                         r->needs[i].rule, r->needs[i].over_snow_m > 0.0 ? ", " : "",
+                         r->needs[i].over_snow_m > 0.0
+                             ? fe_amount(doc, r->needs[i].over_snow_m, FE_STYLE_HEIGHT)
+                             : "",
+                         r->needs[i].over_snow_m > 0.0 ? " above the snow" : "");
+}
+
+static void write_fewer(const fe_posts_result *r, fe_document *doc)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    if (!r->fewer_known)
+        return;
+    if (r->fewer_impossible)
+        fe_document_paragraph(doc,
+                              "One post fewer fails: the spans would be longer than the "
+                              "%s allowed.",
+                              fe_amount(doc, r->input.span_high_m, FE_STYLE_LENGTH));
+    else if (r->fewer.use > 1.0)
+        fe_document_paragraph(doc, "One post fewer fails, at best by: %s.",
+                              use_text(r, &r->fewer, &text, doc));
+    fe_strbuf_free(&text);
+}
+
+static void write_loads(const fe_posts_result *r, fe_document *doc)
+{
+    fe_document_table(
+        doc, "Loads on the posts, without factors",
+        "post|moment at ground>|used>|by|moves in the long run>|if a span breaks>");
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_route_duty *duty = &r->check.duties[i];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%zu", i + 1);
+        fe_document_cell(doc, "%s", fe_amount(doc, duty->moment_n_m, FE_STYLE_MOMENT));
+        fe_document_cell(doc, "%s", fe_amount(doc, duty->worst.use, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", fe_posts_limit_name(duty->worst.limit));
+        fe_document_cell(doc, "%s", fe_amount(doc, duty->moved_m, FE_STYLE_DEPTH));
+        fe_document_cell(doc, "%s",
+                         kind_at(r, i)->stayed
+                             ? "stays hold"
+                             : (duty->broken_use > 1.0 ? "breaks" : "stands"));
+    }
+    fe_document_pair(doc, "Pull on the walls", "%s at %s, %s at %s",
+                     fe_amount(doc, r->check.start_pull_n, FE_STYLE_FORCE), end_name(r, false),
+                     fe_amount(doc, r->check.end_pull_n, FE_STYLE_FORCE), end_name(r, true));
+}
+
+static void write_cautions(fe_document *doc)
+{
+    const fe_shared_posts shared = fe_limits_shared_posts();
+    fe_document_caution(doc, "Supply lines near the run can kill through a cable or a ladder: "
+                             "keep post, cable and ladder a full post length away from them, "
+                             "falling too.");
+    fe_document_caution(doc, "Call before you dig: pipes and cables lie where no plan shows "
+                             "them.");
+    fe_document_caution(doc, "Work at height with a belt or a scaffold, never alone, never in "
+                             "wind or on ice.");
+    fe_document_caution(doc,
+                        "Two people stretch the cable, one at the pull and one at the sag; "
+                        "nobody stands in line with it.");
+    fe_document_caution(doc, "The fall zone of a post is its length all round; keep others out "
+                             "until it is tamped.");
+    fe_document_caution(doc, "Ice, snow or wind beyond the plan's can bring it down: nothing "
+                             "below that must not be hit.");
+    fe_document_caution(doc, "Trees are no posts: they sway, grow and fall.");
+    fe_document_caution(doc, "Over a road or near supply lines a qualified designer decides, "
+                             "and everywhere the local code.");
+    fe_document_caution(doc,
+                        "Retension after the first winter; look at posts, grips and sag "
+                        "after every ice and gale, and probe the posts at the ground line.");
+    fe_document_caution(doc,
+                        "Supply on the same posts goes on top, %s above the data cable at "
+                        "the post and %s everywhere in the span; a trench is better for it.",
+                        fe_amount(doc, shared.at_pole_m, FE_STYLE_HEIGHT),
+                        fe_amount(doc, shared.in_span_m, FE_STYLE_HEIGHT));
+}
+
+static void write_sources(const fe_posts_result *r, fe_document *doc)
+{
+    fe_document_source(doc, "Spans: elastic catenary after Irvine, Cable Structures (1981), "
+                            "from memory.");
+    fe_document_source(doc, "Pull everyday: %s; coldest: %s; ice with wind: %s; wind: %s.",
+                       r->input.limits.rule[FE_RUN_EVERYDAY], r->input.limits.rule[FE_RUN_COLD],
+                       r->input.limits.rule[FE_RUN_ICE_WIND],
+                       r->input.limits.rule[FE_RUN_WIND]);
+    fe_document_source(doc, "%s",
+                       r->material.format == FE_SAFETY_EN
+                           ? "Posts: EN 1995-1-1 and EN 1990, from memory."
+                           : "Posts: IEEE C2 tables 253-1 and 261-1, Grade B, from memory.");
+    fe_document_source(doc, "Holes: CPUC General Order 95 rule 49.1-C; IBC 2012 1807.3.2.1 and "
+                            "Table 1806.2.");
+    fe_document_source(doc, "Choice of posts: exact over the places, lengths and pulls tried; "
+                            "posts that give are checked afterwards.");
+}
+
+void fe_report_posts_reasons(const fe_posts_result *r, fe_document *doc)
+{
+    write_limits(r, doc);
+    write_fewer(r, doc);
+    write_loads(r, doc);
+    write_sources(r, doc);
+    write_cautions(doc);
+}
+
+/* ---- Figures ---- */
+
+enum { POINTS_A_SPAN = 24 };
+
+/* The cable of one season where it sags most, span after span. */
+typedef struct section_lines {
+    fe_overhead_line lines[FE_FIGURE_MOST_LINES];
+    size_t count;
+    double *at_m;
+    double *height_m;
+    fe_overhead_post *posts;
+    double *ground_at_m;
+    double *ground_m;
+    size_t ground_count;
+    fe_overhead_crossing *crossings;
+} section_lines;
+
+static void free_section(section_lines *s)
+{
+    free(s->at_m);
+    free(s->height_m);
+    free(s->posts);
+    free(s->crossings);
+}
+
+static fe_status fill_line(const fe_posts_result *r, size_t season, section_lines *s)
+{
+    const fe_run *run = &r->check.give;
+    const size_t points = run->span_count * (POINTS_A_SPAN + 1);
+    double *at_m = s->at_m + s->count * points;
+    double *height_m = s->height_m + s->count * points;
+    double least_m = INFINITY;
+    for (size_t i = 0; i < run->span_count; i++) {
+        fe_run_case_kind kind;
+        const fe_run_state *state = fe_run_most_sag(run, season, i, &kind);
+        const double first_m = s->posts[i].attachment_m;
+        least_m = fmin(least_m, state->over_season_m);
+        for (int p = 0; p <= POINTS_A_SPAN; p++) {
+            const double x_m = run->spans[i].length_m * p / POINTS_A_SPAN;
+            const size_t at = i * (POINTS_A_SPAN + 1) + (size_t)p;
+            at_m[at] = run->spans[i].from_m + x_m;
+            const fe_status status =
+                fe_run_height(&run->spans[i], state, first_m, x_m, &height_m[at]);
+            if (status < 0)
+                return status;
+        }
+    }
+    s->lines[s->count++] =
+        (fe_overhead_line){season_name(r, season), at_m, height_m, points, least_m};
+    return FE_OK;
+}
+
+static void fill_crossings(const fe_posts_result *r, section_lines *s)
+{
+    for (size_t i = 0; i < r->input.need_count; i++) {
+        const fe_clearance_need *need = &r->needs[i];
+        const double length_m = fe_profile_length(r->input.run.ground);
+        const double from_m = fmin(need->from_m, length_m);
+        const double to_m = fmin(need->to_m, length_m);
+        double surface_m = -INFINITY;
+        for (int p = 0; p <= 20; p++)
+            surface_m =
+                fmax(surface_m, fe_profile_height_at(r->input.run.ground,
+                                                     from_m + (to_m - from_m) * p / 20.0));
+        s->crossings[i] =
+            (fe_overhead_crossing){need->name, from_m, to_m, need->over_ground_m, surface_m};
+    }
+}
+
+/* Where the cable comes nearest to what it must keep clear of. */
+static const fe_route_use *tight_spot(const fe_posts_result *r)
+{
+    const fe_route_use *ground = &r->check.uses[FE_ROUTE_GROUND];
+    const fe_route_use *snow = &r->check.uses[FE_ROUTE_SNOW];
+    return snow->use > ground->use ? snow : ground;
+}
+
+static void fill_tight_spot(const fe_posts_result *r, section_lines *s)
+{
+    const fe_route_use *spot = tight_spot(r);
+    const double half_m = 0.005 * fe_profile_length(r->input.run.ground);
+    const double snow_m =
+        spot->limit == FE_ROUTE_SNOW ? r->plan->seasons[spot->season].snow_depth_m : 0.0;
+    s->crossings[r->input.need_count] = (fe_overhead_crossing){
+        "tight spot", spot->at_m - half_m, spot->at_m + half_m, spot->allowed,
+        fe_profile_height_at(r->input.run.ground, spot->at_m) + snow_m};
+}
+
+static fe_status fill_section(const fe_posts_result *r, section_lines *s)
+{
+    const fe_run *run = &r->check.give;
+    const size_t points = run->span_count * (POINTS_A_SPAN + 1);
+    const size_t seasons = r->plan->season_count < FE_FIGURE_MOST_LINES ? r->plan->season_count
+                                                                        : FE_FIGURE_MOST_LINES;
+    s->at_m = calloc(points * seasons, sizeof *s->at_m);
+    s->height_m = calloc(points * seasons, sizeof *s->height_m);
+    s->posts = calloc(r->check.support_count, sizeof *s->posts);
+    s->crossings = calloc(r->input.need_count + 1, sizeof *s->crossings);
+    if (!s->at_m || !s->height_m || !s->posts || !s->crossings)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < r->check.support_count; i++) {
+        const fe_run_support *support = &r->check.supports[i];
+        const double ground_m = fe_profile_height_at(r->input.run.ground, support->at_m);
+        s->posts[i] =
+            (fe_overhead_post){support->at_m, ground_m, ground_m + support->attachment_m};
+    }
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < seasons && status >= 0; i++)
+        status = fill_line(r, i, s);
+    fill_crossings(r, s);
+    fill_tight_spot(r, s);
+    return status;
+}
+
+static double deepest_snow(const fe_posts_result *r)
+{
+    double most_m = 0.0;
+    for (size_t i = 0; i < r->plan->season_count; i++)
+        most_m = fmax(most_m, r->plan->seasons[i].snow_depth_m);
+    return most_m;
+}
+
+static fe_status add_section(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
+                             fe_document *doc)
+{
+    section_lines s = {0};
+    fe_figure figure = FE_FIGURE_INIT;
+    fe_status status = fill_section(r, &s);
+    const fe_profile *ground = r->input.run.ground;
+    if (status >= 0)
+        status = fe_figure_overhead(
+            &(fe_overhead_data){
+                .id = "run-in-section",
+                .title = "The run in section, the cable of every season",
+                .distance_m = ground->distance_m,
+                .ground_m = ground->height_m,
+                .count = ground->count,
+                .snow_m = deepest_snow(r),
+                .posts = s.posts,
+                .post_count = r->check.support_count,
+                .lines = s.lines,
+                .line_count = s.count,
+                /* The whole run is no crossing: only the plan's own things are drawn. */
+                .crossings = s.crossings + 1,
+                .crossing_count = r->input.need_count,
+            },
+            units, &figure);
+    if (status == FE_OK)
+        status = fe_figure_add(&figure, gnuplot, doc);
+    fe_figure_free(&figure);
+    free_section(&s);
+    return status;
+}
+
+static fe_status add_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
+                           fe_document *doc)
+{
+    fe_figure figure = FE_FIGURE_INIT;
+    const size_t spans = r->check.run.span_count;
+    double *lengths_m = calloc(spans, sizeof *lengths_m);
+    fe_status status = lengths_m ? FE_OK : FE_E_MEMORY;
+    for (size_t s = 0; lengths_m && s < spans; s++)
+        lengths_m[s] = r->check.run.spans[s].length_m;
+    if (status == FE_OK)
+        status = fe_figure_stringing(&(fe_stringing_data){.id = "stringing",
+                                                          .title = "Sag on the day of pulling",
+                                                          .temp_c = r->stringing.temp_c,
+                                                          .temp_count = r->stringing.temp_count,
+                                                          .sag_m = r->stringing.sag_m,
+                                                          .span_m = lengths_m,
+                                                          .span_count = spans},
+                                     units, &figure);
+    if (status == FE_OK)
+        status = fe_figure_add(&figure, gnuplot, doc);
+    fe_figure_free(&figure);
+    free(lengths_m);
+    return status;
+}
+
+fe_status fe_report_posts_figures(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
+                                  fe_document *doc)
+{
+    fe_document_heading(doc, 2, "Figures");
+    const fe_status status = add_section(r, gnuplot, units, doc);
+    return status < 0 ? status : add_chart(r, gnuplot, units, doc);
+}
