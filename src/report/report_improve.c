@@ -65,9 +65,8 @@ void report_improvements(report_writer *writer, const fe_improvements *found)
         return;
     const fe_radio_result *radio = &writer->result->radio[chosen];
     fe_document_heading(doc, 2, "What would help");
-    fe_document_pair(
-        doc, "What limits it", "%s%s%s", radio->limit, isfinite(radio->limit_db) ? ", " : "",
-        isfinite(radio->limit_db) ? fe_amount(doc, radio->limit_db, FE_STYLE_RATIO) : "");
+    char limit[REPORT_TEXT_ROOM];
+    fe_document_pair(doc, "What limits it", "%s", report_link_limit(writer, radio, limit));
     if (found->cheapest < 0)
         fe_document_paragraph(doc, "No single change tried here brings another %s.",
                               fe_amount(doc, FE_IMPROVE_WANTED_DB, FE_STYLE_RATIO));

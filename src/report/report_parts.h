@@ -35,6 +35,8 @@ const char *report_link(const fe_plan *plan, const fe_radio_result *radio,
 /* What limits a way, and what it takes, with numbers of the document. */
 enum { REPORT_TEXT_ROOM = 480 };
 const char *report_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM]);
+const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
+                              char room[REPORT_TEXT_ROOM]);
 const char *report_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM]);
 const char *report_mount(fe_mount mount);
 /* Adds a figure that was built with a status, and frees it; one that cannot be built is left

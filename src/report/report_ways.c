@@ -29,17 +29,19 @@ static const fe_overhead_result *hung_by(const fe_result *result, const fe_way *
     return NULL;
 }
 
-static void radio_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
+                              char room[REPORT_TEXT_ROOM])
 {
-    const fe_radio_result *radio = &writer->result->radio[way->index];
     const double distance_m = radio->budget.seasons[radio->budget.worst].loss.distance_m;
     fe_document *doc = writer->doc;
+    snprintf(room, REPORT_TEXT_ROOM, "%s", radio->limit);
     if (strcmp(radio->limit, "the distance") == 0)
         snprintf(room, REPORT_TEXT_ROOM, "%s, %s", radio->limit,
                  fe_amount(doc, distance_m, FE_STYLE_DISTANCE));
     else if (isfinite(radio->limit_db))
         snprintf(room, REPORT_TEXT_ROOM, "%s, %s", radio->limit,
                  fe_amount(doc, radio->limit_db, FE_STYLE_RATIO));
+    return room;
 }
 
 static void cable_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
@@ -74,7 +76,7 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
 {
     snprintf(room, REPORT_TEXT_ROOM, "%s", way->limit);
     if (is_radio(way))
-        radio_limit(writer, way, room);
+        report_link_limit(writer, &writer->result->radio[way->index], room);
     else if (is_cable(way))
         cable_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED)
