@@ -30,6 +30,14 @@ typedef enum fe_ground_method {
     FE_GROUND_BEYOND            /* beyond the break-point: the greater of both */
 } fe_ground_method;
 
+/* Parts whose model was used outside its stated range, as a set. */
+enum {
+    FE_OUTSIDE_GROUND = 1 << 0, /* ground ray or diffraction */
+    FE_OUTSIDE_TREES = 1 << 1,
+    FE_OUTSIDE_WALLS = 1 << 2,
+    FE_OUTSIDE_COVERS = 1 << 3
+};
+
 typedef struct fe_path_loss {
     double distance_m; /* straight line between the antennas */
     double free_space_db;
@@ -45,6 +53,7 @@ typedef struct fe_path_loss {
     double wall_sigma_db[2];
     double cover_db[2];
     double gas_db;
+    unsigned outside;             /* set of FE_OUTSIDE_... */
     double total_db;              /* all of it */
     bool buried[2];               /* the antenna is under the season's ground: nothing works */
     fe_fresnel_tightest tightest; /* over the season's ground, without trees */

@@ -22,6 +22,9 @@
  * from memory); it hardly matters below 2 km. */
 static const double LAPSE_N_PER_KM = 40.0;
 
+/* A null that costs less, errors of the heights averaged in, is not named. */
+static const double NULL_WORTH_NAMING_DB = 3.0;
+
 /* Points closer than this resolve a hedge and cost little. */
 static const double FINEST_STEP_M = 0.5;
 static const double POINTS_WANTED = 600.0;
@@ -252,7 +255,9 @@ static fe_status ground_part(const fe_hop *hop, const fe_season *season,
         status = fe_status_worse(status, use_obstacles(path, hop, &bullington, loss));
     } else {
         use_ray(&ray, loss);
-        for (int end = 0; end < 2 && status >= 0 && !ray.any_phase; end++)
+        /* A null that the errors of the heights blur costs little and is no reason to move. */
+        const bool deep = !ray.any_phase && ray.loss_db > NULL_WORTH_NAMING_DB;
+        for (int end = 0; end < 2 && status >= 0 && deep; end++)
             status = fe_status_worse(status, look_for_null(hop, fit, distance_m, end, loss));
     }
     return status < 0 ? status
@@ -422,16 +427,25 @@ static fe_status walk_part(const fe_hop *hop, const season_path *path, fe_path_l
                            &loss->tightest);
 }
 
+/* Takes a part's status into that of the whole, and remembers which part left its range. */
+static fe_status note(fe_status sofar, fe_status part, unsigned flag, fe_path_loss *loss)
+{
+    if (part == FE_W_RANGE)
+        loss->outside |= flag;
+    return fe_status_worse(sofar, part);
+}
+
 static fe_status all_parts(const fe_hop *hop, const fe_season *season, const season_path *path,
                            fe_path_loss *loss)
 {
-    fe_status status = ground_part(hop, season, path, loss);
+    fe_status status =
+        note(FE_OK, ground_part(hop, season, path, loss), FE_OUTSIDE_GROUND, loss);
     if (status >= 0)
-        status = fe_status_worse(status, trees_part(hop, season, path, loss));
+        status = note(status, trees_part(hop, season, path, loss), FE_OUTSIDE_TREES, loss);
     for (int end = 0; end < 2 && status >= 0; end++) {
-        status = fe_status_worse(status, walls_part(hop, end, loss));
+        status = note(status, walls_part(hop, end, loss), FE_OUTSIDE_WALLS, loss);
         if (status >= 0)
-            status = fe_status_worse(status, cover_part(hop, season, end, loss));
+            status = note(status, cover_part(hop, season, end, loss), FE_OUTSIDE_COVERS, loss);
     }
     if (status >= 0)
         status = fe_status_worse(status, air_part(hop, loss));

@@ -194,15 +194,53 @@ json_t *report_not_computed_json(report_json *json, const fe_result *result)
 
 /* ---- Warnings and cautions ---- */
 
+/* Parts of a radio path and what their models were stated for. */
+static const struct {
+    unsigned flag;
+    const char *text;
+} OUTSIDE[] = {
+    {FE_OUTSIDE_GROUND, "ground (surface constants are stated from 0.5 to 30 GHz, the ray off "
+                        "the ground from a wavelength up)"},
+    {FE_OUTSIDE_TREES, "trees (stated for 0.23 to 95 GHz and 400 m; woodland about an end to "
+                       "2.2 GHz)"},
+    {FE_OUTSIDE_WALLS, "walls (most materials are stated from 1 GHz up)"},
+    {FE_OUTSIDE_COVERS, "wet antenna covers (wet snow is stated for 3 to 37 GHz)"},
+};
+
+static unsigned outside_of(const fe_radio_result *radio)
+{
+    unsigned flags = 0;
+    for (size_t i = 0; i < radio->budget.season_count; i++)
+        flags |= radio->budget.seasons[i].loss.outside;
+    return flags;
+}
+
+static void warn_of_link(report_writer *writer, const fe_radio_result *radio)
+{
+    const unsigned flags = outside_of(radio);
+    char link[REPORT_LABEL_ROOM];
+    for (size_t i = 0; i < sizeof OUTSIDE / sizeof OUTSIDE[0]; i++)
+        if (flags & OUTSIDE[i].flag)
+            fe_document_item(writer->doc, "%s: %s: take this loss as rough.",
+                             report_link(writer->result->plan, radio, link), OUTSIDE[i].text);
+    for (int end = 0; end < 2; end++)
+        if (radio->budget.limit[end].outdoor_forbidden)
+            fe_document_item(
+                writer->doc, "%s: the rule is for indoor use only, and %s hangs outdoors.",
+                report_link(writer->result->plan, radio, link), radio->gear[end]->name);
+}
+
 void report_warnings(report_writer *writer)
 {
-    if (!writer->result->outside_range)
+    const fe_result *result = writer->result;
+    if (!result->outside_range)
         return;
-    fe_document_heading(writer->doc, 2, "Warnings");
-    fe_document_item(writer->doc,
-                     "A model was used outside the range its source states, as happens on very "
-                     "short paths, in unusual bands or with a cable stretched far: take the "
-                     "numbers it touches as rough.");
+    fe_document_heading(writer->doc, 2, "Models outside their range");
+    fe_document_paragraph(writer->doc,
+                          "The source of each model says where it holds. Where a number was "
+                          "taken beyond that, it stands here.");
+    for (size_t i = 0; i < result->radio_count; i++)
+        warn_of_link(writer, &result->radio[i]);
 }
 
 static bool has_mains(const fe_result *result)
