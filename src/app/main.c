@@ -25,6 +25,7 @@ static const command *const COMMANDS[] = {
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,
+    &COMMAND_POWER,
 };
 
 static int help_program(int argc, char **argv);

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_REPORT_POWER_H
+#define FAREND_REPORT_POWER_H
+
+#include "farend/document.h"
+#include "farend/figures.h"
+#include "farend/supply.h"
+
+/* The feed as parts of a document: verdicts, voltages, sizes, what to buy, cautions. */
+void fe_report_power(fe_document *doc, const fe_supply_entry *entries, size_t count);
+
+/*
+ * Voltage along the feed for the smallest conductor of each source voltage, as a figure.
+ * FE_E_DOMAIN where none delivers; FE_E_MEMORY.
+ */
+FE_MUST_CHECK fe_status fe_report_power_figure(const fe_supply_entry *entries, size_t count,
+                                               fe_units units, fe_figure *figure);
+
+#endif

@@ -1,0 +1,232 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The smallest conductor of a feed. */
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/supply.h"
+#include "run.h"
+#include "testing.h"
+
+static fe_supply_load one_load(double power_w)
+{
+    return (fe_supply_load){100.0, FE_LOAD_POWER, power_w, 1.0, 1.0, 24.0, 0.0};
+}
+
+static fe_supply_case over_100m(double source_v, const fe_supply_load *load)
+{
+    return (fe_supply_case){.length_m = 100.0,
+                            .source_v = source_v,
+                            .allowed_drop = 0.05,
+                            .air_c = 20.0,
+                            .loads = load,
+                            .load_count = 1};
+}
+
+static fe_supply_size try_metric(const fe_supply_case *given, double area_m2)
+{
+    const fe_conductor conductor = {area_m2, FE_CONDUCTOR_COPPER, FE_CLASS_STRANDED};
+    fe_supply_size size = {0};
+    assert_true(fe_supply_try(given, &conductor, &size) >= 0);
+    return size;
+}
+
+/* Worked from circuit theory: Vs^2 / (4 R); IEC 60228:2004 gives 6 mm2 3.08 ohm/km at 20 degC.
+ */
+static void supply__names_the_greatest_power_of_a_feed_that_cannot_deliver(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    const fe_supply_case given = over_100m(12.0, &load);
+    const fe_supply_size thin = try_metric(&given, 6e-6);
+    assert_false(thin.delivered);
+    assert_close(thin.greatest_w, 144.0 / (4.0 * 2.0 * 100.0 * 3.08e-3), 1e-3);
+    const fe_supply_size thicker = try_metric(&given, 10e-6);
+    assert_true(thicker.delivered);
+    assert_true(thicker.worst_v > 9.7 && thicker.worst_v < 9.8); /* the false root is 2.2 V */
+}
+
+static void supply__balances_energy(void **state)
+{
+    (void)state;
+    const fe_supply_load loads[] = {{30.0, FE_LOAD_POWER, 300.0, 0.9, 3.0, 4.0, 0.0},
+                                    {70.0, FE_LOAD_CURRENT, 2.0, 0.8, 1.0, 10.0, 0.0},
+                                    {100.0, FE_LOAD_POWER, 500.0, 1.0, 1.0, 24.0, 0.0}};
+    fe_supply_case given = over_100m(230.0, loads);
+    given.load_count = 3;
+    given.ac = true;
+    const fe_supply_size size = try_metric(&given, 4e-6);
+    /* In: what the source gives. Out: every load and the warmth of every section. */
+    double out_w = 0.0, first_w = size.points[0].section_a * given.source_v;
+    for (size_t i = 0; i < 3; i++)
+        out_w += size.points[i].load_w + size.points[i].loss_w;
+    assert_close_relative(out_w, size.load_w + size.loss_w, 1e-9);
+    assert_true(first_w > out_w); /* volt-amperes exceed watts with a lagging load */
+    assert_true(size.start_v < size.worst_v);
+    given.ac = false;
+    const fe_supply_size dc = try_metric(&given, 4e-6);
+    assert_close_relative(dc.current_a * given.source_v, dc.load_w + dc.loss_w, 1e-9);
+}
+
+static void supply__drop_grows_with_length_load_and_thinness(void **state)
+{
+    (void)state;
+    double before = 0.0;
+    for (int i = 1; i <= 8; i++) {
+        const fe_supply_load load = one_load(10.0 * i);
+        const fe_supply_case given = over_100m(48.0, &load);
+        const fe_supply_size size = try_metric(&given, 2.5e-6);
+        assert_true(size.drop > before);
+        assert_true(size.drop > try_metric(&given, 4e-6).drop);
+        before = size.drop;
+    }
+    before = 0.0;
+    for (int i = 1; i <= 8; i++) {
+        fe_supply_load load = one_load(60.0);
+        load.at_m = 20.0 * i;
+        fe_supply_case given = over_100m(48.0, &load);
+        given.length_m = load.at_m;
+        const fe_supply_size size = try_metric(&given, 2.5e-6);
+        assert_true(size.drop > before);
+        before = size.drop;
+    }
+}
+
+/* 60 W, 100 m, 12 V, 5 %: 35 mm2 in mild air, 50 mm2 in hot air. */
+static void supply__warm_air_asks_for_a_thicker_conductor(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    fe_supply_case given = over_100m(12.0, &load);
+    fe_supply_choice *choice = calloc(1, sizeof *choice);
+    assert_non_null(choice);
+    assert_true(fe_supply_choose(&given, FE_SIZES_METRIC, FE_CONDUCTOR_COPPER, choice) >= 0);
+    assert_string_equal(choice->sizes[choice->smallest].name, "35 mm2");
+    assert_int_equal(choice->limited_by, FE_DEMAND_DROP);
+    given.air_c = 45.0;
+    assert_true(fe_supply_choose(&given, FE_SIZES_METRIC, FE_CONDUCTOR_COPPER, choice) >= 0);
+    assert_string_equal(choice->sizes[choice->smallest].name, "50 mm2");
+    free(choice);
+}
+
+/* BS 7671 Table 41.3: B16 2.73 ohm; 165 m of 2.5 mm2 with 0.35 ohm outside reaches 3.28. */
+static void supply__fault_loop_decides_a_long_mains_feed(void **state)
+{
+    (void)state;
+    fe_supply_load load = one_load(200.0);
+    load.at_m = 165.0;
+    fe_supply_case given = over_100m(230.0, &load);
+    given.length_m = 165.0;
+    given.ac = true;
+    given.has_device = given.is_breaker = true;
+    given.trip = FE_BREAKER_B;
+    given.rating_a = 16.0;
+    given.loop_ohm = 0.35;
+    const fe_supply_size size = try_metric(&given, 2.5e-6);
+    assert_close(size.fault_ohm, 3.284, 0.001);
+    assert_close(size.fault_limit_ohm, 2.73, 0.001);
+    assert_false(size.meets[FE_DEMAND_FAULT]);
+    assert_true(size.meets[FE_DEMAND_DROP]);
+    assert_true(try_metric(&given, 4e-6).meets[FE_DEMAND_FAULT]);
+}
+
+/* NFPA 70:2023 225.6(A). */
+static void supply__open_span_wants_a_strong_wire(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(10.0);
+    fe_supply_case given = over_100m(48.0, &load);
+    given.open_span_m = 15.0;
+    assert_true(try_metric(&given, 6e-6).meets[FE_DEMAND_MECHANICS]);
+    assert_false(try_metric(&given, 4e-6).meets[FE_DEMAND_MECHANICS]);
+    given.open_span_m = 16.0;
+    assert_false(try_metric(&given, 6e-6).meets[FE_DEMAND_MECHANICS]);
+    assert_true(try_metric(&given, 10e-6).meets[FE_DEMAND_MECHANICS]);
+}
+
+static void supply__refuses_what_is_no_feed(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    const fe_conductor wire = {2.5e-6, FE_CONDUCTOR_COPPER, FE_CLASS_STRANDED};
+    fe_supply_size size = {.name = "untouched"};
+    fe_supply_case given = over_100m(NAN, &load);
+    assert_int_equal(fe_supply_try(&given, &wire, &size), FE_E_DOMAIN);
+    given = over_100m(48.0, &load);
+    given.length_m = 0.0;
+    assert_int_equal(fe_supply_try(&given, &wire, &size), FE_E_DOMAIN);
+    given = over_100m(48.0, &load);
+    given.load_count = 0;
+    assert_int_equal(fe_supply_try(&given, &wire, &size), FE_E_DOMAIN);
+    assert_string_equal(size.name, "untouched");
+}
+
+static char *run_json(const char *line)
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run_line(".", line, &out, &err, &code);
+    assert_int_equal(code, 0);
+    free(err);
+    return out;
+}
+
+static void power__units_change_nothing(void **state)
+{
+    (void)state;
+    char *metric = run_json("power --length 100m --load 60W --voltage 48V --json");
+    char *other = run_json("power --length 0.1km --load 0.06kW --voltage 48000mV --json");
+    json_t *a = json_loads(metric, 0, NULL), *b = json_loads(other, 0, NULL);
+    const json_t *one = json_array_get(a, 0), *two = json_array_get(b, 0);
+    assert_close_relative(json_number_value(json_object_get(one, "far_voltage_v")),
+                          json_number_value(json_object_get(two, "far_voltage_v")), 1e-12);
+    assert_close(json_number_value(json_object_get(one, "smallest_mm2")), 2.5, 1e-9);
+    json_decref(a);
+    json_decref(b);
+    free(metric);
+    free(other);
+}
+
+static void power__dc_ends_at_60_v_unless_said(void **state)
+{
+    (void)state;
+    char *text = run_json("power --length 10m --load 60W --voltage 60V --voltage 61V "
+                          "--voltage 120Vdc --voltage 24Vac --json");
+    static const char *const wanted[] = {"dc", "ac", "dc", "ac"};
+    json_t *list = json_loads(text, 0, NULL);
+    for (size_t i = 0; i < 4; i++)
+        assert_string_equal(json_string_value(json_object_get(json_array_get(list, i), "kind")),
+                            wanted[i]);
+    json_decref(list);
+    free(text);
+}
+
+static void power__says_null_where_no_size_delivers(void **state)
+{
+    (void)state;
+    char *text = run_json("power --length 2km --load 3kW --voltage 12V --json");
+    json_t *list = json_loads(text, 0, NULL);
+    const json_t *one = json_array_get(list, 0);
+    assert_true(json_is_null(json_object_get(one, "smallest_mm2")));
+    assert_string_equal(json_string_value(json_object_get(one, "verdict")), "fails");
+    json_decref(list);
+    free(text);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(supply__names_the_greatest_power_of_a_feed_that_cannot_deliver),
+        cmocka_unit_test(supply__balances_energy),
+        cmocka_unit_test(supply__drop_grows_with_length_load_and_thinness),
+        cmocka_unit_test(supply__warm_air_asks_for_a_thicker_conductor),
+        cmocka_unit_test(supply__fault_loop_decides_a_long_mains_feed),
+        cmocka_unit_test(supply__open_span_wants_a_strong_wire),
+        cmocka_unit_test(supply__refuses_what_is_no_feed),
+        cmocka_unit_test(power__units_change_nothing),
+        cmocka_unit_test(power__dc_ends_at_60_v_unless_said),
+        cmocka_unit_test(power__says_null_where_no_size_delivers),
+    };
+    return FE_RUN_TESTS(tests);
+}
