@@ -48,6 +48,7 @@ extern const command COMMAND_POSTS;
 extern const command COMMAND_TERRAIN;
 extern const command COMMAND_RELAYS;
 extern const command COMMAND_CLAIM;
+extern const command COMMAND_COPPER;
 extern const command COMMAND_POWER;
 
 /* What may stand in the place of a command. */

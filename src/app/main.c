@@ -25,6 +25,7 @@ static const command *const COMMANDS[] = {
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,
+    &COMMAND_COPPER,
     &COMMAND_POWER,
 };
 

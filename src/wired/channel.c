@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/channel.h"
+
+#include <math.h>
+
+#include "farend/conductor.h"
+#include "wired/argument.h"
+
+static const double TIGHT_SHARE = 0.9;
+
+/* Highest frequencies that the signals need: IEEE 802.3 (from memory). */
+static const struct {
+    const char *application;
+    double f_hz;
+} RATES[FE_CHANNEL_RATES] = {
+    /* application, Hz */
+    {"10BASE-T", 10e6},    {"100BASE-TX", 62.5e6}, {"1000BASE-T", 62.5e6},
+    {"2.5GBASE-T", 100e6}, {"5GBASE-T", 200e6},    {"10GBASE-T", 400e6},
+};
+
+static bool is_case(const fe_channel_case *given)
+{
+    return is_positive(given->length_m) && is_at_least_zero(given->cords_m) &&
+           given->cords_m < given->length_m && is_at_least_zero(given->cord_derating) &&
+           given->temp_c >= -60.0 && given->temp_c <= 90.0 && is_positive(given->rate_bit_s) &&
+           is_at_least_zero(given->wire_area_m2) && given->category != FE_CATEGORY_SINGLE_PAIR;
+}
+
+static fe_channel_verdict judge_length(const fe_channel_case *given, fe_channel_rate *rate)
+{
+    if (!(given->length_m <= rate->limit_m))
+        return FE_CHANNEL_FAILS;
+    const bool sure = given->length_m <= rate->reach->sure_m;
+    return sure && given->length_m <= TIGHT_SHARE * rate->limit_m ? FE_CHANNEL_HOLDS
+                                                                  : FE_CHANNEL_TIGHT;
+}
+
+static fe_status find_loss(const fe_channel_case *given, fe_channel_rate *rate)
+{
+    const fe_loss_equation *equation = fe_loss_equation_for(given->category);
+    if (!equation || rate->f_hz > equation->highest_hz)
+        return FE_OK;
+    const fe_channel_run run = {given->length_m - given->cords_m,
+                                given->cords_m,
+                                given->cord_derating,
+                                given->connectors,
+                                given->temp_c,
+                                given->screened};
+    const fe_status built = fe_insertion_loss_run(equation, &run, rate->f_hz, &rate->loss_db);
+    if (built < 0)
+        return built;
+    return fe_status_worse(
+        built, fe_insertion_loss_channel(equation, rate->f_hz, &rate->loss_limit_db));
+}
+
+static fe_status solve_rate(const fe_channel_case *given, size_t index, fe_channel_rate *rate)
+{
+    *rate = (fe_channel_rate){.reach = fe_ethernet_reach_for(RATES[index].application,
+                                                             given->category, given->screened),
+                              .f_hz = RATES[index].f_hz,
+                              .loss_db = NAN,
+                              .loss_limit_db = NAN,
+                              .verdict = FE_CHANNEL_FAILS};
+    if (!rate->reach)
+        return FE_OK;
+    const fe_channel_plan plan = {rate->reach->channel_limit_m,
+                                  rate->reach->permanent_link_limit_m,
+                                  given->cords_m,
+                                  given->cord_derating,
+                                  given->temp_c,
+                                  given->screened};
+    fe_channel_length longest = {0};
+    const fe_status status = fe_channel_longest(&plan, &longest);
+    if (status < 0 && status != FE_E_NO_SOLUTION)
+        return status;
+    rate->limit_m = status < 0 ? 0.0 : longest.channel_m;
+    rate->verdict = judge_length(given, rate);
+    return fe_status_worse(status < 0 ? FE_OK : status, find_loss(given, rate));
+}
+
+static fe_status wire_area(const fe_channel_case *given, double *area_m2)
+{
+    fe_awg awg;
+    *area_m2 = given->wire_area_m2;
+    if (*area_m2 > 0.0)
+        return FE_OK;
+    const fe_status status = fe_awg_geometry(given->category <= FE_CATEGORY_5E ? 24 : 23, &awg);
+    if (status == FE_OK)
+        *area_m2 = awg.area_m2;
+    return status;
+}
+
+static fe_status solve_power(const fe_channel_case *given, fe_channel_power *power)
+{
+    const fe_poe_class *row = fe_poe_class_find(given->poe_class);
+    double area_m2 = 0.0;
+    if (!row)
+        return FE_E_DOMAIN;
+    *power = (fe_channel_power){.device_class = row->device_class,
+                                .design_ohm = row->loop_ohm,
+                                .promised_w = row->device_w,
+                                .device_v = NAN,
+                                .verdict = FE_CHANNEL_FAILS};
+    fe_status status = wire_area(given, &area_m2);
+    if (status < 0)
+        return status;
+    const fe_conductor wire = {area_m2, FE_CONDUCTOR_COPPER, FE_CLASS_SOLID};
+    const fe_status found =
+        fe_conductor_resistance(&wire, given->temp_c, &power->wire_ohm_per_m);
+    if (found < 0)
+        return found;
+    status = fe_poe_loop(power->wire_ohm_per_m, given->length_m, row->pairs == 4 ? 2 : 1,
+                         &power->loop_ohm);
+    if (status < 0)
+        return status;
+    status = fe_poe_device_power(row->least_source_v, row->source_w, power->loop_ohm,
+                                 &power->device_w);
+    if (status < 0 && status != FE_E_NO_SOLUTION)
+        return status;
+    fe_poe_feed feed;
+    if (fe_poe_deliver(row->least_source_v, row->device_w, power->loop_ohm, &feed) == FE_OK)
+        power->device_v = feed.device_v;
+    if (power->loop_ohm <= power->design_ohm)
+        power->verdict = FE_CHANNEL_HOLDS;
+    else if (power->device_w >= power->promised_w)
+        power->verdict = FE_CHANNEL_TIGHT;
+    return found;
+}
+
+fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answer)
+{
+    if (!is_case(given))
+        return FE_E_DOMAIN;
+    fe_channel_answer found = {.wanted = -1, .fastest = -1};
+    fe_status status = FE_OK;
+    for (int i = 0; i < FE_CHANNEL_RATES && status >= 0; i++) {
+        status = fe_status_worse(status, solve_rate(given, (size_t)i, &found.rates[i]));
+        const fe_channel_rate *rate = &found.rates[i];
+        if (rate->verdict != FE_CHANNEL_FAILS)
+            found.fastest = i;
+        const double rate_bit_s = rate->reach ? rate->reach->rate_bit_s : 0.0;
+        if (found.wanted < 0 && rate_bit_s >= given->rate_bit_s * (1.0 - 1e-12))
+            found.wanted = i;
+    }
+    found.has_power = given->poe_class != FE_CHANNEL_NO_POE;
+    if (found.has_power && status >= 0)
+        status = fe_status_worse(status, solve_power(given, &found.power));
+    if (status < 0)
+        return status;
+    found.verdict = found.wanted < 0 ? FE_CHANNEL_FAILS : found.rates[found.wanted].verdict;
+    if (found.has_power && found.power.verdict > found.verdict)
+        found.verdict = found.power.verdict;
+    *answer = found;
+    return status;
+}
