@@ -123,6 +123,8 @@ static const struct {
     {"span.h", WIRED},
     {"strike.h", WIRED},
     {"tension.h", WIRED},
+    {"channel.h", WIRED},
+    {"supply.h", WIRED},
     {"wood.h", WIRED},
     {"plan.h", PLAN},
     {"starter.h", PLAN},
@@ -133,6 +135,8 @@ static const struct {
     {"figures.h", REPORT},
     {"gnuplot.h", REPORT},
     {"report_posts.h", REPORT},
+    {"report_copper.h", REPORT},
+    {"report_power.h", REPORT},
     {"report.h", REPORT},
 };
 
