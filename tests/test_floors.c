@@ -88,6 +88,7 @@ static const struct {
     {"hop.h", PROPAGATION},
     {"knife_edge.h", PROPAGATION},
     {"obstruction.h", PROPAGATION},
+    {"around.h", PROPAGATION},
     {"pairs.h", PROPAGATION},
     {"path_loss.h", PROPAGATION},
     {"placing.h", PROPAGATION},

@@ -9,6 +9,7 @@
 #include "farend/fading.h"
 #include "farend/rain.h"
 #include "farend/receiver.h"
+#include "propagation/hop_parts.h"
 
 /*
  * What stays the same through the seasons of one hop.
@@ -157,17 +158,24 @@ static void add_line(fe_direction *way, const char *label, double change_db, con
  * An antenna that looks all round cannot be tilted at a station up the slope; one with a beam
  * is aimed. Parabolic lobe, no worse than 20 dB: from memory, ITU-R F.1336.
  */
-static double slope_loss(const fe_hop *hop, const fe_path_loss *loss, int end)
+double hop_slope_loss(const fe_station *station, double rise_m, double distance_m)
 {
-    const fe_radio *radio = hop->ends[end].radio;
-    if (!is_all_round(radio->beam_rad) || hop->ends[end].mount == FE_MOUNT_INDOORS)
+    const fe_radio *radio = station->radio;
+    if (!is_all_round(radio->beam_rad) || station->mount == FE_MOUNT_INDOORS)
         return 0.0;
+    const double slope_rad = asin(fmin(1.0, fabs(rise_m) / distance_m));
+    const double share = slope_rad / radio->tilt_beam_rad;
+    return fmin(20.0, 12.0 * share * share);
+}
+
+/* At both ends. */
+static double slope_loss(const fe_hop *hop, const fe_path_loss *loss)
+{
     const size_t last = hop->ground->count - 1;
     const double rise_m = hop->ground->height_m[last] + hop->ends[1].height_m -
                           hop->ground->height_m[0] - hop->ends[0].height_m;
-    const double slope_rad = asin(fmin(1.0, fabs(rise_m) / loss->distance_m));
-    const double share = slope_rad / radio->tilt_beam_rad;
-    return fmin(20.0, 12.0 * share * share);
+    return hop_slope_loss(&hop->ends[0], rise_m, loss->distance_m) +
+           hop_slope_loss(&hop->ends[1], rise_m, loss->distance_m);
 }
 
 static double power_at(const hop_facts *facts, int end, const link_mode *mode)
@@ -227,8 +235,7 @@ static fe_status direction_with(const hop_facts *facts, const fe_path_loss *loss
     way->level_dbm = way->power_dbm;
     add_line(way, "feeder at the sender", -sender->feeder_db, "class figure");
     add_line(way, "antenna at the sender", sender->radio->gain_dbi, "class figure");
-    add_line(way, "slope outside the beam",
-             -slope_loss(facts->hop, loss, from) - slope_loss(facts->hop, loss, 1 - from),
+    add_line(way, "slope outside the beam", -slope_loss(facts->hop, loss),
              "parabolic lobe, from memory");
     add_path_lines(loss, from, way);
     add_line(way, "antenna at the receiver", receiver->radio->gain_dbi, "class figure");
@@ -396,7 +403,7 @@ fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss, fe_spread *
  * Ratio of the steady to the scattered power. Clear and outdoors 10 dB; with an end among
  * walls 6; behind trees that sway or over ground in the way 3. Common practice, no source.
  */
-static double rician_k(const fe_hop *hop, const fe_path_loss *loss)
+double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss)
 {
     if (loss->trees_db > 1.0 || loss->ground_method == FE_GROUND_DELTA_BULLINGTON)
         return 3.0;
@@ -425,23 +432,22 @@ static fe_status rain_loss(const fe_hop *hop, const fe_season *season, double di
 }
 
 /* The fade of the wanted availability: multipath and sway, and rain with its own odds. */
-static fe_status fade_of(const fe_hop *hop, const fe_season *state, double availability,
-                         fe_hop_season *season)
+fe_status hop_fade(const fe_hop *hop, const fe_season *season, double distance_m, double k_db,
+                   double availability, double *fade_db)
 {
-    const fe_fading fading = fading_of(season->rician_k_db);
-    const double distance_m = season->loss.distance_m;
+    const fe_fading fading = fading_of(k_db);
     fe_fade_rain rain = {0};
     fe_status status = FE_OK;
-    if (state->rain_mm_h > 0.0) {
-        status = rain_loss(hop, state, distance_m, 0.01, &rain.loss_one_percent_db);
+    if (season->rain_mm_h > 0.0) {
+        status = rain_loss(hop, season, distance_m, 0.01, &rain.loss_one_percent_db);
         if (status >= 0)
-            status = rain_loss(hop, state, distance_m, 1e-4, &rain.loss_001_db);
+            status = rain_loss(hop, season, distance_m, 1e-4, &rain.loss_001_db);
     }
     if (status < 0)
         return status;
     /* Under a tenth of a decibel rain would only cost the grid of the convolution. */
     const bool rains = rain.loss_001_db > 0.1;
-    return fe_fade_quantile(&fading, 1, rains ? &rain : NULL, availability, &season->fade_db);
+    return fe_fade_quantile(&fading, 1, rains ? &rain : NULL, availability, fade_db);
 }
 
 /* Mean of the user's rate over fading, for a build that loses build_db. */
@@ -500,10 +506,11 @@ static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
         status = fe_status_worse(status, best_direction(facts, modes, &season->loss, from,
                                                         carries, &season->from[from]));
     fe_spread build;
-    season->rician_k_db = rician_k(facts->hop, &season->loss);
+    season->rician_k_db = hop_rician_k(facts->hop, &season->loss);
     if (status >= 0)
-        status =
-            fe_status_worse(status, fade_of(facts->hop, state, wanted->availability, season));
+        status = fe_status_worse(status, hop_fade(facts->hop, state, season->loss.distance_m,
+                                                  season->rician_k_db, wanted->availability,
+                                                  &season->fade_db));
     if (status >= 0)
         status = fe_status_worse(status, fe_build_loss(facts->hop, &season->loss, &build));
     if (status < 0)

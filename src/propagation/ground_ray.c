@@ -7,6 +7,7 @@
 
 #include "farend/constants.h"
 #include "farend/free_space.h"
+#include "propagation/hop_parts.h"
 #include "propagation/root.h"
 
 /* Power below which a null is called one: 200 dB, far under what rounding leaves. */
@@ -138,16 +139,15 @@ static double cosine_chance(double angle, void *constants)
     return chance - law->chance;
 }
 
-/* The cosine not exceeded with a chance. */
-static fe_status cosine_quantile(const phase_law *law, bool any_phase, double *cosine)
+fe_status hop_cosine_quantile(double mean_rad, double sigma_rad, double chance, double *cosine)
 {
-    if (any_phase || law->sigma == 0.0) {
-        *cosine = any_phase ? cos(FE_PI * (1.0 - law->chance)) : cos(law->mean);
+    if (sigma_rad == 0.0) {
+        *cosine = cos(mean_rad);
         return FE_OK;
     }
     double angle = 0.0;
-    phase_law copy = *law;
-    const fe_status status = root_between(cosine_chance, &copy, 0.0, FE_PI, 1e-12, &angle);
+    phase_law law = {mean_rad, sigma_rad, chance};
+    const fe_status status = root_between(cosine_chance, &law, 0.0, FE_PI, 1e-12, &angle);
     if (status == FE_OK)
         *cosine = cos(angle);
     return status;
@@ -193,14 +193,18 @@ fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *
 
     const double spread_rad = phase_spread_rad(path, error1_m, error2_m);
     const bool any_phase = spread_rad > FE_PI / 2.0;
-    phase_law law = {.mean = remainder(ray.phase_rad, 2.0 * FE_PI), .sigma = spread_rad};
+    const double mean_rad = remainder(ray.phase_rad, 2.0 * FE_PI);
     /* The loss falls as the cosine rises, so the 10 % loss belongs to the 90 % cosine. */
     static const double COSINE_CHANCES[3] = {0.9, 0.5, 0.1};
     double loss_db[3];
     for (int i = 0; i < 3; i++) {
         double cosine = 0.0;
-        law.chance = COSINE_CHANCES[i];
-        const fe_status found = cosine_quantile(&law, any_phase, &cosine);
+        const double chance = COSINE_CHANCES[i];
+        fe_status found = FE_OK;
+        if (any_phase)
+            cosine = cos(FE_PI * (1.0 - chance));
+        else
+            found = hop_cosine_quantile(mean_rad, spread_rad, chance, &cosine);
         if (found < 0)
             return found;
         loss_db[i] = power_loss_db(ray.amplitude, cosine);

@@ -17,10 +17,7 @@
 #include "farend/knife_edge.h"
 #include "farend/wall.h"
 #include "farend/woodland.h"
-
-/* Median refractivity lapse of temperate land, N-units a kilometre (ITU-R P.452-18 fig 11,
- * from memory); it hardly matters below 2 km. */
-static const double LAPSE_N_PER_KM = 40.0;
+#include "propagation/hop_parts.h"
 
 /* A null that costs less, errors of the heights averaged in, is not named. */
 static const double NULL_WORTH_NAMING_DB = 3.0;
@@ -28,10 +25,6 @@ static const double NULL_WORTH_NAMING_DB = 3.0;
 /* Points closer than this resolve a hedge and cost little. */
 static const double FINEST_STEP_M = 0.5;
 static const double POINTS_WANTED = 600.0;
-
-/* Spread of a loss by obstacles: ground and edges are never as drawn. Common practice. */
-static const double EDGE_SIGMA_DB = 3.0;
-static const double SEVERAL_OBSTACLES_SIGMA_DB = 6.0;
 
 /* Walls are known to a material, not to a mix of it. Common practice, no source. */
 static const double WALL_SIGMA_SHARE = 0.2;
@@ -82,17 +75,15 @@ static fe_status season_path_make(const fe_hop *hop, const fe_season *season, se
     path->antenna_m[0] = hop->ground->height_m[0] + hop->ends[0].height_m;
     path->antenna_m[1] = hop->ground->height_m[last] + hop->ends[1].height_m;
     fe_effective_earth earth;
-    status = fe_effective_earth_radius(LAPSE_N_PER_KM, &earth);
+    status = fe_effective_earth_radius(HOP_LAPSE_N_PER_KM, &earth);
     path->ae_m = earth.ae_m;
     return status;
 }
 
-/* An antenna needs a little air under it; a water film or drift closes the rest. */
 static bool is_buried(const season_path *path, int end)
 {
-    static const double LEAST_AIR_M = 0.1;
     const size_t at = end == 0 ? 0 : path->ground.count - 1;
-    return path->antenna_m[end] < path->ground.height_m[at] + LEAST_AIR_M;
+    return path->antenna_m[end] < path->ground.height_m[at] + HOP_LEAST_AIR_M;
 }
 
 static fe_diffraction_path as_diffraction(const season_path *path, const double *clutter_m)
@@ -107,7 +98,7 @@ static fe_diffraction_path as_diffraction(const season_path *path, const double 
     };
 }
 
-static fe_surface surface_of(const fe_hop *hop, const fe_season *season)
+fe_surface hop_surface(const fe_hop *hop, const fe_season *season)
 {
     const bool frozen = season->hottest_c < 0.0;
     if (hop->land == FE_LAND_WATER)
@@ -129,7 +120,7 @@ static fe_status ground_ray(const fe_hop *hop, const fe_season *season,
         .height2_m = fit->effective2_m,
     };
     fe_reflection reflection;
-    fe_status status = fe_ground_reflection_over(&ray, surface_of(hop, season),
+    fe_status status = fe_ground_reflection_over(&ray, hop_surface(hop, season),
                                                  FE_GROUND_VERTICAL, &reflection);
     if (status < 0)
         return status;
@@ -193,7 +184,7 @@ static fe_status use_obstacles(const season_path *path, const fe_hop *hop,
         return status;
     loss->ground_method = edge.found ? FE_GROUND_EDGE : FE_GROUND_DELTA_BULLINGTON;
     loss->ground_db = edge.found ? edge.loss_db : bullington->loss_db;
-    loss->ground_sigma_db = edge.found ? EDGE_SIGMA_DB : SEVERAL_OBSTACLES_SIGMA_DB;
+    loss->ground_sigma_db = edge.found ? HOP_EDGE_SIGMA_DB : HOP_SEVERAL_OBSTACLES_SIGMA_DB;
     return status;
 }
 
@@ -209,7 +200,7 @@ static void use_greater(const fe_delta_bullington *bullington, const fe_ground_s
     loss->ground_db =
         bullington->actual.loss_db + fmax(0.0, round_db - bullington->smooth.loss_db);
     const bool clear = bullington->actual.edge_db <= 0.0;
-    loss->ground_sigma_db = clear ? EDGE_SIGMA_DB : SEVERAL_OBSTACLES_SIGMA_DB;
+    loss->ground_sigma_db = clear ? HOP_EDGE_SIGMA_DB : HOP_SEVERAL_OBSTACLES_SIGMA_DB;
 }
 
 /* Heights that were only roughly surveyed widen the spread of what the ground does. */

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PROPAGATION_HOP_PARTS_H
+#define PROPAGATION_HOP_PARTS_H
+
+#include "farend/hop.h"
+#include "farend/path_loss.h"
+#include "farend/season.h"
+#include "farend/status.h"
+
+/*
+ * Parts of one hop's path loss and budget that the map around a place takes over unchanged, so
+ * that both say the same of the same cell.
+ */
+
+/* Median refractivity lapse of temperate land, N-units a kilometre (ITU-R P.452-18 fig 11,
+ * from memory); it hardly matters below 2 km. */
+#define HOP_LAPSE_N_PER_KM 40.0
+
+/* An antenna needs a little air under it; a water film or drift closes the rest. */
+#define HOP_LEAST_AIR_M 0.1
+
+/* Spread of a loss by obstacles: ground and edges are never as drawn. Common practice. */
+#define HOP_EDGE_SIGMA_DB 3.0
+#define HOP_SEVERAL_OBSTACLES_SIGMA_DB 6.0
+
+/* What the ground ray meets in a season. */
+fe_surface hop_surface(const fe_hop *hop, const fe_season *season);
+
+/* Ratio of the steady to the scattered power, dB. */
+double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss);
+
+/* Fade of the wanted availability over a distance, rain included. Statuses of its parts. */
+FE_MUST_CHECK fe_status hop_fade(const fe_hop *hop, const fe_season *season, double distance_m,
+                                 double k_db, double availability, double *fade_db);
+
+/* What one antenna loses for a far one that stands rise_m higher or lower, distance_m away. */
+double hop_slope_loss(const fe_station *station, double rise_m, double distance_m);
+
+/*
+ * The cosine not exceeded with a chance, of a phase that is normal about mean_rad with
+ * deviation sigma_rad, at most pi/2. Statuses of the root finder.
+ */
+FE_MUST_CHECK fe_status hop_cosine_quantile(double mean_rad, double sigma_rad, double chance,
+                                            double *cosine);
+
+#endif
