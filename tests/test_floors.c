@@ -132,6 +132,7 @@ static const struct {
     {"improve.h", DECISION},
     {"result.h", DECISION},
     {"posts_plan.h", DECISION},
+    {"acceptance.h", DECISION},
     {"document.h", REPORT},
     {"figures.h", REPORT},
     {"gnuplot.h", REPORT},

@@ -93,6 +93,20 @@ FE_MUST_CHECK fe_status fe_hop_budget_compute(const fe_hop *hop, const fe_season
                                               fe_hop_budget *budget);
 void fe_hop_budget_free(fe_hop_budget *budget);
 
+/*
+ * What a link delivers whose build loss is known, in a season of its budget.
+ *   hop, wanted    as the budget was computed with; of wanted only the air time counts
+ *   from           0: the first end sends, 1: the second
+ *   build_db       finite
+ *   rate_bps       the user's rate, mean over fading
+ *   served_share   share of time in which any mode works, 0 to 1
+ *
+ * FE_OK, FE_W_RANGE, FE_E_DOMAIN (an antenna under the snow too), FE_E_NO_SOLUTION
+ */
+FE_MUST_CHECK fe_status fe_hop_delivers(const fe_hop *hop, const fe_hop_season *season,
+                                        const fe_wanted *wanted, int from, double build_db,
+                                        double *rate_bps, double *served_share);
+
 /* How one part of the build loss is spread. */
 typedef enum fe_build_shape {
     FE_BUILD_NORMAL,      /* mean_db, sigma_db */

@@ -41,6 +41,7 @@ typedef struct command {
 #define COMMAND_ANY 1000000u
 
 extern const command COMMAND_CALC;
+extern const command COMMAND_ACCEPT;
 extern const command COMMAND_NEW;
 extern const command COMMAND_RADIO;
 extern const command COMMAND_REPORT;

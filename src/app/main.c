@@ -22,6 +22,7 @@ static const command *const COMMANDS[] = {
     &COMMAND_REPORT,
     &COMMAND_RADIO,
     &COMMAND_POSTS,
+    &COMMAND_ACCEPT,
     &COMMAND_TERRAIN,
     &COMMAND_RELAYS,
     &COMMAND_CLAIM,

@@ -453,7 +453,7 @@ fe_status hop_fade(const fe_hop *hop, const fe_season *season, double distance_m
 /* Mean of the user's rate over fading, for a build that loses build_db. */
 static fe_status faded_rate(const hop_facts *facts, const mode_list *modes,
                             const fe_hop_season *season, int from, double build_db,
-                            double *rate_bps)
+                            double *rate_bps, double *served_share)
 {
     const fe_fading fading = fading_of(season->rician_k_db);
     double chance_of[MOST_MODES];
@@ -485,7 +485,32 @@ static fe_status faded_rate(const hop_facts *facts, const mode_list *modes,
         }
     }
     *rate_bps = mean_bps;
+    *served_share = served;
     return FE_OK;
+}
+
+fe_status fe_hop_delivers(const fe_hop *hop, const fe_hop_season *season,
+                          const fe_wanted *wanted, int from, double build_db, double *rate_bps,
+                          double *served_share)
+{
+    if ((from != 0 && from != 1) || !isfinite(build_db) || !isfinite(season->loss.total_db))
+        return FE_E_DOMAIN;
+    hop_facts facts;
+    mode_list modes;
+    fe_status status = gather_facts(hop, wanted, &facts);
+    if (status >= 0)
+        status = fe_status_worse(status, list_modes(&facts, &modes));
+    if (status < 0)
+        return status;
+    double rate = 0.0;
+    double share = 0.0;
+    status = fe_status_worse(status,
+                             faded_rate(&facts, &modes, season, from, build_db, &rate, &share));
+    if (status >= 0) {
+        *rate_bps = rate;
+        *served_share = share;
+    }
+    return status;
 }
 
 static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
@@ -524,11 +549,12 @@ static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
     season->margin_high_db = left_db - fe_spread_quantile(&build, 0.1);
     season->chance = *carries ? fe_spread_chance(&build, left_db) : 0.0;
 
+    double served_share = 0.0;
     const int from =
         wanted->rate_bps[season->weaker] > 0.0 ? season->weaker : 1 - season->weaker;
     return fe_status_worse(status, faded_rate(facts, modes, season, from,
                                               fe_spread_quantile(&build, wanted->confidence),
-                                              delivered_bps));
+                                              delivered_bps, &served_share));
 }
 
 /* Far out in the tails chances say nothing: there the margin tells which season is worse. */

@@ -1,0 +1,648 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `farend accept`: readings of a link against what was computed for it. */
+#include "app/command.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "app/radio_setup.h"
+#include "farend/acceptance.h"
+
+static const char WHO[] = "farend accept";
+
+/* clang-format off */
+static const option OPTIONS[] = {
+    {.name = "band", .kind = OPTION_TEXT, .metavar = "BAND", .help = "radio band of the readings"},
+    {.name = "level", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the far end; LOW..HIGH where it wanders"},
+    {.name = "level-back", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the near end"},
+    {.name = "rate", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate measured out to the far end"},
+    {.name = "rate-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate measured back home"},
+    {.name = "noise", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .help = "noise at the far end"},
+    {.name = "noise-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .help = "noise at the near end"},
+    {.name = "ping-loss", .kind = OPTION_QUANTITY, .dimension = FE_DIM_FRACTION, .help = "share of pings that were lost"},
+    {.name = "where", .kind = OPTION_TEXT, .metavar = "END", .help = "the end at which --level, --rate, --noise were read"},
+    {.name = "weather", .kind = OPTION_TEXT, .metavar = "WORDS", .help = "wet, dry, snow, frost, hot, windy, leaves, bare"},
+    {.name = "built", .kind = OPTION_TEXT, .choices = "before|after", .help = "read before anything was bought, or after (after)"},
+    {.name = "wanted", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate that is wanted, without a plan (2 Mb/s)"},
+    {.name = "distance", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .help = "length of the way, without a plan"},
+    {.name = "gear", .kind = OPTION_TEXT, .metavar = "CLASS", .help = "class of gear at both ends"},
+    {.name = "wall", .kind = OPTION_TEXT, .metavar = "KIND", .repeats = true, .help = "wall of the house (\"brick 110 mm\"), or none"},
+    {.name = "trees", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .help = "depth of trees in the middle of the way (0 m)"},
+    {.name = "height", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .repeats = true, .help = "antenna over ground; twice: near end, far end"},
+    {.name = "region", .kind = OPTION_TEXT, .choices = "US|EU|UK|CA|AU", .help = "whose radio rules (EU)"},
+    OPTION_ROW_JSON,
+    OPTION_ROW_UNITS,
+    OPTION_ROW_PROFILES,
+    {0},
+};
+/* clang-format on */
+
+typedef struct accept_answer {
+    radio_setup setup;
+    fe_band band;
+    const char *ends[2];
+    fe_accept_link link;
+    fe_accept_reading readings[FE_ACCEPT_MOST_READINGS];
+    char names[FE_ACCEPT_MOST_READINGS][80];
+    size_t count;
+    fe_acceptance result;
+} accept_answer;
+
+/* ---- Readings ---- */
+
+static fe_accept_reading blank_reading(const char *weather)
+{
+    const double no = (double)NAN;
+    return (fe_accept_reading){.weather = fe_accept_weather_of(weather),
+                               .level_dbm = {no, no},
+                               .swing_db = {no, no},
+                               .noise_dbm = {no, no},
+                               .rate_bps = {no, no},
+                               .ping_share = no};
+}
+
+static void put_level(fe_accept_reading *reading, int from, fe_value level)
+{
+    if (level.given == FE_GIVEN_NOT || level.given == FE_GIVEN_UNKNOWN)
+        return;
+    reading->level_dbm[from] = level.typical;
+    if (fe_value_is_open(level))
+        reading->swing_db[from] = level.high - level.low;
+}
+
+static bool any_reading(const options *given)
+{
+    static const char *const NAMES[] = {"level", "level-back", "rate",     "rate-back",
+                                        "noise", "noise-back", "ping-loss"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++)
+        if (options_given(given, NAMES[i]))
+            return true;
+    return false;
+}
+
+/* A visit out of the options; --where near home turns the directions round. */
+static bool take_options(const options *given, accept_answer *answer)
+{
+    const char *where = options_text(given, "where");
+    const char *weather = options_text(given, "weather");
+    const char *built = options_text(given, "built");
+    const bool at_home = where && strcmp(where, answer->ends[0]) == 0;
+    if (where && !at_home && strcmp(where, answer->ends[1]) != 0) {
+        options_complain(WHO, "--where: %s: neither end; name %s or %s", where, answer->ends[0],
+                         answer->ends[1]);
+        return false;
+    }
+    fe_accept_reading *reading = &answer->readings[0];
+    *reading = blank_reading(weather);
+    if (weather && !reading->weather.said) {
+        options_complain(WHO,
+                         "--weather: read \"%s\", expected words such as wet, dry, snow, "
+                         "frost, hot, windy, leaves, bare",
+                         weather);
+        return false;
+    }
+    reading->before = built && strcmp(built, "before") == 0;
+    for (int back = 0; back < 2; back++) {
+        const int from = at_home ? 1 - back : back;
+        const double no = (double)NAN;
+        put_level(reading, from, options_value(given, back ? "level-back" : "level"));
+        reading->rate_bps[from] = options_number(given, back ? "rate-back" : "rate", no);
+        reading->noise_dbm[from] = options_number(given, back ? "noise-back" : "noise", no);
+    }
+    reading->ping_share = options_number(given, "ping-loss", (double)NAN);
+    snprintf(answer->names[0], sizeof answer->names[0], "%s",
+             weather ? weather : "the day of the reading");
+    answer->count = 1;
+    return true;
+}
+
+/* Which visit a reading of the plan belongs to: those of one `when` are one. */
+static size_t visit_of(accept_answer *answer, const fe_plan_reading *reading)
+{
+    char name[sizeof answer->names[0]];
+    snprintf(name, sizeof name, "%s%s", reading->when ? reading->when : "no day given",
+             reading->built.value == 0 ? ", before building" : "");
+    for (size_t i = 0; i < answer->count; i++)
+        if (strcmp(answer->names[i], name) == 0)
+            return i;
+    if (answer->count == FE_ACCEPT_MOST_READINGS)
+        return FE_ACCEPT_MOST_READINGS;
+    memcpy(answer->names[answer->count], name, sizeof name);
+    answer->readings[answer->count] = blank_reading(reading->when);
+    answer->readings[answer->count].before = reading->built.value == 0;
+    return answer->count++;
+}
+
+static void take_plan(accept_answer *answer)
+{
+    const fe_plan *plan = &answer->setup.plan;
+    const fe_plan_path *path = &plan->paths[0];
+    for (size_t i = 0; i < plan->reading_count; i++) {
+        const fe_plan_reading *read = &plan->readings[i];
+        const bool out = read->from == path->from && read->to == path->to;
+        const bool back = read->from == path->to && read->to == path->from;
+        if ((fe_band)read->band.value != answer->band || !(out || back)) {
+            radio_setup_assume(&answer->setup,
+                               "The reading of line %d is of another band or path and does not "
+                               "count here.",
+                               read->line);
+            continue;
+        }
+        const size_t visit = visit_of(answer, read);
+        if (visit == FE_ACCEPT_MOST_READINGS)
+            continue;
+        fe_accept_reading *to = &answer->readings[visit];
+        put_level(to, back, read->level_dbm);
+        if (read->rate_bps.given != FE_GIVEN_NOT)
+            to->rate_bps[back] = read->rate_bps.typical;
+        if (read->noise_dbm.given != FE_GIVEN_NOT)
+            to->noise_dbm[back] = read->noise_dbm.typical;
+    }
+}
+
+/* ---- The link ---- */
+
+/* The first gear of an end that has the band; a plan's --gear stands for both ends. */
+static void choose_gear(const options *given, accept_answer *answer)
+{
+    radio_setup *setup = &answer->setup;
+    const fe_plan *plan = &setup->plan;
+    const char *name = options_text(given, "gear");
+    for (int end = 0; end < 2 && setup->from_plan; end++) {
+        const size_t index = end ? plan->paths[0].to : plan->paths[0].from;
+        const fe_text_list *list = &plan->ends[index].gear;
+        const fe_gear *found = name ? fe_plan_gear(plan, name) : NULL;
+        for (size_t i = 0; i < list->count && !found; i++) {
+            const fe_gear *gear = fe_plan_gear(plan, list->items[i]);
+            if (gear && fe_gear_radio(gear, answer->band))
+                found = gear;
+        }
+        if (!found)
+            continue;
+        setup->gear[end] = found;
+        setup->hop.ends[end].antenna_built_in = found->antenna_built_in;
+        setup->hop.ends[end].port_bps = found->port_bps;
+    }
+}
+
+static bool choose_band(const options *given, accept_answer *answer)
+{
+    const char *text = options_text(given, "band");
+    const fe_plan *plan = &answer->setup.plan;
+    if (text && fe_band_from_text(text, &answer->band) != FE_OK) {
+        options_complain(WHO, "--band: %s: no such band; for example 2.4GHz, 5GHz, sub-GHz",
+                         text);
+        return false;
+    }
+    if (!text && plan->reading_count > 0 && !any_reading(given))
+        answer->band = (fe_band)plan->readings[0].band.value;
+    else if (!text) {
+        options_complain(WHO, "--band is missing: say which radio was read, for example "
+                              "--band 5GHz");
+        return false;
+    }
+    choose_gear(given, answer);
+    if (!radio_setup_tune(&answer->setup, answer->band,
+                          fe_band_frequency(answer->band, answer->setup.hop.region))) {
+        options_complain(WHO, "the gear has no radio at %s; name it with --gear",
+                         fe_band_name(answer->band));
+        return false;
+    }
+    for (int end = 0; end < 2; end++)
+        radio_setup_assume(&answer->setup, "At %s: %s.", answer->ends[end],
+                           answer->setup.gear[end]->name);
+    return true;
+}
+
+static bool make_link(const options *given, accept_answer *answer, int *code)
+{
+    radio_setup *setup = &answer->setup;
+    const double distance_m = options_number(given, "distance", 0.0);
+    *code = EXIT_BAD_INPUT;
+    if (options_operands(given) == 1) {
+        if (options_given(given, "distance")) {
+            options_complain(WHO, "--distance: the plan says that");
+            return false;
+        }
+        if (!radio_setup_plan(WHO, given, options_operand(given, 0), setup, code))
+            return false;
+        const fe_plan_path *path = &setup->plan.paths[0];
+        answer->ends[0] = setup->plan.ends[path->from].name;
+        answer->ends[1] = setup->plan.ends[path->to].name;
+    } else {
+        if (!(distance_m >= 1.0) || distance_m > 50e3) {
+            options_complain(WHO, "name a plan, or a --distance from 1 m to 50 km");
+            return false;
+        }
+        if (!radio_setup_options(WHO, given, distance_m, false, setup, code))
+            return false;
+        setup->wanted.rate_bps[0] = options_number(given, "wanted", 2e6);
+        if (options_given(given, "rate") && !options_given(given, "wanted"))
+            radio_setup_assume(setup, "A rate of 2 Mb/s is wanted.");
+        answer->ends[0] = "house";
+        answer->ends[1] = "far end";
+    }
+    *code = EXIT_BAD_INPUT;
+    return choose_band(given, answer);
+}
+
+/* ---- What the readings say, in words ---- */
+
+static const char *const EVIDENCE[FE_EVIDENCES] = {
+    [FE_EVIDENCE_LEVEL] = "the levels",    [FE_EVIDENCE_SWING] = "how the level wanders",
+    [FE_EVIDENCE_NOISE] = "the noise",     [FE_EVIDENCE_RATE] = "the rate for that level",
+    [FE_EVIDENCE_PING] = "the lost pings", [FE_EVIDENCE_PLACE] = "gear, place and weather",
+};
+
+/* Kinds of evidence that raise (or lower) a cause, with their factors. */
+static void word_evidence(const fe_acceptance *result, fe_cause cause, bool raising,
+                          fe_strbuf *out)
+{
+    static const double WORTH_NAMING = 1.3;
+    for (int kind = 0; kind < FE_EVIDENCES; kind++) {
+        const double factor = result->factor[cause][kind];
+        const double size = raising ? factor : 1.0 / factor;
+        if (!(size > WORTH_NAMING))
+            continue;
+        fe_strbuf_format(out, "%s%s", out->length > 0 ? ", " : "", EVIDENCE[kind]);
+        if (size >= 100.0)
+            fe_strbuf_append(out, " (more than 100 times)");
+        else
+            fe_strbuf_format(out, " (%.*f times)", size < 10.0 ? 1 : 0, size);
+    }
+    if (out->length == 0)
+        fe_strbuf_append(out, "nothing that was read");
+}
+
+static double percent(double chance)
+{
+    return 100.0 * chance;
+}
+
+static fe_mark outlook_mark(const accept_answer *answer)
+{
+    const fe_accept_outlook *worst = &answer->result.outlook[answer->result.worst];
+    return worst->chance >= answer->link.wanted->confidence ? FE_MARK_HOLDS
+           : worst->margin_db >= 0.0 && worst->chance > 0.0 ? FE_MARK_TIGHT
+                                                            : FE_MARK_FAILS;
+}
+
+static void say_verdict(fe_document *doc, const accept_answer *answer)
+{
+    const fe_acceptance *result = &answer->result;
+    const fe_cause first = result->order[0];
+    const fe_accept_outlook *worst = &result->outlook[result->worst];
+    const char *season = answer->link.seasons[result->worst].name;
+    if (first == FE_CAUSE_NONE)
+        fe_document_verdict(doc, outlook_mark(answer),
+                            "The link is as computed: nothing looks wrong (chance %.0f %%). In "
+                            "%s, its worst season, a margin of %s is to be expected.",
+                            percent(result->chance[first]), season,
+                            fe_amount(doc, worst->margin_db, FE_STYLE_RATIO));
+    else
+        fe_document_verdict(doc, outlook_mark(answer),
+                            "Something is wrong: most likely %s (chance %.0f %%). Left as it "
+                            "is, a margin of %s is to be expected in %s, the worst season.",
+                            fe_cause_of(first)->name, percent(result->chance[first]),
+                            fe_amount(doc, worst->margin_db, FE_STYLE_RATIO), season);
+}
+
+static void row_of(fe_document *doc, const accept_answer *answer, const char *what, int to)
+{
+    fe_document_row(doc);
+    if (to < 0)
+        fe_document_cell(doc, "%s", what);
+    else
+        fe_document_cell(doc, "%s at %s", what, answer->ends[to]);
+}
+
+static void say_visit(fe_document *doc, const accept_answer *answer, size_t i)
+{
+    const fe_accept_reading *read = &answer->readings[i];
+    const fe_accept_expected *expected = &answer->result.expected[i];
+    fe_document_paragraph(doc, "%s. Computed for %s ground, %s, %s%s.", answer->names[i],
+                          expected->season.snow_depth_m > 0.0 ? "snow on the" : "bare",
+                          expected->season.in_leaf ? "leaves on the trees" : "bare trees",
+                          expected->season.cover == FE_COVER_DRY ? "dry" : "wet",
+                          read->weather.said ? "" : " (nothing was said about the weather)");
+    fe_document_table(doc, "Readings against what was computed",
+                      "reading|read>|computed>|off>");
+    for (int from = 0; from < 2; from++) {
+        if (isfinite(read->level_dbm[from])) {
+            row_of(doc, answer, "level", 1 - from);
+            fe_document_cell(doc, "%s", fe_amount(doc, read->level_dbm[from], FE_STYLE_LEVEL));
+            fe_document_cell(doc, "%s",
+                             fe_amount_range(doc, expected->low_dbm[from],
+                                             expected->high_dbm[from], FE_STYLE_LEVEL));
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, read->level_dbm[from] - expected->level_dbm[from],
+                                       FE_STYLE_RATIO));
+        }
+        if (isfinite(read->noise_dbm[from])) {
+            row_of(doc, answer, "noise", 1 - from);
+            fe_document_cell(doc, "%s", fe_amount(doc, read->noise_dbm[from], FE_STYLE_LEVEL));
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, expected->noise_dbm[from], FE_STYLE_LEVEL));
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, read->noise_dbm[from] - expected->noise_dbm[from],
+                                       FE_STYLE_RATIO));
+        }
+        if (isfinite(read->rate_bps[from])) {
+            row_of(doc, answer, "rate", 1 - from);
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, read->rate_bps[from], FE_STYLE_DATA_RATE));
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, expected->rate_bps[from], FE_STYLE_DATA_RATE));
+            fe_document_cell(doc, "%s",
+                             fe_amount(doc, read->rate_bps[from] / expected->rate_bps[from],
+                                       FE_STYLE_PERCENT));
+        }
+    }
+    if (isfinite(read->ping_share)) {
+        row_of(doc, answer, "pings lost", -1);
+        fe_document_cell(doc, "%s", fe_amount(doc, read->ping_share, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "under 1 %%");
+        fe_document_cell(doc, "%s", "");
+    }
+}
+
+static void say_causes(fe_document *doc, const fe_acceptance *result)
+{
+    enum { MOST = 5 };
+    static const double WORTH_NAMING = 0.02;
+    fe_document_heading(doc, 2, "Likeliest causes");
+    fe_document_table(doc, "Causes, by their chance after the readings",
+                      "cause|chance>|speaks for it|speaks against it");
+    for (int i = 0; i < MOST; i++) {
+        const fe_cause cause = result->order[i];
+        if (i > 1 && result->chance[cause] < WORTH_NAMING)
+            break;
+        fe_strbuf raises = FE_STRBUF_INIT;
+        fe_strbuf lowers = FE_STRBUF_INIT;
+        word_evidence(result, cause, true, &raises);
+        word_evidence(result, cause, false, &lowers);
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s", fe_cause_of(cause)->name);
+        fe_document_cell(doc, "%.0f %%", percent(result->chance[cause]));
+        fe_document_cell(doc, "%s", fe_strbuf_text(&raises));
+        fe_document_cell(doc, "%s", fe_strbuf_text(&lowers));
+        fe_strbuf_free(&raises);
+        fe_strbuf_free(&lowers);
+    }
+    fe_document_paragraph(doc, "\"5 times\": the reading makes the cause five times as likely "
+                               "(or unlikely) against the others.");
+    /* A link that looks well need not be searched for what is merely possible. */
+    const double worth_a_look = result->order[0] == FE_CAUSE_NONE ? 0.1 : 0.05;
+    fe_document_heading(doc, 3,
+                        result->order[0] == FE_CAUSE_NONE
+                            ? "Where to look if it still does not work well"
+                            : "What to look at, in this order");
+    for (int i = 0, said = 0; i < FE_CAUSES && said < 3; i++) {
+        const fe_cause cause = result->order[i];
+        if (cause == FE_CAUSE_NONE || (said > 0 && result->chance[cause] < worth_a_look))
+            continue;
+        fe_document_step(doc, "%s: %s", fe_cause_of(cause)->name, fe_cause_of(cause)->check);
+        said++;
+    }
+}
+
+static void say_outlook(fe_document *doc, const accept_answer *answer)
+{
+    const fe_acceptance *result = &answer->result;
+    size_t dearest = 0;
+    fe_document_heading(doc, 2, "What is still to come");
+    for (size_t i = 1; i < result->season_count; i++)
+        if (result->outlook[i].leaves_db > result->outlook[dearest].leaves_db)
+            dearest = i;
+    if (result->outlook[dearest].leaves_db >= 1.0)
+        fe_document_caution(doc,
+                            "Leaves are still to come: in %s the trees take %s more than on "
+                            "the day of the last reading.",
+                            answer->link.seasons[dearest].name,
+                            fe_amount(doc, result->outlook[dearest].leaves_db, FE_STYLE_RATIO));
+    fe_document_table(doc, "Seasons, recomputed from the readings",
+                      "season|loss to come>|margin on paper>|margin now>|chance now>");
+    for (size_t i = 0; i < result->season_count; i++) {
+        const fe_accept_outlook *o = &result->outlook[i];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s", answer->link.seasons[i].name);
+        fe_document_cell(doc, "%s", fe_amount(doc, o->to_come_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s", fe_amount(doc, o->margin_before_db, FE_STYLE_RATIO));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount_range(doc, o->margin_low_db, o->margin_high_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%.0f %%", percent(o->chance));
+    }
+    fe_document_pair(doc, "Build loss before", "%s",
+                     fe_amount_range(doc, fe_spread_quantile(&result->before, 0.1),
+                                     fe_spread_quantile(&result->before, 0.9), FE_STYLE_RATIO));
+    fe_document_pair(doc, "Known now, out", "%s",
+                     fe_amount_range(doc, fe_spread_quantile(&result->after[0], 0.1),
+                                     fe_spread_quantile(&result->after[0], 0.9),
+                                     FE_STYLE_RATIO));
+    fe_document_pair(doc, "Known now, back", "%s",
+                     fe_amount_range(doc, fe_spread_quantile(&result->after[1], 0.1),
+                                     fe_spread_quantile(&result->after[1], 0.9),
+                                     FE_STYLE_RATIO));
+}
+
+static fe_document *write_document(const accept_answer *answer)
+{
+    fe_document *doc =
+        fe_document_new("Readings of the link from %s to %s at %s", answer->ends[0],
+                        answer->ends[1], fe_band_name(answer->band));
+    say_verdict(doc, answer);
+    fe_document_heading(doc, 2, "Readings against what was computed");
+    for (size_t i = 0; i < answer->count; i++)
+        say_visit(doc, answer, i);
+    say_causes(doc, &answer->result);
+    say_outlook(doc, answer);
+    radio_setup_print(&answer->setup, doc);
+    fe_document_source(doc,
+                       "Causes: chances by Bayes' rule from a table of losses, noise, rate "
+                       "and pings for each; its figures are common practice, no source. "
+                       "A level reading errs by 3 dB (6 dB before building): common "
+                       "practice, no source.");
+    return doc;
+}
+
+/* ---- JSON ---- */
+
+static json_t *number_or_null(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
+}
+
+static json_t *cause_json(const fe_acceptance *result, fe_cause cause)
+{
+    static const char *const KEYS[FE_EVIDENCES] = {
+        [FE_EVIDENCE_LEVEL] = "level", [FE_EVIDENCE_SWING] = "swing",
+        [FE_EVIDENCE_NOISE] = "noise", [FE_EVIDENCE_RATE] = "rate",
+        [FE_EVIDENCE_PING] = "pings",  [FE_EVIDENCE_PLACE] = "place",
+    };
+    json_t *factors = json_object();
+    for (int kind = 0; kind < FE_EVIDENCES; kind++)
+        json_object_set_new(factors, KEYS[kind], number_or_null(result->factor[cause][kind]));
+    return json_pack("{s:s, s:f, s:o}", "cause", fe_cause_of(cause)->name, "chance",
+                     result->chance[cause], "factors", factors);
+}
+
+static json_t *reading_json(const accept_answer *answer, size_t i)
+{
+    const fe_accept_expected *e = &answer->result.expected[i];
+    json_t *ways = json_array();
+    for (int from = 0; from < 2; from++)
+        json_array_append_new(
+            ways, json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:o, s:f, s:o, s:f}", "from",
+                            answer->ends[from], "to", answer->ends[1 - from], "level_dbm",
+                            number_or_null(answer->readings[i].level_dbm[from]),
+                            "expected_low_dbm", e->low_dbm[from], "expected_dbm",
+                            e->level_dbm[from], "expected_high_dbm", e->high_dbm[from],
+                            "noise_dbm", number_or_null(answer->readings[i].noise_dbm[from]),
+                            "expected_noise_dbm", e->noise_dbm[from], "rate_bps",
+                            number_or_null(answer->readings[i].rate_bps[from]),
+                            "expected_rate_bps", e->rate_bps[from]));
+    return json_pack("{s:s, s:b, s:o}", "when", answer->names[i], "in_leaf", e->season.in_leaf,
+                     "ways", ways);
+}
+
+static json_t *outlook_json(const accept_answer *answer, size_t i)
+{
+    const fe_accept_outlook *o = &answer->result.outlook[i];
+    return json_pack("{s:s, s:o, s:o, s:o, s:f, s:o, s:f}", "season",
+                     answer->link.seasons[i].name, "to_come_db", number_or_null(o->to_come_db),
+                     "leaves_db", number_or_null(o->leaves_db), "margin_before_db",
+                     number_or_null(o->margin_before_db), "chance_before", o->chance_before,
+                     "margin_db", number_or_null(o->margin_db), "chance", o->chance);
+}
+
+static void print_json(const accept_answer *answer)
+{
+    const fe_acceptance *result = &answer->result;
+    json_t *readings = json_array();
+    json_t *causes = json_array();
+    json_t *seasons = json_array();
+    json_t *assumptions = json_array();
+    for (size_t i = 0; i < answer->count; i++)
+        json_array_append_new(readings, reading_json(answer, i));
+    for (int i = 0; i < FE_CAUSES; i++)
+        json_array_append_new(causes, cause_json(result, result->order[i]));
+    for (size_t i = 0; i < result->season_count; i++)
+        json_array_append_new(seasons, outlook_json(answer, i));
+    for (size_t i = 0; i < answer->setup.assumption_count; i++)
+        json_array_append_new(assumptions,
+                              json_string(fe_strbuf_text(&answer->setup.assumptions[i])));
+    json_t *root = json_pack(
+        "{s:s, s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
+        fe_band_name(answer->band), "verdict", fe_mark_word(outlook_mark(answer)), "readings",
+        readings, "causes", causes, "seasons", seasons, "build_loss_before_db",
+        fe_spread_quantile(&result->before, 0.5), "build_loss_before_sigma_db",
+        fe_spread_sigma(&result->before), "build_loss_out_db",
+        fe_spread_quantile(&result->after[0], 0.5), "build_loss_back_db",
+        fe_spread_quantile(&result->after[1], 0.5), "assumptions", assumptions);
+    json_dumpf(root, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15));
+    puts("");
+    json_decref(root);
+}
+
+static int print_document(const options *given, const fe_document *doc)
+{
+    const char *name = options_text(given, "units");
+    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_document_text(doc, &(fe_text_options){80, units, true}, &out);
+    if (status == FE_OK)
+        fputs(fe_strbuf_text(&out), stdout);
+    else
+        options_complain(WHO, "%s", fe_status_text(status));
+    fe_strbuf_free(&out);
+    return command_exit_code(status);
+}
+
+/* ---- The command ---- */
+
+static bool take_readings(const options *given, accept_answer *answer)
+{
+    if (any_reading(given))
+        return take_options(given, answer);
+    if (answer->setup.from_plan)
+        take_plan(answer);
+    if (answer->count == 0)
+        options_complain(WHO, "nothing was read: give --level, --rate, --noise or --ping-loss, "
+                              "or a [reading] section in the plan");
+    return answer->count > 0;
+}
+
+static int compute(accept_answer *answer)
+{
+    radio_setup *setup = &answer->setup;
+    answer->link = (fe_accept_link){.hop = &setup->hop,
+                                    .seasons = setup->seasons,
+                                    .season_count = setup->season_count,
+                                    .wanted = &setup->wanted,
+                                    .relayed = setup->plan.relay.places_m.count > 0};
+    for (size_t i = 0; i < setup->plan.owned_count; i++) {
+        const fe_gear *gear = fe_plan_gear(&setup->plan, setup->plan.owned[i].gear);
+        answer->link.relayed = answer->link.relayed || (gear && gear->relays);
+    }
+    const fe_status status =
+        fe_accept(&answer->link, answer->readings, answer->count, &answer->result);
+    if (status == FE_E_DOMAIN)
+        options_complain(WHO, "a reading is out of range, or an antenna is under the snow");
+    else if (status == FE_E_NO_SOLUTION)
+        options_complain(WHO, "these radios cannot talk to one another, or the region's rules "
+                              "close the band");
+    else if (status < 0)
+        options_complain(WHO, "%s", fe_status_text(status));
+    return command_exit_code(status);
+}
+
+static int run(const options *given)
+{
+    accept_answer *answer = calloc(1, sizeof *answer);
+    fe_document *doc = NULL;
+    int code = EXIT_WORK_FAILED;
+    if (!answer) {
+        options_complain(WHO, "%s", fe_status_text(FE_E_MEMORY));
+        return code;
+    }
+    if (!make_link(given, answer, &code))
+        goto done;
+    code = EXIT_BAD_INPUT;
+    if (!take_readings(given, answer))
+        goto done;
+    code = compute(answer);
+    if (code != EXIT_DONE)
+        goto done;
+    if (options_given(given, "json")) {
+        print_json(answer);
+        goto done;
+    }
+    doc = write_document(answer);
+    code = print_document(given, doc);
+done:
+    fe_document_free(doc);
+    radio_setup_free(&answer->setup);
+    free(answer);
+    return code;
+}
+
+const command COMMAND_ACCEPT = {
+    .name = "accept",
+    .summary = "readings against what was computed, and what explains them",
+    .usage = "PLAN|--distance D --band B READINGS...",
+    .description =
+        "Puts levels, rates, noise and lost pings against the interval computed for the day,\n"
+        "names the likeliest causes of a difference with what speaks for and against each,\n"
+        "and says what the seasons still take. Readings come from [reading] sections of\n"
+        "the plan or from options; those of another day make causes easier to tell apart.\n",
+    .options = OPTIONS,
+    .example = "--distance 165m --band 5GHz --gear directional-panel --level -61dBm "
+               "--level-back -60dBm --weather \"dry, bare\"",
+    .operands_max = 1,
+    .operand_name = "PLAN",
+    .run = run,
+};
