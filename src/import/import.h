@@ -19,13 +19,15 @@
  */
 #include <stdio.h>
 
+#include "farend/status.h"
+
 enum { IMPORT_DONE = 0, IMPORT_FAILED = 1, IMPORT_BAD_INPUT = 2 };
 
 void import_fact(const char *key, const char *value);
 void import_fact_number(const char *key, double value);
 
 /* Says what is wrong, with what GDAL had to say; returns IMPORT_BAD_INPUT. */
-int import_problem(const char *format, ...);
+int import_problem(const char *format, ...) FE_PRINTF(1, 2);
 
 /* sample FILE LAT1 LON1 LAT2 LON2 SURFACE ("" for none) UNIT ("" as the file says) */
 int import_sample(int argc, char **argv);
