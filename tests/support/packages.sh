@@ -3,6 +3,7 @@
 
 BUILD_PACKAGES="gcc make cmake pkg-config libc6-dev libgsl-dev libudunits2-dev libinih-dev libjansson-dev gnuplot-nox"
 TEST_PACKAGES="libcmocka-dev libgdal-dev"
+FUZZ_PACKAGES="clang libclang-rt-14-dev"
 
 # Any package that provides the program will do for gnuplot.
 is_installed() {
