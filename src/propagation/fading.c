@@ -8,7 +8,7 @@
 #include <math.h>
 #include <stdbool.h>
 
-#include "propagation/root.h"
+#include "base/root.h"
 
 static const double K_LOW_DB = -40.0;
 static const double K_HIGH_DB = 30.0;
@@ -108,8 +108,8 @@ static fe_status rician_margin(double k_db, double outage, double *margin_db)
         high_db *= 2.0;
     /* Even Rayleigh power passes 16 dB over its mean for 5e-18 of the time only. */
     double found_db = 0.0;
-    const fe_status status =
-        root_between(rician_excess, &search, -16.0, high_db, 1e-9, &found_db);
+    const fe_status status = root_between(rician_excess, &search, -16.0, high_db,
+                                          (root_width){.absolute = 1e-9}, &found_db);
     if (search.status != FE_OK)
         return search.status;
     if (status == FE_OK)

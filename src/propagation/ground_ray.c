@@ -5,10 +5,10 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
+#include "base/root.h"
 #include "farend/constants.h"
 #include "farend/free_space.h"
 #include "propagation/hop_parts.h"
-#include "propagation/root.h"
 
 /* Power below which a null is called one: 200 dB, far under what rounding leaves. */
 static const double NULL_POWER = 1e-20;
@@ -147,7 +147,8 @@ fe_status hop_cosine_quantile(double mean_rad, double sigma_rad, double chance, 
     }
     double angle = 0.0;
     phase_law law = {mean_rad, sigma_rad, chance};
-    const fe_status status = root_between(cosine_chance, &law, 0.0, FE_PI, 1e-12, &angle);
+    const fe_status status =
+        root_between(cosine_chance, &law, 0.0, FE_PI, (root_width){.absolute = 1e-12}, &angle);
     if (status == FE_OK)
         *cosine = cos(angle);
     return status;

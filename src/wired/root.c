@@ -1,59 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "root.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdbool.h>
 
-enum { MOST_STEPS = 200 };
-static const double RELATIVE_WIDTH = 2e-14;
-
-static fe_status status_of(int code)
-{
-    switch (code) {
-    case GSL_SUCCESS:
-        return FE_OK;
-    case GSL_EINVAL:
-        return FE_E_NO_SOLUTION; /* the ends do not straddle a root */
-    case GSL_ENOMEM:
-        return FE_E_MEMORY;
-    default:
-        return FE_E_CONVERGE;
-    }
-}
-
-static fe_status iterate(gsl_root_fsolver *solver, double *root)
-{
-    for (int step = 0; step < MOST_STEPS; step++) {
-        const int code = gsl_root_fsolver_iterate(solver);
-        if (code != GSL_SUCCESS)
-            return FE_E_CONVERGE;
-        const double low = gsl_root_fsolver_x_lower(solver);
-        const double high = gsl_root_fsolver_x_upper(solver);
-        const int test = gsl_root_test_interval(low, high, 0.0, RELATIVE_WIDTH);
-        if (test == GSL_SUCCESS || low == high) {
-            *root = gsl_root_fsolver_root(solver);
-            return FE_OK;
-        }
-        if (test != GSL_CONTINUE)
-            return status_of(test);
-    }
-    return FE_E_CONVERGE;
-}
+#include "base/root.h"
 
 fe_status wired_root_between(wired_function function, void *context, double low, double high,
                              double *root)
 {
-    gsl_function f = {.function = function, .params = context};
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return FE_E_MEMORY;
-    fe_status status = status_of(gsl_root_fsolver_set(solver, &f, low, high));
-    if (status == FE_OK)
-        status = iterate(solver, root);
-    gsl_root_fsolver_free(solver);
-    return status;
+    static const root_width WIDTH = {.relative = 2e-14};
+    return root_between(function, context, low, high, WIDTH, root);
 }
 
 fe_status wired_root_near(wired_function function, void *context, double guess, double least,

@@ -4,8 +4,7 @@
 
 #include "farend/status.h"
 
-/* Private to the wired room: one-dimensional roots by GSL's Brent method, every code checked.
- */
+/* Roots of the wired room, by the one method of base/root.h. */
 typedef double (*wired_function)(double x, void *context);
 
 /*
