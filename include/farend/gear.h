@@ -71,4 +71,11 @@ void fe_gear_free(fe_gear *gear);
 /* The radio of a gear in a band; null where it has none. */
 const fe_radio *fe_gear_radio(const fe_gear *gear, fe_band band);
 
+/*
+ * What a half-power width means: an antenna that is aimed at the other end (under 100 degrees),
+ * one that looks all round (over 324) and has nothing to aim. Common practice, no source.
+ */
+bool fe_beam_is_narrow(double beam_rad);
+bool fe_beam_is_all_round(double beam_rad);
+
 #endif

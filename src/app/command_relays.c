@@ -10,7 +10,6 @@
 #include <unistd.h>
 
 #include "app/radio_setup.h"
-#include "farend/constants.h"
 #include "farend/figures.h"
 #include "farend/relay_site.h"
 
@@ -94,11 +93,6 @@ static fe_station relay_station(const radio_setup *setup, const fe_gear *gear, f
     };
 }
 
-static bool has_beam(const fe_radio *radio)
-{
-    return radio->beam_rad < 100.0 * FE_DEG_RAD;
-}
-
 /* The best pair of directional antennas hung outdoors in place of both ends, if it holds. */
 static fe_status try_pairs(const radio_setup *setup, band_answer *answer)
 {
@@ -106,7 +100,7 @@ static fe_status try_pairs(const radio_setup *setup, band_answer *answer)
     for (size_t i = 0; i < setup->plan.gear_count && status >= 0; i++) {
         const fe_gear *gear = &setup->plan.gear[i];
         const fe_radio *radio = fe_gear_radio(gear, answer->band);
-        if (!radio || !gear->outdoor || !has_beam(radio))
+        if (!radio || !gear->outdoor || !fe_beam_is_narrow(radio->beam_rad))
             continue;
         fe_hop hop = setup->hop;
         fe_hop_budget budget;

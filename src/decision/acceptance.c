@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "farend/constants.h"
 #include "farend/receiver.h"
 
 /*
@@ -313,7 +312,7 @@ static bool any_end(const fe_hop *hop, bool (*holds)(const fe_station *station))
 
 static bool has_beam(const fe_station *station)
 {
-    return station->radio->beam_rad < 100.0 * FE_DEG_RAD;
+    return fe_beam_is_narrow(station->radio->beam_rad);
 }
 
 static bool has_feeder(const fe_station *station)

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "decision/decide.h"
-#include "farend/constants.h"
 
 static const double RISE_STEP_M = 0.5;
 
@@ -94,7 +93,7 @@ static fe_status try_change(improve_task *task, fe_improvement change)
 /* An antenna that looks all round has nothing to aim. */
 static bool is_aimed(const fe_radio_result *radio, int end)
 {
-    return fe_gear_radio(radio->gear[end], radio->band)->beam_rad < 1.8 * FE_PI;
+    return !fe_beam_is_all_round(fe_gear_radio(radio->gear[end], radio->band)->beam_rad);
 }
 
 static fe_status try_aim(improve_task *task)

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "farend/clutter.h"
-#include "farend/constants.h"
 #include "farend/feeder.h"
 #include "farend/street.h"
 
@@ -22,15 +21,10 @@ typedef struct hop_room {
 
 /* ---- From a plan to a hop ---- */
 
-static bool is_narrow(const fe_radio *radio)
-{
-    return radio->beam_rad < 100.0 * FE_DEG_RAD;
-}
-
 /* Gear that is built for the weather and has a beam hangs outdoors, whatever else is inside. */
 static fe_mount mount_of(const fe_plan_end *end, const fe_gear *gear, const fe_radio *radio)
 {
-    if (gear->outdoor && is_narrow(radio))
+    if (gear->outdoor && fe_beam_is_narrow(radio->beam_rad))
         return FE_MOUNT_OUTDOORS;
     return (fe_mount)end->mount.value;
 }
@@ -266,7 +260,7 @@ static gear_list directional_gear(const fe_plan *plan, fe_band band)
     gear_list list = {.count = 0};
     for (size_t i = 0; i < plan->gear_count && list.count < MOST_GEAR; i++) {
         const fe_radio *radio = fe_gear_radio(&plan->gear[i], band);
-        if (radio && plan->gear[i].outdoor && is_narrow(radio))
+        if (radio && plan->gear[i].outdoor && fe_beam_is_narrow(radio->beam_rad))
             list.items[list.count++] = &plan->gear[i];
     }
     return list;
@@ -274,7 +268,8 @@ static gear_list directional_gear(const fe_plan *plan, fe_band band)
 
 static bool pair_is_directional(const fe_gear *a, const fe_gear *b, fe_band band)
 {
-    return is_narrow(fe_gear_radio(a, band)) && is_narrow(fe_gear_radio(b, band));
+    return fe_beam_is_narrow(fe_gear_radio(a, band)->beam_rad) &&
+           fe_beam_is_narrow(fe_gear_radio(b, band)->beam_rad);
 }
 
 bool decide_is_better(const fe_radio_result *a, const fe_radio_result *b)

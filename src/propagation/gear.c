@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/constants.h"
 #include "farend/quantity.h"
 
 typedef struct band_row {
@@ -83,4 +84,14 @@ const fe_radio *fe_gear_radio(const fe_gear *gear, fe_band band)
         if (gear->radios[i].band == band)
             return &gear->radios[i];
     return NULL;
+}
+
+bool fe_beam_is_narrow(double beam_rad)
+{
+    return beam_rad < 100.0 * FE_DEG_RAD;
+}
+
+bool fe_beam_is_all_round(double beam_rad)
+{
+    return beam_rad > 1.8 * FE_PI;
 }
