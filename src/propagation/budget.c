@@ -38,11 +38,6 @@ typedef struct mode_list {
     size_t count;
 } mode_list;
 
-static bool is_all_round(double beam_rad)
-{
-    return beam_rad > 1.8 * FE_PI;
-}
-
 /* ---- What both ends have in common ---- */
 
 /* The newer of two standards talks the older one's language. */
@@ -78,11 +73,6 @@ static unsigned streams_of(const fe_hop *hop)
     return streams > MOST_STREAMS ? MOST_STREAMS : streams;
 }
 
-static bool is_narrow(const fe_radio *radio)
-{
-    return radio->beam_rad < 100.0 * FE_DEG_RAD;
-}
-
 static fe_status find_limit(const fe_hop *hop, int end, double width_hz, fe_power_limit *limit)
 {
     const fe_station *station = &hop->ends[end];
@@ -93,7 +83,8 @@ static fe_status find_limit(const fe_hop *hop, int end, double width_hz, fe_powe
         .antenna_gain_dbi = station->radio->gain_dbi,
         .feeder_loss_db = station->feeder_db,
         .outdoor = station->mount == FE_MOUNT_OUTDOORS,
-        .point_to_point = is_narrow(hop->ends[0].radio) && is_narrow(hop->ends[1].radio),
+        .point_to_point = fe_beam_is_narrow(hop->ends[0].radio->beam_rad) &&
+                          fe_beam_is_narrow(hop->ends[1].radio->beam_rad),
         .access_point = end == 0,
     };
     return fe_power_limit_at(&query, limit);
@@ -133,6 +124,14 @@ static fe_status list_modes(const hop_facts *facts, mode_list *list)
     return list->count > 0 ? FE_OK : FE_E_NO_SOLUTION;
 }
 
+/* All that does not change with the season. */
+static fe_status prepare(const fe_hop *hop, const fe_wanted *wanted, hop_facts *facts,
+                         mode_list *modes)
+{
+    const fe_status status = gather_facts(hop, wanted, facts);
+    return status < 0 ? status : fe_status_worse(status, list_modes(facts, modes));
+}
+
 /* User's rate in one direction out of a rate on the air, this hop's share of time counted. */
 static double user_rate(const hop_facts *facts, double phy_bps)
 {
@@ -161,7 +160,7 @@ static void add_line(fe_direction *way, const char *label, double change_db, con
 double hop_slope_loss(const fe_station *station, double rise_m, double distance_m)
 {
     const fe_radio *radio = station->radio;
-    if (!is_all_round(radio->beam_rad) || station->mount == FE_MOUNT_INDOORS)
+    if (!fe_beam_is_all_round(radio->beam_rad) || station->mount == FE_MOUNT_INDOORS)
         return 0.0;
     const double slope_rad = asin(fmin(1.0, fabs(rise_m) / distance_m));
     const double share = slope_rad / radio->tilt_beam_rad;
@@ -280,7 +279,7 @@ static fe_status best_direction(const hop_facts *facts, const mode_list *modes,
 /* Half-power errors of hand and of careful aiming, as shares of the beam. Common practice. */
 static double aim_share(double beam_rad, fe_aim aim)
 {
-    if (is_all_round(beam_rad))
+    if (fe_beam_is_all_round(beam_rad))
         return 0.0;
     return aim == FE_AIM_ROUGH ? fmax(0.3, 4.0 * FE_DEG_RAD / beam_rad) : 0.1;
 }
@@ -305,7 +304,7 @@ static void add_station(const fe_hop *hop, const fe_path_loss *loss, int end, pa
     const fe_station *station = &hop->ends[end];
     const fe_radio *radio = station->radio;
     const double gain_db = station->antenna_built_in ? 2.0 : 1.0;
-    if (!is_all_round(radio->beam_rad)) {
+    if (!fe_beam_is_all_round(radio->beam_rad)) {
         const fe_build_part aim = {
             .label = "aim",
             .source = "parabolic lobe, ITU-R F.1245 sec 2.1 (from memory)",
@@ -497,9 +496,7 @@ fe_status fe_hop_delivers(const fe_hop *hop, const fe_hop_season *season,
         return FE_E_DOMAIN;
     hop_facts facts;
     mode_list modes;
-    fe_status status = gather_facts(hop, wanted, &facts);
-    if (status >= 0)
-        status = fe_status_worse(status, list_modes(&facts, &modes));
+    fe_status status = prepare(hop, wanted, &facts, &modes);
     if (status < 0)
         return status;
     double rate = 0.0;
@@ -585,9 +582,7 @@ fe_status fe_hop_budget_compute(const fe_hop *hop, const fe_season *seasons, siz
 
     hop_facts facts;
     mode_list modes;
-    fe_status status = gather_facts(hop, wanted, &facts);
-    if (status >= 0)
-        status = fe_status_worse(status, list_modes(&facts, &modes));
+    fe_status status = prepare(hop, wanted, &facts, &modes);
     if (status < 0)
         return status;
 
