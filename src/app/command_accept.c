@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend accept`: readings of a link against what was computed for it. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -519,7 +520,7 @@ static json_t *outlook_json(const accept_answer *answer, size_t i)
                      "margin_db", number_or_null(o->margin_db), "chance", o->chance);
 }
 
-static void print_json(const accept_answer *answer)
+static int print_json(const accept_answer *answer)
 {
     const fe_acceptance *result = &answer->result;
     json_t *readings = json_array();
@@ -543,23 +544,7 @@ static void print_json(const accept_answer *answer)
         fe_spread_sigma(&result->before), "build_loss_out_db",
         fe_spread_quantile(&result->after[0], 0.5), "build_loss_back_db",
         fe_spread_quantile(&result->after[1], 0.5), "assumptions", assumptions);
-    json_dumpf(root, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15));
-    puts("");
-    json_decref(root);
-}
-
-static int print_document(const options *given, const fe_document *doc)
-{
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
-    fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_document_text(doc, &(fe_text_options){80, units, true}, &out);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&out), stdout);
-    else
-        options_complain(WHO, "%s", fe_status_text(status));
-    fe_strbuf_free(&out);
-    return command_exit_code(status);
+    return output_json(WHO, root, OUTPUT_JSON_FLAGS);
 }
 
 /* ---- The command ---- */
@@ -618,11 +603,11 @@ static int run(const options *given)
     if (code != EXIT_DONE)
         goto done;
     if (options_given(given, "json")) {
-        print_json(answer);
+        code = print_json(answer);
         goto done;
     }
     doc = write_document(answer);
-    code = print_document(given, doc);
+    code = output_words(WHO, given, doc);
 done:
     fe_document_free(doc);
     radio_setup_free(&answer->setup);

@@ -5,6 +5,7 @@
  */
 #include "app/calc_call.h"
 #include "app/command.h"
+#include "app/output.h"
 
 #include <errno.h>
 #include <jansson.h>
@@ -164,20 +165,6 @@ static json_t *call_as_json(const calc_call *call)
     return object;
 }
 
-/* Takes over the value. */
-static int print_json(json_t *value)
-{
-    char *text = value ? json_dumps(value, JSON_INDENT(2)) : NULL;
-    json_decref(value);
-    if (!text) {
-        options_complain("farend calc", "%s", fe_status_text(FE_E_MEMORY));
-        return EXIT_WORK_FAILED;
-    }
-    printf("%s\n", text);
-    free(text);
-    return EXIT_DONE;
-}
-
 /* ---- The whole listing ---- */
 
 static json_t *argument_as_json(const calc_argument *argument)
@@ -222,7 +209,7 @@ static int list_as_json(void)
             }
         }
     }
-    return print_json(list);
+    return output_json("farend calc", list, JSON_INDENT(2));
 }
 
 static int list_all(void)
@@ -272,7 +259,7 @@ static int run_once(const calc_formula *formula, const options *given)
     const fe_status status = calc_run(call);
     int code = status == FE_E_MEMORY ? no_memory() : command_exit_code(status);
     if (status >= 0 && options_given(given, "json"))
-        code = print_json(call_as_json(call));
+        code = output_json("farend calc", call_as_json(call), JSON_INDENT(2));
     else if (status >= 0)
         print_text(call);
     calc_free(call);
@@ -444,7 +431,7 @@ static int finish_cases(case_table *table, fe_status status)
     if (status == FE_E_MEMORY)
         code = no_memory();
     if (status >= 0 && table->json)
-        code = print_json(json_incref(table->json));
+        code = output_json("farend calc", json_incref(table->json), JSON_INDENT(2));
     else if (status >= 0)
         fwrite(table->text, 1, table->text_length, stdout);
     return code;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend claim`: a statement about range, put to the test. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -251,8 +252,7 @@ static fe_status add_claim_figure(fe_document *doc, const fe_claim_curve_data *d
 {
     if (!options_given(given, "figures"))
         return FE_OK; /* words alone: gnuplot need not run */
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+    const fe_units units = output_units(given);
     fe_figure figure = FE_FIGURE_INIT;
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     fe_status status = fe_figure_claim(data, units, &figure);
@@ -276,13 +276,6 @@ static fe_status draw_step(fe_document *doc, const step_claim *c, const options 
         .high_hz = fmax(c->step.from_hz, c->step.to_hz) * 1.5,
     };
     return add_claim_figure(doc, &data, given);
-}
-
-static void print_json(json_t *root)
-{
-    json_dumpf(root, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15));
-    puts("");
-    json_decref(root);
 }
 
 static json_t *ranges_json(const fe_claim_range *range)
@@ -362,9 +355,10 @@ static int run_step(const options *given)
     say_balance(doc, &c);
     say_ranges(doc, &c);
     status = draw_step(doc, &c, given);
-    int code = status < 0 ? command_exit_code(status) : radio_setup_finish(WHO, given, doc);
-    if (options_given(given, "json") && code != EXIT_BAD_INPUT)
-        print_json(step_json(&c));
+    int code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+    if (options_given(given, "json") && code != EXIT_BAD_INPUT &&
+        output_json(WHO, step_json(&c), OUTPUT_JSON_FLAGS) != EXIT_DONE)
+        code = EXIT_WORK_FAILED;
     fe_document_free(doc);
     return code;
 }
@@ -635,9 +629,10 @@ static int run_reach(const options *given)
     } else {
         say_reach(doc, &c);
         status = draw_reach(doc, &c, given);
-        code = status < 0 ? command_exit_code(status) : radio_setup_finish(WHO, given, doc);
-        if (options_given(given, "json"))
-            print_json(reach_json(&c));
+        code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+        if (options_given(given, "json") &&
+            output_json(WHO, reach_json(&c), OUTPUT_JSON_FLAGS) != EXIT_DONE)
+            code = EXIT_WORK_FAILED;
         fe_hop_budget_free(&c.budget);
     }
     fe_document_free(doc);

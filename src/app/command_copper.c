@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend copper`: Ethernet over copper by its real length, and power over its pairs. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -8,6 +9,7 @@
 #include <string.h>
 
 #include "farend/report_copper.h"
+#include "farend/result.h"
 
 static const char WHO[] = "farend copper";
 
@@ -138,7 +140,6 @@ static double rate_held_mbps(const fe_channel_answer *answer)
 
 static json_t *answer_json(const fe_channel_case *plan, const fe_channel_answer *answer)
 {
-    static const char *const verdicts[] = {"holds", "tight", "fails"};
     const fe_channel_rate *wanted = answer->wanted < 0 ? NULL : &answer->rates[answer->wanted];
     json_t *rates = json_array();
     for (int i = 0; i < FE_CHANNEL_RATES; i++) {
@@ -150,7 +151,7 @@ static json_t *answer_json(const fe_channel_case *plan, const fe_channel_answer 
                           rate->reach->application, "rate_mbps", rate->reach->rate_bit_s / 1e6,
                           "limit_m", rate->limit_m, "loss_db", number(rate->loss_db),
                           "loss_limit_db", number(rate->loss_limit_db), "frequency_hz",
-                          rate->f_hz, "verdict", verdicts[rate->verdict]));
+                          rate->f_hz, "verdict", fe_verdict_name((fe_verdict)rate->verdict)));
     }
     return json_pack(
         "{s:f, s:o, s:f, s:f, s:o, s:o, s:o, s:s, s:o}", "channel_length_m", plan->length_m,
@@ -159,21 +160,7 @@ static json_t *answer_json(const fe_channel_case *plan, const fe_channel_answer 
         answer->has_power ? json_real(answer->power.device_w) : json_null(), "poe_voltage_v",
         answer->has_power ? number(answer->power.device_v) : json_null(), "poe_loop_ohm",
         answer->has_power ? json_real(answer->power.loop_ohm) : json_null(), "verdict",
-        verdicts[answer->verdict], "rates", rates);
-}
-
-static int print_text(const options *given, const fe_document *doc)
-{
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
-    fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_document_text(doc, &(fe_text_options){80, units, true}, &out);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&out), stdout);
-    else
-        options_complain(WHO, "%s", fe_status_text(status));
-    fe_strbuf_free(&out);
-    return command_exit_code(status);
+        fe_verdict_name((fe_verdict)answer->verdict), "rates", rates);
 }
 
 static int run(const options *given)
@@ -195,17 +182,9 @@ static int run(const options *given)
         fe_document_paragraph(doc,
                               "A temperature or a size lies outside the range that a model "
                               "is stated for; take the figures with care.");
-    int code = EXIT_DONE;
-    if (options_given(given, "json")) {
-        json_t *root = answer_json(&plan, &answer);
-        code = root && json_dumpf(root, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15)) == 0
-                   ? EXIT_DONE
-                   : EXIT_WORK_FAILED;
-        puts("");
-        json_decref(root);
-    } else {
-        code = print_text(given, doc);
-    }
+    const int code = options_given(given, "json")
+                         ? output_json(WHO, answer_json(&plan, &answer), OUTPUT_JSON_FLAGS)
+                         : output_words(WHO, given, doc);
     fe_document_free(doc);
     return code;
 }

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend posts`: an overhead run, from a plan or from options, to a sheet to build from. */
-#include <errno.h>
 #include <jansson.h>
 #include <math.h>
 #include <stdio.h>
@@ -8,8 +7,10 @@
 #include <string.h>
 
 #include "app/command.h"
+#include "app/output.h"
 #include "farend/posts_plan.h"
 #include "farend/report_posts.h"
+#include "farend/result.h"
 
 static const char WHO[] = "farend posts";
 
@@ -236,8 +237,7 @@ static fe_status get_plan(const options *given, fe_plan *plan)
         options_operands(given) > 0
             ? fe_plan_read(options_operand(given, 0), &places, plan, &messages)
             : make_plan(given, &places, plan, &messages);
-    for (size_t i = 0; i < messages.count; i++)
-        fprintf(stderr, "%s\n", messages.items[i].text);
+    output_messages(&messages);
     if (status != FE_OK && messages.count == 0)
         options_complain(WHO, "%s", fe_status_text(status));
     fe_messages_free(&messages);
@@ -292,12 +292,6 @@ static int check_call(const options *given, fe_posts_wish *wish)
 static json_t *number(double value)
 {
     return isfinite(value) ? json_real(value) : json_null();
-}
-
-static const char *verdict_word(fe_use_verdict verdict)
-{
-    static const char *const WORDS[] = {"holds", "tight", "fails"};
-    return WORDS[verdict];
 }
 
 static json_t *posts_json(const fe_posts_result *r)
@@ -385,90 +379,34 @@ static int print_json(const fe_posts_result *r)
 {
     json_t *all = json_pack(
         "{s:s, s:s, s:b, s:o, s:o, s:o, s:f, s:f, s:o, s:f, s:o, s:o, s:f, s:o}", "verdict",
-        verdict_word(r->verdict), "cable", r->cable->name, "too_short",
+        fe_verdict_name((fe_verdict)r->verdict), "cable", r->cable->name, "too_short",
         (int)(r->too_short && !r->meets), "would_do_m", number(r->would_do_m), "posts",
         posts_json(r), "spans", spans_json(r), "worst_clearance_m", r->check.worst_clearance_m,
         "cable_length_m", r->buy.total_m, "cable_parts", buy_json(&r->buy),
         "stringing_tension_n", r->route.stringing_n, "stringing", table_json(r), "worst",
         worst_json(r, &r->worst), "largest_moment_n_m", r->route.moment_n_m, "one_post_fewer",
         r->fewer_known && !r->fewer_impossible ? worst_json(r, &r->fewer) : json_null());
-    char *text = all ? json_dumps(all, JSON_INDENT(2) | JSON_REAL_PRECISION(15)) : NULL;
-    json_decref(all);
-    if (!text) {
-        options_complain(WHO, "%s", fe_status_text(FE_E_MEMORY));
-        return EXIT_WORK_FAILED;
-    }
-    puts(text);
-    free(text);
-    return EXIT_DONE;
+    return output_json(WHO, all, OUTPUT_JSON_FLAGS);
 }
 
 /* ---- Text and figures ---- */
 
-static fe_units units_of(const options *given)
-{
-    const char *units = options_text(given, "units");
-    return units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
-}
-
-static int write_figure(const fe_document *doc, size_t index, const char *folder,
-                        fe_units units)
-{
-    fe_strbuf svg = FE_STRBUF_INIT;
-    const fe_document_figure_view view = fe_document_figure_at(doc, index);
-    char path[4096];
-    const int length = snprintf(path, sizeof path, "%s/%s.svg", folder, view.id);
-    if (view.reason || fe_document_figure_svg(doc, index, units, &svg) != FE_OK) {
-        options_complain(WHO, "no figure %s: %s", view.id,
-                         view.reason ? view.reason : "out of memory");
-        fe_strbuf_free(&svg);
-        return EXIT_WORK_FAILED;
-    }
-    FILE *file = length > 0 && (size_t)length < sizeof path ? fopen(path, "w") : NULL;
-    bool written = file && fputs(fe_strbuf_text(&svg), file) >= 0;
-    if (file && fclose(file) != 0)
-        written = false;
-    if (!written)
-        options_complain(WHO, "%s: %s", path, strerror(errno));
-    fe_strbuf_free(&svg);
-    return written ? EXIT_DONE : EXIT_WORK_FAILED;
-}
-
-static int write_figures(const fe_document *doc, const char *folder, fe_units units)
-{
-    int code = EXIT_DONE;
-    for (size_t i = 0; i < fe_document_figures(doc); i++)
-        if (write_figure(doc, i, folder, units) != EXIT_DONE)
-            code = EXIT_WORK_FAILED;
-    return code;
-}
-
 static int print_text(const fe_posts_result *r, const options *given)
 {
-    const fe_units units = units_of(given);
-    const char *folder = options_text(given, "figures");
-    fe_strbuf text = FE_STRBUF_INIT;
     fe_document *doc = fe_document_new("The run on posts");
-    fe_gnuplot *gnuplot = folder ? fe_gnuplot_new(FE_GNUPLOT_SECONDS) : NULL;
-    int code = EXIT_DONE;
+    const bool figures = options_given(given, "figures");
+    fe_gnuplot *gnuplot = figures ? fe_gnuplot_new(FE_GNUPLOT_SECONDS) : NULL;
     fe_report_posts_verdict(r, doc);
     fe_report_posts_sheet(r, doc);
     fe_report_posts_reasons(r, doc);
     fe_status status = fe_document_status(doc);
-    if (status == FE_OK && folder)
-        status = fe_report_posts_figures(r, gnuplot, units, doc);
-    if (status == FE_OK)
-        status = fe_document_text(doc, &(fe_text_options){80, units, false}, &text);
-    if (status == FE_OK && folder)
-        code = write_figures(doc, folder, units);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&text), stdout);
-    else
-        options_complain(WHO, "%s", fe_status_text(status));
+    if (status == FE_OK && figures)
+        status = fe_report_posts_figures(r, gnuplot, output_units(given), doc);
+    const int code =
+        status == FE_OK ? output_document(WHO, given, doc) : output_failed(WHO, status);
     fe_gnuplot_free(gnuplot);
     fe_document_free(doc);
-    fe_strbuf_free(&text);
-    return status == FE_OK ? code : command_exit_code(status);
+    return code;
 }
 
 /* ---- The command ---- */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend power`: the feed. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <ctype.h>
 #include <jansson.h>
@@ -12,6 +13,7 @@
 #include "app/radio_setup.h"
 #include "farend/number.h"
 #include "farend/report_power.h"
+#include "farend/result.h"
 
 static const char WHO[] = "farend power";
 
@@ -263,7 +265,6 @@ static json_t *gauge(const fe_supply_size *size)
 
 static json_t *entry_json(const fe_supply_entry *entry)
 {
-    static const char *const verdicts[] = {"holds", "tight", "fails"};
     const fe_conductor_material metal = entry->main_metal;
     const fe_supply_size *smallest = fe_supply_smallest(entry, metal, FE_SIZES_METRIC);
     const fe_supply_size *shown = entry->owned_m2 > 0.0 ? &entry->owned : smallest;
@@ -302,7 +303,7 @@ static json_t *entry_json(const fe_supply_entry *entry)
         number(size->current_a), "conductor_temp_c", number(size->conductor_c),
         "loss_kwh_per_year", number(size->loss_j_year / 3.6e6), "greatest_power_w",
         shown ? number(shown->greatest_w) : json_null(), "verdict",
-        verdicts[fe_supply_judge(entry)], "limited_by",
+        fe_verdict_name((fe_verdict)fe_supply_judge(entry)), "limited_by",
         fe_supply_demand_name(choice->limited_by), "asked_mm2", asked, "loads", loads);
 }
 
@@ -311,13 +312,7 @@ static int print_json(const fe_supply_entry *entries, size_t count)
     json_t *list = json_array();
     for (size_t i = 0; i < count; i++)
         json_array_append_new(list, entry_json(&entries[i]));
-    const bool whole = list && json_array_size(list) == count;
-    if (whole) {
-        json_dumpf(list, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15));
-        puts("");
-    }
-    json_decref(list);
-    return whole ? EXIT_DONE : EXIT_WORK_FAILED;
+    return output_json(WHO, list, OUTPUT_JSON_FLAGS);
 }
 
 /* ---- Run ---- */
@@ -327,8 +322,7 @@ static fe_status add_figure(fe_document *doc, const fe_supply_entry *entries, si
 {
     if (!options_given(given, "figures"))
         return FE_OK;
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+    const fe_units units = output_units(given);
     fe_figure figure = FE_FIGURE_INIT;
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     fe_status status = fe_report_power_figure(entries, count, units, &figure);
@@ -348,7 +342,7 @@ static int print_all(const options *given, const fe_supply_entry *entries, size_
                      fe_amount(doc, entries[0].given.allowed_drop, FE_STYLE_PERCENT));
     fe_report_power(doc, entries, count);
     const fe_status status = add_figure(doc, entries, count, given);
-    int code = status < 0 ? command_exit_code(status) : radio_setup_finish(WHO, given, doc);
+    int code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
     fe_document_free(doc);
     if (options_given(given, "json") && print_json(entries, count) != EXIT_DONE)
         code = EXIT_WORK_FAILED;

@@ -2,6 +2,7 @@
 /* `farend radio`: budgets of every band and season, and what would help. */
 #include <stdio.h>
 
+#include "app/output.h"
 #include "app/plan_command.h"
 #include "farend/report.h"
 
@@ -30,7 +31,7 @@ static fe_status print_text(const fe_result *result, const fe_improvements *impr
     fe_document *doc = NULL;
     fe_status status = fe_report_radio_document(result, improvements, &doc);
     if (status >= 0)
-        status = planned_print(doc, units);
+        status = output_text(doc, units);
     fe_document_free(doc);
     return status;
 }
@@ -46,8 +47,8 @@ static int answer(const options *given, const fe_result *result)
     if (status >= 0)
         status = options_given(given, "json")
                      ? print_json(result, improvements)
-                     : print_text(result, improvements, planned_units(given));
-    return status < 0 ? planned_failed(WHO, status) : EXIT_DONE;
+                     : print_text(result, improvements, output_units(given));
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
 static int run(const options *given)

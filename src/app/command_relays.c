@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend relays`: how many repeaters a way needs, and where. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -409,8 +410,6 @@ static json_t *way_json(const radio_setup *setup, const fe_relay_way *way)
 
 static json_t *band_json(const radio_setup *setup, const band_answer *answer)
 {
-    static const char *const MARKS[] = {
-        [FE_MARK_HOLDS] = "holds", [FE_MARK_TIGHT] = "tight", [FE_MARK_FAILS] = "fails"};
     json_t *root = way_json(setup, &answer->ways[answer->best]);
     json_t *numbers = json_array();
     for (size_t i = 0; i < answer->count; i++)
@@ -418,7 +417,7 @@ static json_t *band_json(const radio_setup *setup, const band_answer *answer)
     if (!root)
         return root;
     json_object_set_new(root, "band", json_string(fe_band_name(answer->band)));
-    json_object_set_new(root, "verdict", json_string(MARKS[mark_of(answer)]));
+    json_object_set_new(root, "verdict", json_string(fe_mark_word(mark_of(answer))));
     json_object_set_new(root, "relay_gear", json_string(answer->relay->name));
     json_object_set_new(root, "relay_gear_owned", json_boolean(answer->owned));
     json_object_set_new(root, "own_channels_rate_mbps",
@@ -431,7 +430,7 @@ static json_t *band_json(const radio_setup *setup, const band_answer *answer)
     return root;
 }
 
-static void print_json(const relays_answer *answer)
+static int print_json(const relays_answer *answer)
 {
     json_t *bands = json_array();
     json_t *assumptions = json_array();
@@ -443,9 +442,7 @@ static void print_json(const relays_answer *answer)
     json_t *root =
         json_pack("{s:f, s:o, s:o}", "distance_m", fe_profile_length(answer->setup.hop.ground),
                   "bands", bands, "assumptions", assumptions);
-    json_dumpf(root, stdout, JSON_INDENT(2) | JSON_REAL_PRECISION(15));
-    puts("");
-    json_decref(root);
+    return output_json(WHO, root, OUTPUT_JSON_FLAGS);
 }
 
 /* ---- The command ---- */
@@ -516,8 +513,7 @@ static fe_status draw_all(const relays_answer *answer, const options *given, fe_
 {
     if (!options_given(given, "figures"))
         return FE_OK;
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+    const fe_units units = output_units(given);
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     fe_status status = FE_OK;
     for (size_t i = 0; i < answer->count && status == FE_OK; i++)
@@ -553,9 +549,9 @@ static int run(const options *given)
     }
     doc = write_document(answer);
     status = draw_all(answer, given, doc);
-    code = status < 0 ? command_exit_code(status) : radio_setup_finish(WHO, given, doc);
-    if (options_given(given, "json"))
-        print_json(answer);
+    code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+    if (options_given(given, "json") && print_json(answer) != EXIT_DONE)
+        code = EXIT_WORK_FAILED;
 done:
     fe_document_free(doc);
     radio_setup_free(&answer->setup);

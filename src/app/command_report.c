@@ -4,8 +4,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
+#include "app/output.h"
 #include "app/plan_command.h"
 #include "farend/gnuplot.h"
 #include "farend/report.h"
@@ -60,61 +60,6 @@ static fe_status write_page(const fe_document *doc, const char *path, fe_units u
     return status;
 }
 
-static fe_status write_figure(const fe_document *doc, size_t index, fe_units units,
-                              const char *folder)
-{
-    fe_strbuf svg = FE_STRBUF_INIT;
-    fe_strbuf path = FE_STRBUF_INIT;
-    fe_strbuf_format(&path, "%s/%s.svg", folder, fe_document_figure_at(doc, index).id);
-    fe_status status = fe_document_figure_svg(doc, index, units, &svg);
-    if (status >= 0)
-        status = fe_strbuf_status(&path);
-    if (status >= 0)
-        status = write_file(fe_strbuf_text(&path), &svg);
-    fe_strbuf_free(&svg);
-    fe_strbuf_free(&path);
-    return status;
-}
-
-static size_t count_missing(const fe_document *doc)
-{
-    size_t missing = 0;
-    for (size_t i = 0; i < fe_document_figures(doc); i++)
-        missing += fe_document_figure_at(doc, i).reason != NULL;
-    return missing;
-}
-
-/* All figures that there are; FE_E_EXTERNAL where one was asked for and is missing. */
-static fe_status write_figures(const fe_document *doc, const char *folder, fe_units units)
-{
-    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
-        options_complain(WHO, "cannot make %s: %s", folder, strerror(errno));
-        return FE_E_IO;
-    }
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < fe_document_figures(doc) && status >= 0; i++)
-        if (!fe_document_figure_at(doc, i).reason)
-            status = write_figure(doc, i, units, folder);
-    return status >= 0 && count_missing(doc) > 0 ? FE_E_EXTERNAL : status;
-}
-
-/* One line for all figures that are missing for the same reason. */
-static void say_missing(const fe_document *doc)
-{
-    fe_strbuf names = FE_STRBUF_INIT;
-    const char *reason = NULL;
-    for (size_t i = 0; i < fe_document_figures(doc); i++) {
-        const fe_document_figure_view figure = fe_document_figure_at(doc, i);
-        if (!figure.reason)
-            continue;
-        fe_strbuf_format(&names, "%s%s", reason ? ", " : "", figure.id);
-        reason = reason ? reason : figure.reason;
-    }
-    if (reason)
-        options_complain(WHO, "figures missing: %s: %s", fe_strbuf_text(&names), reason);
-    fe_strbuf_free(&names);
-}
-
 /* ---- Output ---- */
 
 static fe_status print_json(const fe_result *result, const fe_document *doc)
@@ -136,7 +81,7 @@ static fe_status output_page(const options *given, const fe_document *doc)
         default_page(options_operand(given, 0), &path);
     fe_status status = fe_strbuf_status(&path);
     if (status >= 0 && path.length > 0)
-        status = write_page(doc, fe_strbuf_text(&path), planned_units(given));
+        status = write_page(doc, fe_strbuf_text(&path), output_units(given));
     if (status >= 0 && path.length > 0 && !options_given(given, "json"))
         printf("The same as a page, with figures: %s\n\n", fe_strbuf_text(&path));
     fe_strbuf_free(&path);
@@ -148,13 +93,13 @@ static fe_status output(const options *given, const fe_result *result, const fe_
     fe_status figures = FE_OK;
     fe_status status = output_page(given, doc);
     if (status >= 0 && options_given(given, "figures"))
-        figures = write_figures(doc, options_text(given, "figures"), planned_units(given));
+        figures = output_figures(WHO, doc, options_text(given, "figures"), output_units(given));
     if (figures == FE_E_IO || figures == FE_E_MEMORY)
         return figures;
     if (status >= 0)
         status = options_given(given, "json") ? print_json(result, doc)
-                                              : planned_print(doc, planned_units(given));
-    say_missing(doc);
+                                              : output_text(doc, output_units(given));
+    output_missing(WHO, doc);
     return status < 0 ? status : figures;
 }
 
@@ -162,13 +107,13 @@ static int report(const options *given, const fe_result *result)
 {
     fe_document *doc = NULL;
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
-    fe_status status = fe_report_document(result, gnuplot, planned_units(given), &doc);
+    fe_status status = fe_report_document(result, gnuplot, output_units(given), &doc);
     fe_gnuplot_free(gnuplot);
     if (status >= 0)
         status = output(given, result, doc);
     fe_document_free(doc);
     if (status == FE_E_MEMORY)
-        return planned_failed(WHO, status);
+        return output_failed(WHO, status);
     return command_exit_code(status);
 }
 

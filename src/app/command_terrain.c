@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend terrain`: a ground profile out of what an owner has. */
 #include "app/command.h"
+#include "app/output.h"
 
 #include <errno.h>
 #include <math.h>
@@ -222,12 +223,6 @@ static fe_status write_profile(const terrain_made *made, const char *path)
     return status;
 }
 
-static fe_units units_of(const options *given)
-{
-    const char *units = options_text(given, "units");
-    return units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
-}
-
 /* Facts where the profile went into a file, else the profile itself. */
 static fe_status print_result(const terrain_made *made, const options *given)
 {
@@ -236,7 +231,7 @@ static fe_status print_result(const terrain_made *made, const options *given)
     if (options_given(given, "json"))
         status = terrain_print_json(made, &out);
     else if (options_given(given, "output"))
-        terrain_print_facts(made, units_of(given), &out);
+        terrain_print_facts(made, output_units(given), &out);
     else
         terrain_print_csv(made, &out);
     if (status == FE_OK)
@@ -263,7 +258,8 @@ static int run(const options *given)
     if (status >= 0 && options_given(given, "output"))
         status = write_profile(&made, options_text(given, "output"));
     if (status >= 0 && options_given(given, "plot"))
-        status = terrain_plot(WHO, &made, f_hz, units_of(given), options_text(given, "plot"));
+        status =
+            terrain_plot(WHO, &made, f_hz, output_units(given), options_text(given, "plot"));
     if (status >= 0)
         status = print_result(&made, given);
     terrain_made_free(&made);

@@ -1,18 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/radio_setup.h"
+#include "app/output.h"
 
 #include <ctype.h>
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "app/command.h"
 #include "farend/feeder.h"
 #include "farend/suggest.h"
-#include "farend/textfile.h"
 
 /* What stands in for what nobody said. */
 static const char USUAL_GEAR[] = "indoor-extender";
@@ -110,12 +108,6 @@ bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls
 
 /* ---- Catalogue ---- */
 
-static void complain_all(const char *who, const fe_messages *messages)
-{
-    for (size_t i = 0; i < messages->count; i++)
-        options_complain(who, "%s", messages->items[i].text);
-}
-
 static fe_status read_plan(const char *who, const options *given, const char *file,
                            fe_plan *plan)
 {
@@ -123,7 +115,7 @@ static fe_status read_plan(const char *who, const options *given, const char *fi
     fe_messages messages = {0};
     const fe_status status = file ? fe_plan_read(file, &places, plan, &messages)
                                   : fe_plan_catalogue(&places, plan, &messages);
-    complain_all(who, &messages);
+    output_messages(&messages);
     fe_messages_free(&messages);
     if (status < 0 && status != FE_E_INPUT && status != FE_E_IO)
         options_complain(who, "%s", fe_status_text(status));
@@ -452,54 +444,4 @@ void radio_setup_free(radio_setup *setup)
     free(setup->seasons);
     for (size_t i = 0; i < SETUP_ASSUMPTIONS; i++)
         fe_strbuf_free(&setup->assumptions[i]);
-}
-
-/* ---- Output ---- */
-
-static fe_status write_figures(const char *who, const char *folder, const fe_document *doc,
-                               fe_units units)
-{
-    fe_status status = FE_OK;
-    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
-        options_complain(who, "cannot make %s: %s", folder, strerror(errno));
-        return FE_E_IO;
-    }
-    for (size_t i = 0; i < fe_document_figures(doc) && status == FE_OK; i++) {
-        const fe_document_figure_view view = fe_document_figure_at(doc, i);
-        fe_strbuf svg = FE_STRBUF_INIT;
-        fe_strbuf path = FE_STRBUF_INIT;
-        status = fe_document_figure_svg(doc, i, units, &svg);
-        if (status == FE_E_INPUT)
-            options_complain(who, "figure %s: %s", view.id, view.reason);
-        fe_strbuf_format(&path, "%s/%s.svg", folder, view.id);
-        if (status == FE_OK)
-            status = fe_strbuf_status(&path);
-        if (status == FE_OK)
-            status = fe_textfile_write(fe_strbuf_text(&path), fe_strbuf_text(&svg), svg.length);
-        if (status == FE_E_IO)
-            options_complain(who, "cannot write %s", fe_strbuf_text(&path));
-        fe_strbuf_free(&svg);
-        fe_strbuf_free(&path);
-    }
-    return status;
-}
-
-int radio_setup_finish(const char *who, const options *given, fe_document *doc)
-{
-    const char *name = options_text(given, "units");
-    const fe_units units = name && strcmp(name, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
-    fe_strbuf out = FE_STRBUF_INIT;
-    fe_status status = fe_document_status(doc);
-    int code = EXIT_DONE;
-    if (status == FE_OK && options_given(given, "figures") &&
-        write_figures(who, options_text(given, "figures"), doc, units) != FE_OK)
-        code = EXIT_WORK_FAILED;
-    if (status == FE_OK && !options_given(given, "json"))
-        status = fe_document_text(doc, &(fe_text_options){80, units, true}, &out);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&out), stdout);
-    else
-        options_complain(who, "%s", fe_status_text(status));
-    fe_strbuf_free(&out);
-    return status == FE_OK ? code : EXIT_WORK_FAILED;
 }

@@ -88,9 +88,6 @@ void radio_setup_assume(radio_setup *setup, const char *format, ...) FE_PRINTF(2
 /* The list as a part of a document. */
 void radio_setup_print(const radio_setup *setup, fe_document *doc);
 
-/* Prints a finished document, or writes its figures where --figures names a folder. */
-int radio_setup_finish(const char *who, const options *given, fe_document *doc);
-
 #define OPTION_ROW_FIGURES                                                                     \
     {                                                                                          \
         .name = "figures", .kind = OPTION_TEXT, .metavar = "DIR",                              \

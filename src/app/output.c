@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "app/output.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "app/command.h"
+#include "farend/strbuf.h"
+#include "farend/textfile.h"
+
+enum { TEXT_WIDTH = 80 };
+
+fe_units output_units(const options *given)
+{
+    const char *units = options_text(given, "units");
+    return units && strcmp(units, "us") == 0 ? FE_UNITS_US : FE_UNITS_METRIC;
+}
+
+/* The first that is set rules, as for any program; nothing is set up process-wide. */
+static bool speaks_utf8(void)
+{
+    static const char *const NAMES[] = {"LC_ALL", "LC_CTYPE", "LANG"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++) {
+        const char *value = getenv(NAMES[i]);
+        if (value && *value) {
+            const char *charset = strchr(value, '.');
+            return charset &&
+                   (strcasecmp(charset, ".UTF-8") == 0 || strcasecmp(charset, ".utf8") == 0);
+        }
+    }
+    return false;
+}
+
+fe_status output_text(const fe_document *doc, fe_units units)
+{
+    const fe_text_options layout = {TEXT_WIDTH, units, isatty(STDOUT_FILENO) && speaks_utf8()};
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_document_text(doc, &layout, &out);
+    if (status >= 0)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status;
+}
+
+static fe_status write_figure(const char *who, const fe_document *doc, size_t index,
+                              fe_units units, const char *folder)
+{
+    fe_strbuf svg = FE_STRBUF_INIT;
+    fe_strbuf path = FE_STRBUF_INIT;
+    fe_strbuf_format(&path, "%s/%s.svg", folder, fe_document_figure_at(doc, index).id);
+    fe_status status = fe_document_figure_svg(doc, index, units, &svg);
+    if (status >= 0)
+        status = fe_strbuf_status(&path);
+    if (status >= 0)
+        status = fe_textfile_write(fe_strbuf_text(&path), fe_strbuf_text(&svg), svg.length);
+    if (status == FE_E_IO)
+        options_complain(who, "cannot write %s: %s", fe_strbuf_text(&path), strerror(errno));
+    fe_strbuf_free(&svg);
+    fe_strbuf_free(&path);
+    return status;
+}
+
+static bool has_missing(const fe_document *doc)
+{
+    for (size_t i = 0; i < fe_document_figures(doc); i++)
+        if (fe_document_figure_at(doc, i).reason)
+            return true;
+    return false;
+}
+
+fe_status output_figures(const char *who, const fe_document *doc, const char *folder,
+                         fe_units units)
+{
+    if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+        options_complain(who, "cannot make %s: %s", folder, strerror(errno));
+        return FE_E_IO;
+    }
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < fe_document_figures(doc) && status >= 0; i++)
+        if (!fe_document_figure_at(doc, i).reason)
+            status = write_figure(who, doc, i, units, folder);
+    return status >= 0 && has_missing(doc) ? FE_E_EXTERNAL : status;
+}
+
+void output_missing(const char *who, const fe_document *doc)
+{
+    fe_strbuf names = FE_STRBUF_INIT;
+    const char *reason = NULL;
+    for (size_t i = 0; i < fe_document_figures(doc); i++) {
+        const fe_document_figure_view figure = fe_document_figure_at(doc, i);
+        if (!figure.reason)
+            continue;
+        fe_strbuf_format(&names, "%s%s", reason ? ", " : "", figure.id);
+        reason = reason ? reason : figure.reason;
+    }
+    if (reason)
+        options_complain(who, "figures missing: %s: %s", fe_strbuf_text(&names), reason);
+    fe_strbuf_free(&names);
+}
+
+int output_words(const char *who, const options *given, const fe_document *doc)
+{
+    fe_status status = fe_document_status(doc);
+    if (status >= 0)
+        status = output_text(doc, output_units(given));
+    return status < 0 ? output_failed(who, status) : EXIT_DONE;
+}
+
+int output_document(const char *who, const options *given, const fe_document *doc)
+{
+    const fe_status status = fe_document_status(doc);
+    fe_status figures = FE_OK;
+    if (status < 0)
+        return output_failed(who, status);
+    if (options_given(given, "figures")) {
+        figures = output_figures(who, doc, options_text(given, "figures"), output_units(given));
+        output_missing(who, doc);
+    }
+    const int code = options_given(given, "json") ? EXIT_DONE : output_words(who, given, doc);
+    return figures < 0 ? EXIT_WORK_FAILED : code;
+}
+
+int output_json(const char *who, json_t *value, size_t flags)
+{
+    char *text = value ? json_dumps(value, flags) : NULL;
+    json_decref(value);
+    if (!text)
+        return output_failed(who, FE_E_MEMORY);
+    puts(text);
+    free(text);
+    return EXIT_DONE;
+}
+
+void output_messages(const fe_messages *messages)
+{
+    for (size_t i = 0; i < messages->count; i++)
+        fprintf(stderr, "%s\n", messages->items[i].text);
+    if (messages->dropped > 0)
+        fprintf(stderr, "and %zu more\n", messages->dropped);
+}
+
+int output_failed(const char *who, fe_status status)
+{
+    options_complain(who, "%s", fe_status_text(status));
+    return command_exit_code(status);
+}

@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef APP_OUTPUT_H
+#define APP_OUTPUT_H
+
+#include <jansson.h>
+
+#include "app/options.h"
+#include "farend/amount.h"
+#include "farend/document.h"
+#include "farend/message.h"
+#include "farend/status.h"
+
+/* How every command answers: text, JSON, figures, messages about the input. */
+
+/* --units; metric where it is not given. */
+fe_units output_units(const options *given);
+
+/* The document on stdout: in UTF-8 on a terminal that says so, in plain ASCII elsewhere. */
+FE_MUST_CHECK fe_status output_text(const fe_document *doc, fe_units units);
+
+/*
+ * Every figure that there is as FOLDER/ID.svg, each whole or not at all; the folder is made
+ * where it is missing. FE_E_EXTERNAL where a figure is missing: output_missing says which.
+ */
+FE_MUST_CHECK fe_status output_figures(const char *who, const fe_document *doc,
+                                       const char *folder, fe_units units);
+
+/* One line on stderr for all figures that are missing, nothing where none is. */
+void output_missing(const char *who, const fe_document *doc);
+
+/* The document as text, in the units asked for; an exit code. */
+int output_words(const char *who, const options *given, const fe_document *doc);
+
+/* Figures where --figures names a folder, text where --json is not given; an exit code. */
+int output_document(const char *who, const options *given, const fe_document *doc);
+
+/* Takes the value over, null where memory was out; `flags` as of json_dumps. An exit code. */
+enum { OUTPUT_JSON_DIGITS = 15 };
+#define OUTPUT_JSON_FLAGS (JSON_INDENT(2) | JSON_REAL_PRECISION(OUTPUT_JSON_DIGITS))
+int output_json(const char *who, json_t *value, size_t flags);
+
+/* They begin with file and line, so the command's name does not stand before them. */
+void output_messages(const fe_messages *messages);
+
+/* One line for a status that has no message of its own; returns its exit code. */
+int output_failed(const char *who, fe_status status);
+
+#endif
