@@ -131,6 +131,14 @@ void calc_explain(calc_call *call, const char *format, ...)
     va_end(rest);
 }
 
+void calc_explain_unknown(calc_call *call, const char *argument, const char *is_not,
+                          const fe_suggest *search)
+{
+    const char *best = search->best;
+    calc_explain(call, "%s=%.60s: %s%s%s%s", argument, search->text, is_not,
+                 best ? "; did you mean " : "", best ? best : "", best ? "?" : "");
+}
+
 /* ---- Mistakes ---- */
 
 void calc_complain(calc_call *call, const char *format, ...)

@@ -7,6 +7,7 @@
 
 #include "farend/quantity.h"
 #include "farend/status.h"
+#include "farend/suggest.h"
 
 /*
  * `farend calc NAME key=value...`: one formula of the library by hand. A formula is a row of a
@@ -60,6 +61,10 @@ void calc_result_word(calc_call *call, const char *name, const char *word);
    warning: what is outside its range ("the law was stated for 0.23 to 95 GHz"); without it the
    ranges of the arguments are printed. */
 void calc_explain(calc_call *call, const char *format, ...) FE_PRINTF(2, 3);
+
+/* The same for a word that no table has: "material=oak: not a material...; did you mean ?". */
+void calc_explain_unknown(calc_call *call, const char *argument, const char *is_not,
+                          const fe_suggest *search);
 
 /* The tables, one a subject; each ends at a null name. */
 extern const calc_formula CALC_PATH[];     /* free space, earth, Fresnel, diffraction */

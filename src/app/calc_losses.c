@@ -441,9 +441,7 @@ static void explain_unknown_feeder(calc_call *call, const char *name)
     fe_suggest search = fe_suggest_start(name);
     for (size_t i = 0; i < count; i++)
         fe_suggest_offer(&search, table[i].name);
-    calc_explain(call, "class=%.60s: not a class of feeder that is known%s%s%s", name,
-                 search.best ? "; did you mean " : "", search.best ? search.best : "",
-                 search.best ? "?" : "");
+    calc_explain_unknown(call, "class", "not a class of feeder that is known", &search);
 }
 
 static fe_status run_feeder(calc_call *call)

@@ -25,9 +25,7 @@ static void explain_unknown_material(calc_call *call, const char *name)
     fe_suggest search = fe_suggest_start(name);
     for (size_t i = 0; i < count; i++)
         fe_suggest_offer(&search, table[i].name);
-    calc_explain(call, "material=%.60s: not a material of the table%s%s%s", name,
-                 search.best ? "; did you mean " : "", search.best ? search.best : "",
-                 search.best ? "?" : "");
+    calc_explain_unknown(call, "material", "not a material of the table", &search);
 }
 
 static fe_status run_slab(calc_call *call)
@@ -62,9 +60,7 @@ static void explain_unknown_kind(calc_call *call, const char *name)
     fe_suggest search = fe_suggest_start(name);
     for (size_t i = 0; i < count; i++)
         fe_suggest_offer(&search, table[i].name);
-    calc_explain(call, "kind=%.60s: not a kind of wall that is known%s%s%s", name,
-                 search.best ? "; did you mean " : "", search.best ? search.best : "",
-                 search.best ? "?" : "");
+    calc_explain_unknown(call, "kind", "not a kind of wall that is known", &search);
 }
 
 static fe_status run_wall(calc_call *call)
