@@ -10,56 +10,52 @@
 #include "run.h"
 #include "testing.h"
 
-static void check(const char *line, int exit_code, const char *out_part, const char *err_part)
-{
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
-    if (code != exit_code || !strstr(out, out_part) || !strstr(err, err_part))
-        fail_msg("%s\nexit %d, wanted %d\nstdout:\n%s\nstderr:\n%s", line, code, exit_code, out,
-                 err);
-    free(out);
-    free(err);
-}
-
 static void formulas__print_the_published_values(void **state)
 {
     (void)state;
     /* First slab and entry-loss case of P.2040 and P.2109, rates and limits of the tables. */
-    check("farend calc slab material=concrete thickness=150mm frequency=2437MHz", 0,
-          "transmission_loss_db = 11.4817 dB\nreflection_loss_db = 7.45408 dB\n", "");
-    check("farend calc slab material=glass thickness=6mm frequency=5.5GHz angle=60deg "
-          "polarisation=tm",
-          0, "transmission_loss_db = 0.501878 dB\n", "");
-    check("farend calc entry-loss building=traditional frequency=5.5GHz probability=90%", 0,
-          "loss_db = 30.1729 dB\n", "");
-    check("farend calc wifi-rate standard=vht width=80MHz mcs=9 streams=2 guard_interval=0.4us",
-          0, "rate_mbps = 866.667 Mb/s\n", "");
-    check("farend calc wifi-rate standard=ofdm mcs=54", 0, "rate_mbps = 54 Mb/s\n", "");
-    check("farend calc wifi-sensitivity standard=vht mcs=MCS9", 0,
-          "min_sensitivity_dbm = -57 dBm\n", "");
-    check("farend calc wifi-channel band=6 channel=63 width=320MHz", 0,
-          "centre_mhz = 6265 MHz\n", "");
-    check("farend calc eirp-limit area=US frequency=2437MHz antenna_gain=24dBi", 0,
-          "max_conducted_dbm = 24 dBm\nresulting_eirp_dbm = 48 dBm\n", "");
+    fe_testing_check_line(
+        "farend calc slab material=concrete thickness=150mm frequency=2437MHz", 0,
+        "transmission_loss_db = 11.4817 dB\nreflection_loss_db = 7.45408 dB\n", "");
+    fe_testing_check_line(
+        "farend calc slab material=glass thickness=6mm frequency=5.5GHz angle=60deg "
+        "polarisation=tm",
+        0, "transmission_loss_db = 0.501878 dB\n", "");
+    fe_testing_check_line(
+        "farend calc entry-loss building=traditional frequency=5.5GHz probability=90%", 0,
+        "loss_db = 30.1729 dB\n", "");
+    fe_testing_check_line(
+        "farend calc wifi-rate standard=vht width=80MHz mcs=9 streams=2 guard_interval=0.4us",
+        0, "rate_mbps = 866.667 Mb/s\n", "");
+    fe_testing_check_line("farend calc wifi-rate standard=ofdm mcs=54", 0,
+                          "rate_mbps = 54 Mb/s\n", "");
+    fe_testing_check_line("farend calc wifi-sensitivity standard=vht mcs=MCS9", 0,
+                          "min_sensitivity_dbm = -57 dBm\n", "");
+    fe_testing_check_line("farend calc wifi-channel band=6 channel=63 width=320MHz", 0,
+                          "centre_mhz = 6265 MHz\n", "");
+    fe_testing_check_line("farend calc eirp-limit area=US frequency=2437MHz antenna_gain=24dBi",
+                          0, "max_conducted_dbm = 24 dBm\nresulting_eirp_dbm = 48 dBm\n", "");
 }
 
 static void formulas__say_what_was_wrong(void **state)
 {
     (void)state;
-    check("farend calc slab material=concreet thickness=150mm frequency=2437MHz", 2, "",
-          "did you mean concrete?");
-    check("farend calc slab material=brick thickness=11cm frequency=868MHz", 0,
-          "transmission_loss_db", "brick is stated for 1 to 40 GHz");
-    check("farend calc wall kind=double-glazng frequency=5.5GHz", 2, "",
-          "did you mean double glazing?");
-    check("farend calc wall kind=double-glazing thickness=5mm frequency=5.5GHz", 2, "",
-          "leave something");
-    check("farend calc wifi-rate standard=vht width=20MHz mcs=9", 2, "", "does not define");
-    check("farend calc wifi-rate standard=ofdm mcs=55", 2, "", "no such mode");
-    check("farend calc eirp-limit area=US frequency=3.5GHz", 2, "", "no rule opens");
-    check("farend calc eirp-limit area=EU frequency=5200MHz", 0, "outdoors = forbidden",
-          "indoors only");
+    fe_testing_check_line(
+        "farend calc slab material=concreet thickness=150mm frequency=2437MHz", 2, "",
+        "did you mean concrete?");
+    fe_testing_check_line("farend calc slab material=brick thickness=11cm frequency=868MHz", 0,
+                          "transmission_loss_db", "brick is stated for 1 to 40 GHz");
+    fe_testing_check_line("farend calc wall kind=double-glazng frequency=5.5GHz", 2, "",
+                          "did you mean double glazing?");
+    fe_testing_check_line("farend calc wall kind=double-glazing thickness=5mm frequency=5.5GHz",
+                          2, "", "leave something");
+    fe_testing_check_line("farend calc wifi-rate standard=vht width=20MHz mcs=9", 2, "",
+                          "does not define");
+    fe_testing_check_line("farend calc wifi-rate standard=ofdm mcs=55", 2, "", "no such mode");
+    fe_testing_check_line("farend calc eirp-limit area=US frequency=3.5GHz", 2, "",
+                          "no rule opens");
+    fe_testing_check_line("farend calc eirp-limit area=EU frequency=5200MHz", 0,
+                          "outdoors = forbidden", "indoors only");
 }
 
 /* The names that the listing offers must be those that the library knows. */

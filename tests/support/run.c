@@ -162,3 +162,16 @@ void fe_testing_run_line(const char *folder, const char *line, char **out, char 
     const bool named = count > 0 && strcmp(words[0], "farend") == 0;
     fe_testing_run_in(folder, words + named, out, err, exit_code);
 }
+
+void fe_testing_check_line(const char *line, int exit_code, const char *out_part,
+                           const char *err_part)
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
+    if (code != exit_code || !strstr(out, out_part) || !strstr(err, err_part))
+        fail_msg("%s\nexit %d, wanted %d\nstdout:\n%s\nstderr:\n%s", line, code, exit_code, out,
+                 err);
+    free(out);
+    free(err);
+}

@@ -26,6 +26,13 @@ void fe_testing_run_line(const char *folder, const char *line, char **out, char 
                          int *exit_code);
 
 /*
+ * A kept transcript: runs a line in the source folder and fails the test unless it ends with
+ * that exit code and both streams hold the texts given ("" for any).
+ */
+void fe_testing_check_line(const char *line, int exit_code, const char *out_part,
+                           const char *err_part);
+
+/*
  * The same with stdout opened onto a path ("/dev/full"), or closed where it is null. Returns
  * the exit code.
  */
