@@ -2,6 +2,7 @@
 /* `farend claim` and `farend relays` as they run from options alone. */
 #include <jansson.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -142,6 +143,18 @@ static void relays__read_the_example_plans(void **state)
     }
 }
 
+/* Some commands ended with exit 1 where others ended with 2. */
+static void missing_plan__is_bad_input_for_every_command(void **state)
+{
+    (void)state;
+    static const char *const COMMANDS[] = {"report", "radio", "relays", "posts", "accept"};
+    for (size_t i = 0; i < sizeof COMMANDS / sizeof COMMANDS[0]; i++) {
+        char line[80];
+        snprintf(line, sizeof line, "farend %s examples/none.ini", COMMANDS[i]);
+        fe_testing_check_line(line, 2, "", "examples/none.ini: cannot read the file");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -150,6 +163,7 @@ int main(void)
         cmocka_unit_test(slips__are_questioned_before_anything_is_computed),
         cmocka_unit_test(relays__answer_each_band_from_options_alone),
         cmocka_unit_test(relays__read_the_example_plans),
+        cmocka_unit_test(missing_plan__is_bad_input_for_every_command),
     };
     return FE_RUN_TESTS(tests);
 }

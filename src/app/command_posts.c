@@ -8,6 +8,7 @@
 
 #include "app/command.h"
 #include "app/output.h"
+#include "app/plan_command.h"
 #include "farend/posts_plan.h"
 #include "farend/report_posts.h"
 #include "farend/result.h"
@@ -213,35 +214,20 @@ static fe_status set_path(const options *given, fe_plan *plan)
                            options_number(given, "rise", 0.0), 1.0, &plan->paths[0].profile);
 }
 
-static fe_status make_plan(const options *given, const fe_plan_places *places, fe_plan *plan,
-                           fe_messages *messages)
+static int make_plan(const options *given, fe_plan *plan)
 {
-    fe_status status = fe_plan_catalogue(places, plan, messages);
-    if (status != FE_OK)
-        return status;
-    status = set_path(given, plan);
+    const int code = plan_open(WHO, given, NULL, plan);
+    if (code != EXIT_DONE)
+        return code;
+    fe_status status = set_path(given, plan);
     if (status == FE_OK)
         status = set_posts(given, plan);
     if (status == FE_OK)
         status = set_seasons(given, plan);
-    if (status != FE_OK)
-        fe_plan_free(plan);
-    return status;
-}
-
-static fe_status get_plan(const options *given, fe_plan *plan)
-{
-    fe_messages messages = {0};
-    const fe_plan_places places = {options_text(given, "profiles"), getenv("FAREND_PROFILES")};
-    const fe_status status =
-        options_operands(given) > 0
-            ? fe_plan_read(options_operand(given, 0), &places, plan, &messages)
-            : make_plan(given, &places, plan, &messages);
-    output_messages(&messages);
-    if (status != FE_OK && messages.count == 0)
-        options_complain(WHO, "%s", fe_status_text(status));
-    fe_messages_free(&messages);
-    return status;
+    if (status == FE_OK)
+        return EXIT_DONE;
+    fe_plan_free(plan);
+    return output_failed(WHO, status);
 }
 
 /* ---- What the call may ask ---- */
@@ -433,9 +419,11 @@ static int run(const options *given)
     fe_posts_result result;
     if (check_call(given, &wish) > 0)
         return EXIT_BAD_INPUT;
-    fe_status status = get_plan(given, &plan);
-    if (status != FE_OK)
-        return command_exit_code(status);
+    int code = options_operands(given) > 0
+                   ? plan_open(WHO, given, options_operand(given, 0), &plan)
+                   : make_plan(given, &plan);
+    if (code != EXIT_DONE)
+        return code;
     const fe_cable_class *cable = NULL;
     if (options_given(given, "cable")) {
         cable = fe_plan_cable_class(&plan, options_text(given, "cable"));
@@ -445,8 +433,8 @@ static int run(const options *given)
             return EXIT_BAD_INPUT;
         }
     }
-    status = fe_posts_plan(&plan, 0, cable, &wish, &result);
-    int code = command_exit_code(status);
+    const fe_status status = fe_posts_plan(&plan, 0, cable, &wish, &result);
+    code = command_exit_code(status);
     if (status != FE_OK) {
         complain_of_plan(&plan, status);
     } else {

@@ -5,25 +5,31 @@
 
 #include "app/output.h"
 
-int planned_open(const char *who, const options *given, planned *got)
+int plan_open(const char *who, const options *given, const char *file, fe_plan *plan)
 {
     const fe_plan_places places = {
         .profiles_option = options_text(given, "profiles"),
         .environment = getenv("FAREND_PROFILES"),
     };
     fe_messages messages = {0};
-    *got = (planned){0};
-    const fe_status read =
-        fe_plan_read(options_operand(given, 0), &places, &got->plan, &messages);
+    const fe_status status = file ? fe_plan_read(file, &places, plan, &messages)
+                                  : fe_plan_catalogue(&places, plan, &messages);
     const bool explained = !fe_messages_none(&messages);
     output_messages(&messages);
     fe_messages_free(&messages);
-    if (read < 0) {
-        /* A plan that is not there is bad input too. */
-        if (read == FE_E_IO || read == FE_E_INPUT)
-            return EXIT_BAD_INPUT;
-        return explained ? command_exit_code(read) : output_failed(who, read);
-    }
+    if (status >= 0)
+        return EXIT_DONE;
+    if (status == FE_E_IO || status == FE_E_INPUT)
+        return EXIT_BAD_INPUT;
+    return explained ? command_exit_code(status) : output_failed(who, status);
+}
+
+int planned_open(const char *who, const options *given, planned *got)
+{
+    *got = (planned){0};
+    const int code = plan_open(who, given, options_operand(given, 0), &got->plan);
+    if (code != EXIT_DONE)
+        return code;
     got->read = true;
     const fe_status decided = fe_decide(&got->plan, &got->result);
     if (decided < 0)

@@ -16,6 +16,13 @@ typedef struct planned {
 } planned;
 
 /*
+ * Reads a plan file, or the catalogues alone where file is null. Every mistake goes to stderr.
+ * Returns an exit code; a plan that is not there is bad input too. *plan is untouched unless
+ * EXIT_DONE.
+ */
+int plan_open(const char *who, const options *given, const char *file, fe_plan *plan);
+
+/*
  * Reads the plan and computes every way of it. Every mistake goes to stderr; returns an exit
  * code. `got` is to be freed in any case.
  */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/radio_setup.h"
-#include "app/output.h"
+#include "app/plan_command.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -107,20 +107,6 @@ bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls
 }
 
 /* ---- Catalogue ---- */
-
-static fe_status read_plan(const char *who, const options *given, const char *file,
-                           fe_plan *plan)
-{
-    const fe_plan_places places = {options_text(given, "profiles"), getenv("FAREND_PROFILES")};
-    fe_messages messages = {0};
-    const fe_status status = file ? fe_plan_read(file, &places, plan, &messages)
-                                  : fe_plan_catalogue(&places, plan, &messages);
-    output_messages(&messages);
-    fe_messages_free(&messages);
-    if (status < 0 && status != FE_E_INPUT && status != FE_E_IO)
-        options_complain(who, "%s", fe_status_text(status));
-    return status;
-}
 
 static const fe_gear *find_gear(const char *who, const fe_plan *plan, const char *name)
 {
@@ -261,11 +247,10 @@ bool radio_setup_options(const char *who, const options *given, double distance_
     *code = EXIT_BAD_INPUT;
     if (!check_numbers(who, given))
         return false;
-    fe_status status = read_plan(who, given, NULL, &setup->plan);
-    if (status < 0) {
-        *code = command_exit_code(status);
+    *code = plan_open(who, given, NULL, &setup->plan);
+    if (*code != EXIT_DONE)
         return false;
-    }
+    *code = EXIT_BAD_INPUT;
     const char *name = options_text(given, "gear");
     setup->gear[0] = setup->gear[1] = find_gear(who, &setup->plan, name ? name : USUAL_GEAR);
     if (!setup->gear[0])
@@ -290,7 +275,7 @@ bool radio_setup_options(const char *who, const options *given, double distance_
     setup->masts_m[0] = radio_setup_height(
         given, 1, setup->gear[0]->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M);
     setup->mast_count = 1;
-    status = put_ground(given, distance_m, setup);
+    fe_status status = put_ground(given, distance_m, setup);
     if (status >= 0)
         status = usual_seasons(setup);
     setup->hop.ground = &setup->ground;
@@ -387,9 +372,8 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
                       radio_setup *setup, int *code)
 {
     *setup = (radio_setup){.from_plan = true};
-    fe_status status = read_plan(who, given, plan_file, &setup->plan);
-    *code = command_exit_code(status);
-    if (status < 0)
+    *code = plan_open(who, given, plan_file, &setup->plan);
+    if (*code != EXIT_DONE)
         return false;
     const fe_plan *plan = &setup->plan;
     const fe_plan_path *path = &plan->paths[0];
@@ -420,7 +404,7 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
     setup->masts_m[0] =
         setup->mast_count == 2 ? plan->relay.height_m.low : plan->relay.height_m.typical;
     setup->masts_m[1] = plan->relay.height_m.high;
-    status = put_plan_seasons(setup, path);
+    const fe_status status = put_plan_seasons(setup, path);
     *code = command_exit_code(status);
     return status >= 0;
 }
