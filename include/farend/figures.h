@@ -223,4 +223,22 @@ typedef struct fe_feed_data {
 FE_MUST_CHECK fe_status fe_figure_feed(const fe_feed_data *data, fe_units units,
                                        fe_figure *figure);
 
+/* ---- around: the margin at every cell of the land about one end ---- */
+typedef struct fe_around_data {
+    const char *id;
+    const char *title;
+    const char *end_name;   /* who stands in the middle */
+    const float *margin_db; /* row by row; NAN: none there */
+    size_t columns;         /* 2 or more */
+    size_t rows;
+    double east_m[2]; /* metres east from a cell to the next of its row, and of its column */
+    double north_m[2];
+    double column; /* where the end stands, from the middle of cell 0 */
+    double row;
+    double radius_m;
+} fe_around_data;
+/* Means over small squares are drawn, in steps with labelled contours between them. */
+FE_MUST_CHECK fe_status fe_figure_around(const fe_around_data *data, fe_units units,
+                                         fe_figure *figure);
+
 #endif

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/terrain_around.h"
 #include "app/terrain_made.h"
 #include "app/terrain_plot.h"
 #include "app/terrain_source.h"
@@ -37,7 +38,7 @@ static const option OPTIONS[] = {
     {.name = "from",
      .kind = OPTION_TEXT,
      .metavar = "LAT,LON",
-     .help = "first end on the raster, degrees"},
+     .help = "first end on the raster, degrees (--around: in place of the plan's)"},
     {.name = "to",
      .kind = OPTION_TEXT,
      .metavar = "LAT,LON",
@@ -54,6 +55,14 @@ static const option OPTIONS[] = {
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
      .help = "standard deviation of the track's or raster's heights"},
+    {.name = "around",
+     .kind = OPTION_TEXT,
+     .metavar = "PLAN",
+     .help = "the margin of its gear on all the land about its first end"},
+    {.name = "radius",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .help = "how far --around looks"},
     {.name = "coarse", .help = "take a raster that is too coarse for the path"},
     {.name = "frequency",
      .kind = OPTION_QUANTITY,
@@ -62,13 +71,14 @@ static const option OPTIONS[] = {
     {.name = "output",
      .kind = OPTION_TEXT,
      .metavar = "FILE",
-     .help = "write the profile there and print what it is"},
+     .help = "write the profile there and print what it is (--around: a GeoTIFF)"},
     {.name = "plot",
      .kind = OPTION_TEXT,
      .metavar = "FILE",
-     .help = "draw the profile there, as SVG"},
+     .help = "draw the profile or the map there, as SVG"},
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
+    OPTION_ROW_PROFILES,
     {0},
 };
 
@@ -244,6 +254,12 @@ static fe_status print_result(const terrain_made *made, const options *given)
 
 static int run(const options *given)
 {
+    if (options_given(given, "around"))
+        return terrain_around(WHO, given);
+    if (options_given(given, "radius")) {
+        options_complain(WHO, "--radius: goes with --around");
+        return EXIT_BAD_INPUT;
+    }
     const double f_hz = options_number(given, "frequency", USUAL_F_HZ);
     if (!(f_hz > 0.0)) {
         options_complain(WHO, "--frequency: must be above 0");
@@ -269,8 +285,8 @@ static int run(const options *given)
 const command COMMAND_TERRAIN = {
     .name = "terrain",
     .summary = "a ground profile out of what you have measured",
-    .usage =
-        "--survey FILE | --track FILE | --raster FILE --from LAT,LON --to LAT,LON [OPTION]...",
+    .usage = "--survey FILE | --track FILE | --raster FILE --from LAT,LON --to LAT,LON | "
+             "--around PLAN --raster FILE --radius R [OPTION]...",
     .description =
         "Makes the ground profile that a plan names, with the likely error of each height,\n"
         "and says whether that is good enough for the first Fresnel zone.\n"
@@ -282,7 +298,11 @@ const command COMMAND_TERRAIN = {
         "column `known [m]` holds heights to close on; `error [cm]` replaces the usual one.\n"
         "\n"
         "A track is put onto the straight line between its ends. A raster is read along the\n"
-        "geodesic at its own step. Both need the program farend-import beside this one.\n",
+        "geodesic at its own step. Both need the program farend-import beside this one.\n"
+        "\n"
+        "With --around the answer is a map: the margin of the plan's gear in the worst season\n"
+        "at every cell about the first end of its path, so where on this land the building or\n"
+        "a relay could stand. Trees are not on it.\n",
     .options = OPTIONS,
     .example = "--survey examples/track-by-level.csv",
     .run = run,

@@ -26,8 +26,13 @@ int plan_open(const char *who, const options *given, const char *file, fe_plan *
 
 int planned_open(const char *who, const options *given, planned *got)
 {
+    return planned_open_file(who, given, options_operand(given, 0), got);
+}
+
+int planned_open_file(const char *who, const options *given, const char *file, planned *got)
+{
     *got = (planned){0};
-    const int code = plan_open(who, given, options_operand(given, 0), &got->plan);
+    const int code = plan_open(who, given, file, &got->plan);
     if (code != EXIT_DONE)
         return code;
     got->read = true;

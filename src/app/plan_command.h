@@ -27,6 +27,8 @@ int plan_open(const char *who, const options *given, const char *file, fe_plan *
  * code. `got` is to be freed in any case.
  */
 int planned_open(const char *who, const options *given, planned *got);
+/* The same for a plan that is no operand. */
+int planned_open_file(const char *who, const options *given, const char *file, planned *got);
 void planned_free(planned *got);
 
 #endif

@@ -56,7 +56,8 @@ static bool find_program(const char *who, char path[PATH_ROOM])
 
 /* ---- Running it ---- */
 
-static void become_import(const char *program, const char *const *words, const int ends[2])
+static void become_import(const char *program, const char *const *words, FILE *input,
+                          const int ends[2])
 {
     char *arguments[MOST_WORDS + 2];
     size_t count = 0;
@@ -64,7 +65,7 @@ static void become_import(const char *program, const char *const *words, const i
     for (; words[count - 1] && count <= MOST_WORDS; count++)
         arguments[count] = strdup(words[count - 1]);
     arguments[count] = NULL;
-    const int none = open("/dev/null", O_RDONLY);
+    const int none = input ? fileno(input) : open("/dev/null", O_RDONLY);
     if (none < 0 || dup2(none, 0) < 0 || dup2(ends[1], 1) < 0)
         _exit(127);
     close(ends[0]);
@@ -86,8 +87,8 @@ static fe_status read_all(int from, fe_strbuf *text)
 }
 
 /* Everything that it printed, and how it ended. */
-static fe_status collect(const char *program, const char *const *words, fe_strbuf *text,
-                         int *ended)
+static fe_status collect(const char *program, const char *const *words, FILE *input,
+                         fe_strbuf *text, int *ended)
 {
     int ends[2];
     if (pipe(ends) != 0)
@@ -95,7 +96,7 @@ static fe_status collect(const char *program, const char *const *words, fe_strbu
     fflush(stdout);
     const pid_t child = fork();
     if (child == 0)
-        become_import(program, words, ends);
+        become_import(program, words, input, ends);
     close(ends[1]);
     const fe_status status = child > 0 ? read_all(ends[0], text) : FE_E_EXTERNAL;
     close(ends[0]);
@@ -126,6 +127,26 @@ static void read_row(char *line, import_row *row)
         read_cell("nodata", at, row);
 }
 
+/* One row of a window; all rows are as long as the first. */
+static bool read_heights(char *line, import_answer *answer, size_t *room)
+{
+    char *rest = NULL;
+    for (char *word = strtok_r(line, " ", &rest); word; word = strtok_r(NULL, " ", &rest)) {
+        if (answer->height_count == *room) {
+            const size_t more = *room ? 2 * *room : 65536;
+            float *grown = realloc(answer->heights, more * sizeof *grown);
+            if (!grown)
+                return false;
+            answer->heights = grown;
+            *room = more;
+        }
+        double value = NAN;
+        const bool good = fe_number_parse(word, &value);
+        answer->heights[answer->height_count++] = good ? (float)value : NAN;
+    }
+    return true;
+}
+
 static void read_fact(char *line, import_answer *answer)
 {
     char *space = strchr(line, ' ');
@@ -150,12 +171,16 @@ static fe_status read_lines(const char *who, import_answer *answer)
     if (!answer->rows)
         return FE_E_MEMORY;
     char *rest = NULL;
+    size_t room = 0;
     char *line = strtok_r(answer->text, "\n", &rest);
     bool good = line && strcmp(line, GREETING) == 0;
     while (good && (line = strtok_r(NULL, "\n", &rest))) {
         if (strncmp(line, "row ", 4) == 0)
             read_row(line + 4, &answer->rows[answer->row_count++]);
-        else if (strncmp(line, "fact ", 5) == 0)
+        else if (strncmp(line, "heights ", 8) == 0) {
+            if (!read_heights(line + 8, answer, &room))
+                return FE_E_MEMORY;
+        } else if (strncmp(line, "fact ", 5) == 0)
             read_fact(line + 5, answer);
         else if (strncmp(line, "problem ", 8) == 0) {
             options_complain(who, "%s", line + 8);
@@ -171,13 +196,19 @@ static fe_status read_lines(const char *who, import_answer *answer)
 
 fe_status import_run(const char *who, const char *const *words, import_answer *answer)
 {
+    return import_run_with(who, words, NULL, answer);
+}
+
+fe_status import_run_with(const char *who, const char *const *words, FILE *input,
+                          import_answer *answer)
+{
     char program[PATH_ROOM];
     int ended = 0;
     fe_strbuf text = FE_STRBUF_INIT;
     *answer = (import_answer){0};
     if (!find_program(who, program))
         return FE_E_EXTERNAL;
-    fe_status status = collect(program, words, &text, &ended);
+    fe_status status = collect(program, words, input, &text, &ended);
     if (status == FE_E_EXTERNAL)
         options_complain(who, "farend-import cannot be started: %s", strerror(errno));
     if (status == FE_OK && WIFSIGNALED(ended)) {
@@ -200,6 +231,7 @@ void import_answer_free(import_answer *answer)
 {
     free(answer->text);
     free(answer->rows);
+    free(answer->heights);
     *answer = (import_answer){0};
 }
 

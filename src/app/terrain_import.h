@@ -3,6 +3,7 @@
 #define APP_TERRAIN_IMPORT_H
 
 #include <stddef.h>
+#include <stdio.h>
 
 #include "farend/status.h"
 
@@ -34,6 +35,8 @@ typedef struct import_answer {
     size_t fact_count;
     import_row *rows;
     size_t row_count;
+    float *heights; /* of a window, row by row; NAN where there is none */
+    size_t height_count;
 } import_answer;
 
 /*
@@ -46,6 +49,9 @@ typedef struct import_answer {
  */
 FE_MUST_CHECK fe_status import_run(const char *who, const char *const *words,
                                    import_answer *answer);
+/* The same with a file, at its start, as the program's standard input; null: none. */
+FE_MUST_CHECK fe_status import_run_with(const char *who, const char *const *words, FILE *input,
+                                        import_answer *answer);
 void import_answer_free(import_answer *answer);
 
 /* A fact's text, "" where it was not said; as number, NAN. */

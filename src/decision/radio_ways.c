@@ -103,6 +103,19 @@ static fe_status make_hop(const fe_plan *plan, size_t path, const fe_gear *const
     return status;
 }
 
+fe_status fe_radio_hop(const fe_plan *plan, const fe_radio_result *radio, fe_hop **hop)
+{
+    hop_room *room = malloc(sizeof *room);
+    if (!room)
+        return FE_E_MEMORY;
+    const fe_status status = make_hop(plan, radio->path, radio->gear, radio->band, room);
+    if (status < 0)
+        free(room);
+    else
+        *hop = &room->hop; /* its first member, so that free() finds all of it */
+    return status;
+}
+
 void decide_rates(const fe_plan *plan, size_t path, double rate_bps[2])
 {
     const fe_plan_path *way = &plan->paths[path];

@@ -13,6 +13,7 @@
  *     farend-import 1
  *     fact KEY VALUE          in any number
  *     row NUMBER...           in any number; "nodata" and "outside" in the place of a height
+ *     heights NUMBER...       a row of a window, "nodata" as above
  *     end                     or: problem TEXT
  *
  * Exit 0 after `end`; 2 after `problem`, where the input is to blame; 1 otherwise.
@@ -31,6 +32,16 @@ int import_problem(const char *format, ...) FE_PRINTF(1, 2);
 
 /* sample FILE LAT1 LON1 LAT2 LON2 SURFACE ("" for none) UNIT ("" as the file says) */
 int import_sample(int argc, char **argv);
+
+/* window FILE LAT LON RADIUS UNIT ("" as the file says): the heights around a place */
+int import_window(int argc, char **argv);
+
+/*
+ * paint FILE OUTPUT COLUMN ROW COLUMNS ROWS: writes values into a GeoTIFF that lies where that
+ * window of FILE does. The values come on standard input, floats as this machine has them, NAN
+ * where there is none.
+ */
+int import_paint(int argc, char **argv);
 
 /* track FILE */
 int import_track(int argc, char **argv);

@@ -63,6 +63,10 @@ static int run(int argc, char **argv)
 {
     if (argc > 1 && strcmp(argv[1], "sample") == 0)
         return import_sample(argc - 2, argv + 2);
+    if (argc > 1 && strcmp(argv[1], "window") == 0)
+        return import_window(argc - 2, argv + 2);
+    if (argc > 1 && strcmp(argv[1], "paint") == 0)
+        return import_paint(argc - 2, argv + 2);
     if (argc > 1 && strcmp(argv[1], "track") == 0)
         return import_track(argc - 2, argv + 2);
     fprintf(stderr, "farend-import: started by farend, not by hand\n");

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <cpl_conv.h>
@@ -312,4 +313,55 @@ raster_answer raster_height(const raster *from, const fe_position *at, double *h
     if (answer == RASTER_HEIGHT)
         *height_m = (value * from->scale + from->offset) * from->metres_per_unit;
     return answer;
+}
+
+/* ---- Windows ---- */
+
+bool raster_pixel(const raster *from, const fe_position *at, double *x, double *y)
+{
+    return to_pixel(from, at, x, y);
+}
+
+static bool way_to(const raster *from, const fe_position *here, double x, double y,
+                   double *east_m, double *north_m)
+{
+    fe_position there;
+    fe_geodesic way;
+    if (!from_pixel(from, x, y, &there) || fe_geodesic_between(here, &there, &way) != FE_OK)
+        return false;
+    *east_m = way.length_m * sin(way.azimuth_rad);
+    *north_m = way.length_m * cos(way.azimuth_rad);
+    return way.length_m > 0.0;
+}
+
+bool raster_metres(const raster *from, const fe_position *at, double east_m[2],
+                   double north_m[2])
+{
+    double x = 0.0;
+    double y = 0.0;
+    fe_position here;
+    const bool good = to_pixel(from, at, &x, &y) && from_pixel(from, x, y, &here) &&
+                      way_to(from, &here, x + 1.0, y, &east_m[0], &north_m[0]) &&
+                      way_to(from, &here, x, y + 1.0, &east_m[1], &north_m[1]);
+    if (!good)
+        import_problem("%s: the place lies outside its coordinate system", from->path);
+    return good;
+}
+
+bool raster_row(const raster *from, int column, int row, int count, double *heights_m)
+{
+    if (GDALRasterIO(from->band, GF_Read, column, row, count, 1, heights_m, count, 1,
+                     GDT_Float64, 0, 0) != CE_None)
+        return false;
+    unsigned char *shown = from->mask ? malloc((size_t)count) : NULL;
+    if (from->mask && !shown)
+        return false;
+    const bool good = !shown || GDALRasterIO(from->mask, GF_Read, column, row, count, 1, shown,
+                                             count, 1, GDT_Byte, 0, 0) == CE_None;
+    for (int i = 0; i < count; i++)
+        heights_m[i] = (shown && !shown[i]) ? (double)NAN
+                                            : (heights_m[i] * from->scale + from->offset) *
+                                                  from->metres_per_unit;
+    free(shown);
+    return good;
 }

@@ -44,4 +44,17 @@ typedef enum raster_answer { RASTER_HEIGHT, RASTER_NODATA, RASTER_OUTSIDE } rast
 /* Height at a position, bilinear between the four nearest pixels' centres. */
 raster_answer raster_height(const raster *from, const fe_position *at, double *height_m);
 
+/* Place of a position in pixels from the raster's corner; false where there is none. */
+bool raster_pixel(const raster *from, const fe_position *at, double *x, double *y);
+
+/*
+ * Metres east and north from a pixel to the next of its row ([0]) and of its column ([1]), at a
+ * position; false after import_problem.
+ */
+bool raster_metres(const raster *from, const fe_position *at, double east_m[2],
+                   double north_m[2]);
+
+/* Heights of `count` pixels of a row, NAN without data; false where they cannot be read. */
+bool raster_row(const raster *from, int column, int row, int count, double *heights_m);
+
 #endif

@@ -3,6 +3,7 @@
  * `farend terrain` over tracks and rasters that this program writes through GDAL: surfaces
  * whose exact profile is known, and files that are broken in each way.
  */
+#include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -509,6 +510,157 @@ static void track__broken_files_are_refused(void **state)
     wants("farend terrain --track walk.gpx --survey x", 2, "say what the profile comes from");
 }
 
+/* ---- The map around a place ---- */
+
+/* Hills of two sizes with a valley between two spurs; whole decimetres keep the file small. */
+static double spurs(double x, double y)
+{
+    const double e = x - 400250.0;
+    const double n = y - 5200750.0;
+    const double height = 620.0 + 0.03 * n + 9.0 * cos(e / 85.0) * cos(n / 130.0) +
+                          2.5 * sin((e + n) / 37.0) + 1.2 * sin(e / 19.0) * sin(n / 23.0);
+    return round(10.0 * height) / 10.0;
+}
+
+/* Kept in the repository; `test_import --example FILE` writes it anew. */
+static tile example_tile(const char *path)
+{
+    return (tile){path, 32632, 399950.0, 5201050.0, 5.0,
+                  120,  spurs, "m",      1.0,       {0.0, 0.0, 0.0, 0.0}};
+}
+
+static const char EXAMPLE[] = FAREND_SOURCE_DIR "/tests/import/example.tif";
+
+/* Middles of two cells of the example. */
+static const double HOUSE[2] = {400252.5, 5200747.5};
+static const double BYRE[2] = {400372.5, 5200857.5};
+
+static void copy_text(const char *from, const char *to)
+{
+    char *text = NULL;
+    size_t length = 0;
+    assert_int_equal(fe_textfile_read(from, &text, &length), FE_OK);
+    assert_int_equal(fe_textfile_write(to, text, length), FE_OK);
+    free(text);
+}
+
+static double pixel_of(GDALDatasetH file, const double at[2])
+{
+    double affine[6];
+    float value = 0.0f;
+    assert_int_equal(GDALGetGeoTransform(file, affine), CE_None);
+    const int column = (int)floor((at[0] - affine[0]) / affine[1]);
+    const int row = (int)floor((at[1] - affine[3]) / affine[5]);
+    assert_int_equal(GDALRasterIO(GDALGetRasterBand(file, 1), GF_Read, column, row, 1, 1,
+                                  &value, 1, 1, GDT_Float32, 0, 0),
+                     CE_None);
+    return (double)value;
+}
+
+static void around__example_is_what_the_script_makes(void **state)
+{
+    (void)state;
+    GDALDatasetH file = GDALOpen(EXAMPLE, GA_ReadOnly);
+    assert_non_null(file);
+    assert_int_equal(GDALGetRasterXSize(file), 120);
+    assert_close(pixel_of(file, HOUSE), spurs(HOUSE[0], HOUSE[1]), 0.01);
+    assert_close(pixel_of(file, BYRE), spurs(BYRE[0], BYRE[1]), 0.01);
+    GDALClose(file);
+}
+
+/* Runs a line that must do well; its output, to be freed. */
+static char *output_of(const char *line)
+{
+    outcome got = run_line(line);
+    if (got.code != 0)
+        fail_msg("%s\nexit %d\n%s", line, got.code, got.err);
+    free(got.err);
+    return got.out;
+}
+
+/* The profile to the byre, beside a copy of the plan. */
+static void make_example(void)
+{
+    copy_text(FAREND_SOURCE_DIR "/tests/import/example.ini", "example.ini");
+    const double ends[4] = {HOUSE[0], HOUSE[1], BYRE[0], BYRE[1]};
+    free(output_of(path_line(EXAMPLE, ends, "--height-error 1mm")));
+    assert_int_equal(rename("test_import_out.csv", "example.csv"), 0);
+}
+
+static const char *around_line(const char *raster, const char *more)
+{
+    static char line[1024];
+    double at[2];
+    place(32632, HOUSE[0], HOUSE[1], at);
+    snprintf(line, sizeof line,
+             "farend terrain --around example.ini --raster %s --from=%.9f,%.9f %s", raster,
+             at[0], at[1], more);
+    return line;
+}
+
+/* Margin of the chosen link's worst season along the plan's own path. */
+static double radio_margin(void)
+{
+    char *text = output_of("farend radio example.ini --json");
+    json_t *root = json_loads(text, 0, NULL);
+    assert_non_null(root);
+    const size_t chosen = (size_t)json_integer_value(json_object_get(root, "chosen"));
+    json_t *link = json_array_get(json_object_get(root, "radio"), chosen);
+    const char *worst = json_string_value(json_object_get(link, "worst_season"));
+    assert_non_null(worst);
+    double margin_db = NAN;
+    size_t index = 0;
+    json_t *season = NULL;
+    json_array_foreach(json_object_get(link, "seasons"), index, season)
+    {
+        if (strcmp(json_string_value(json_object_get(season, "season")), worst) == 0)
+            margin_db = json_number_value(json_object_get(season, "margin_db"));
+    }
+    json_decref(root);
+    free(text);
+    return margin_db;
+}
+
+static void around__example_runs_through_terrain_plan_and_report(void **state)
+{
+    (void)state;
+    make_example();
+    char *report = output_of("farend report example.ini");
+    assert_non_null(strstr(report, "byre"));
+    free(report);
+    char *text = output_of(
+        around_line(EXAMPLE, "--radius 250m --output around.tif --plot around.svg --json"));
+    json_t *root = json_loads(text, 0, NULL);
+    assert_non_null(root);
+    const double share = json_number_value(json_object_get(root, "holds_share"));
+    assert_true(share > 0.0 && share < 1.0);
+    /* A disc of 250 m in cells of 5 m, less the end's own. */
+    assert_close(json_number_value(json_object_get(root, "cells")), 7853.0, 40.0);
+    GDALDatasetH map = GDALOpen("around.tif", GA_ReadOnly);
+    assert_non_null(map);
+    assert_close(pixel_of(map, HOUSE), -9999.0, 0.0);
+    assert_close(pixel_of(map, BYRE), radio_margin(), 0.5);
+    GDALClose(map);
+    json_decref(root);
+    free(text);
+    assert_int_equal(access("around.tif.part", F_OK), -1);
+}
+
+static void around__asks_for_what_it_needs(void **state)
+{
+    (void)state;
+    make_example();
+    wants(around_line(EXAMPLE, ""), 2, "--around needs --radius");
+    wants(around_line(EXAMPLE, "--radius 9km"), 2, "--around needs --radius");
+    wants(around_line(EXAMPLE, "--radius 30m"), 2, "--coarse");
+    wants(around_line("missing.tif", "--radius 250m"), 2, "missing.tif");
+    wants(around_line("plane.tif", "--radius 250m"), 2, "outside the raster");
+    wants("farend terrain --survey a.csv --radius 20m", 2, "goes with --around");
+    wants("farend terrain --around missing.ini --raster a.tif --radius 20m", 2, "missing.ini");
+    wants(around_line(EXAMPLE, "--radius 250m --output no/such/folder.tif"), 1,
+          "cannot be written");
+}
+
 static void import__that_is_missing_is_named(void **state)
 {
     (void)state;
@@ -519,7 +671,7 @@ static void import__that_is_missing_is_named(void **state)
     unsetenv("FAREND_IMPORT");
 }
 
-int main(void)
+int main(int argc, char **argv)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(raster__plane_is_met_exactly),
@@ -535,9 +687,17 @@ int main(void)
         cmocka_unit_test(raster__of_gigabytes_is_read_by_window),
         cmocka_unit_test(track__comes_in_three_shapes),
         cmocka_unit_test(track__broken_files_are_refused),
+        cmocka_unit_test(around__example_is_what_the_script_makes),
+        cmocka_unit_test(around__example_runs_through_terrain_plan_and_report),
+        cmocka_unit_test(around__asks_for_what_it_needs),
         cmocka_unit_test(import__that_is_missing_is_named),
     };
     GDALAllRegister();
+    if (argc == 3 && strcmp(argv[1], "--example") == 0) {
+        const tile example = example_tile(argv[2]);
+        write_tile(&example);
+        return 0;
+    }
     const int failed = FE_RUN_TESTS(tests);
     GDALDestroyDriverManager();
     OSRCleanup();

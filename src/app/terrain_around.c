@@ -1,0 +1,510 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The margin of a plan's chosen gear at every cell of a raster about one end. */
+#include "app/terrain_around.h"
+
+#include <errno.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "app/output.h"
+#include "app/plan_command.h"
+#include "app/terrain_import.h"
+#include "app/terrain_source.h"
+#include "farend/around.h"
+#include "farend/constants.h"
+#include "farend/figures.h"
+#include "farend/number.h"
+#include "farend/textfile.h"
+
+enum { MOST_BEST = 5, MOST_CORES = 16 };
+
+/* A raster of more than this is judged against the radius; see terrain_raster.c. */
+static const double FINE_STEP_M = 5.0;
+static const double LEAST_STEPS = 10.0;
+
+/* Heights outside these are in another unit than the file says. */
+static const double LOWEST_M = -500.0;
+static const double HIGHEST_M = 9000.0;
+
+/* What is written where an antenna is under the snow, and nothing works at all. */
+static const float NOTHING_DB = -200.0f;
+
+typedef struct best_cell {
+    fe_position at;
+    double distance_m;
+    double azimuth_rad;
+    double margin_db;
+    double chance;
+} best_cell;
+
+typedef struct around_map {
+    planned got;
+    const fe_radio_result *radio;
+    fe_hop *hop;
+    fe_position place;
+    import_answer window;
+    fe_around in;
+    float *margin_db;
+    float *chance;
+    fe_around_count count;
+    best_cell best[MOST_BEST];
+    size_t best_count;
+    double farthest_m; /* that holds; 0: none does */
+} around_map;
+
+static void around_map_free(around_map *map)
+{
+    free(map->hop);
+    free(map->margin_db);
+    free(map->chance);
+    import_answer_free(&map->window);
+    planned_free(&map->got);
+}
+
+/* ---- What is asked ---- */
+
+static bool check_options(const char *who, const options *given)
+{
+    static const char *const NOT_HERE[] = {"survey",  "track",        "to",
+                                           "surface", "height-error", "frequency"};
+    bool good = true;
+    for (size_t i = 0; i < sizeof NOT_HERE / sizeof NOT_HERE[0]; i++)
+        if (options_given(given, NOT_HERE[i])) {
+            options_complain(who, "--%s: does not go with --around", NOT_HERE[i]);
+            good = false;
+        }
+    if (!options_given(given, "raster")) {
+        options_complain(who, "--around needs --raster FILE");
+        good = false;
+    }
+    const double radius_m = options_number(given, "radius", NAN);
+    if (!(radius_m >= 2.0) || radius_m > FE_AROUND_MOST_M) {
+        options_complain(who,
+                         "--around needs --radius from 2 m to %.0f m, for example "
+                         "--radius=300m",
+                         FE_AROUND_MOST_M);
+        good = false;
+    }
+    return good;
+}
+
+static bool find_place(const char *who, const options *given, around_map *map)
+{
+    const fe_plan *plan = &map->got.plan;
+    const fe_plan_end *end = &plan->ends[plan->paths[map->radio->path].from];
+    if (options_given(given, "from"))
+        return terrain_position(who, "from", options_text(given, "from"), &map->place);
+    map->place = (fe_position){end->latitude_rad.typical, end->longitude_rad.typical};
+    if (end->latitude_rad.given != FE_GIVEN_NOT)
+        return true;
+    options_complain(who,
+                     "%s: [end %s] has no position; write `position = 46.8123 deg, 7.1512 deg` "
+                     "there or give --from LAT,LON",
+                     plan->file, end->name);
+    return false;
+}
+
+static bool find_radio(const char *who, around_map *map)
+{
+    const int chosen = fe_result_chosen_radio(&map->got.result);
+    if (chosen < 0) {
+        options_complain(who, "%s: no gear of both ends talks to one another by radio",
+                         map->got.plan.file);
+        return false;
+    }
+    map->radio = &map->got.result.radio[chosen];
+    return true;
+}
+
+/* ---- The land ---- */
+
+static fe_status read_window(const char *who, const options *given, around_map *map)
+{
+    char numbers[3][32];
+    const double values[3] = {map->place.latitude_rad / FE_DEG_RAD,
+                              map->place.longitude_rad / FE_DEG_RAD, map->in.radius_m};
+    for (size_t i = 0; i < 3; i++)
+        fe_number_print(values[i], numbers[i], sizeof numbers[i]);
+    const char *file = options_text(given, "raster");
+    const char *unit = options_text(given, "vertical-unit");
+    const char *const words[] = {"window",         file, numbers[0], numbers[1], numbers[2],
+                                 unit ? unit : "", NULL};
+    if (access(file, R_OK) != 0) {
+        options_complain(who, "%s: %s", file, strerror(errno));
+        return FE_E_INPUT;
+    }
+    fe_status status = import_run(who, words, &map->window);
+    if (status < 0)
+        return status;
+    const import_answer *window = &map->window;
+    map->in.land = (fe_around_land){
+        .height_m = window->heights,
+        .columns = (size_t)import_number(window, "columns"),
+        .rows = (size_t)import_number(window, "rows"),
+        .east_m = {import_number(window, "east0_m"), import_number(window, "east1_m")},
+        .north_m = {import_number(window, "north0_m"), import_number(window, "north1_m")},
+        .column = import_number(window, "column"),
+        .row = import_number(window, "row"),
+    };
+    if (window->height_count == map->in.land.columns * map->in.land.rows)
+        return FE_OK;
+    options_complain(who, "farend-import broke off");
+    return FE_E_EXTERNAL;
+}
+
+static bool check_land(const char *who, const options *given, const around_map *map)
+{
+    const char *file = options_text(given, "raster");
+    const fe_around_land *land = &map->in.land;
+    const double step_m = import_number(&map->window, "step_m");
+    if (step_m > FINE_STEP_M && map->in.radius_m / step_m < LEAST_STEPS &&
+        !options_given(given, "coarse")) {
+        options_complain(who,
+                         "%s: a raster of %.0f m has %.0f steps to the rim of the map: what "
+                         "stands between them is not in it; take a lidar tile, or add --coarse "
+                         "to use it all the same",
+                         file, step_m, floor(map->in.radius_m / step_m));
+        return false;
+    }
+    for (size_t i = 0; i < map->window.height_count; i++) {
+        const double height_m = (double)land->height_m[i];
+        if (height_m < LOWEST_M || height_m > HIGHEST_M) {
+            options_complain(who,
+                             "%s: a height of %.0f m is on no land; say the unit with "
+                             "--vertical-unit",
+                             file, height_m);
+            return false;
+        }
+    }
+    if (isfinite(fe_around_height(land, land->column, land->row)))
+        return true;
+    options_complain(who, "%s: no height where the end stands", file);
+    return false;
+}
+
+/* ---- Computing ---- */
+
+static void show_progress(void *context, double share)
+{
+    int *shown = context;
+    const int percent = (int)(100.0 * share);
+    if (percent == *shown)
+        return;
+    *shown = percent;
+    fprintf(stderr, "\rfarend terrain: %d %%", percent);
+}
+
+static fe_status compute(around_map *map)
+{
+    int shown = -1;
+    const size_t cells = map->in.land.columns * map->in.land.rows;
+    const long cores = sysconf(_SC_NPROCESSORS_ONLN);
+    map->margin_db = calloc(cells, sizeof *map->margin_db);
+    map->chance = calloc(cells, sizeof *map->chance);
+    if (!map->margin_db || !map->chance)
+        return FE_E_MEMORY;
+    map->in.hop = map->hop;
+    map->in.seasons = map->got.plan.seasons;
+    map->in.season_count = map->got.plan.season_count;
+    map->in.wanted = &map->radio->wanted;
+    map->in.threads = cores < 1 ? 1 : cores > MOST_CORES ? MOST_CORES : (unsigned)cores;
+    if (isatty(STDERR_FILENO)) {
+        map->in.progress = show_progress;
+        map->in.context = &shown;
+    }
+    const fe_status status =
+        fe_around_compute(&map->in, map->margin_db, map->chance, &map->count);
+    if (shown >= 0)
+        fprintf(stderr, "\r%*s\r", 30, "");
+    return status;
+}
+
+static fe_geodesic way_to(const around_map *map, size_t index)
+{
+    const fe_around_land *land = &map->in.land;
+    const double x = (double)(index % land->columns) - land->column;
+    const double y = (double)(index / land->columns) - land->row;
+    const double east_m = x * land->east_m[0] + y * land->east_m[1];
+    const double north_m = x * land->north_m[0] + y * land->north_m[1];
+    const double azimuth_rad = atan2(east_m, north_m);
+    return (fe_geodesic){hypot(east_m, north_m),
+                         azimuth_rad < 0.0 ? azimuth_rad + 2.0 * FE_PI : azimuth_rad};
+}
+
+static double apart_m(const fe_geodesic *way, const best_cell *cell)
+{
+    const double turn = way->azimuth_rad - cell->azimuth_rad;
+    return sqrt(fmax(0.0, way->length_m * way->length_m + cell->distance_m * cell->distance_m -
+                              2.0 * way->length_m * cell->distance_m * cos(turn)));
+}
+
+static bool is_apart(const around_map *map, const fe_geodesic *way)
+{
+    for (size_t i = 0; i < map->best_count; i++)
+        if (apart_m(way, &map->best[i]) < map->in.radius_m / 4.0)
+            return false;
+    return true;
+}
+
+/* Next to the end every place is good: the best of the outer half, some way apart. */
+static bool find_next_best(around_map *map)
+{
+    const size_t cells = map->in.land.columns * map->in.land.rows;
+    size_t found = cells;
+    for (size_t i = 0; i < cells; i++) {
+        if (!isfinite(map->margin_db[i]) ||
+            (found < cells && map->margin_db[i] <= map->margin_db[found]))
+            continue;
+        const fe_geodesic way = way_to(map, i);
+        if (way.length_m >= map->in.radius_m / 2.0 && is_apart(map, &way))
+            found = i;
+    }
+    if (found == cells)
+        return false;
+    const fe_geodesic way = way_to(map, found);
+    best_cell *best = &map->best[map->best_count];
+    *best = (best_cell){.distance_m = way.length_m,
+                        .azimuth_rad = way.azimuth_rad,
+                        .margin_db = (double)map->margin_db[found],
+                        .chance = (double)map->chance[found]};
+    if (fe_geodesic_end(&map->place, &way, &best->at) < 0)
+        return false;
+    map->best_count++;
+    return true;
+}
+
+static void look_over(around_map *map)
+{
+    while (map->best_count < MOST_BEST && find_next_best(map)) {
+    }
+    for (size_t i = 0; i < map->in.land.columns * map->in.land.rows; i++)
+        if ((double)map->chance[i] >= map->in.wanted->confidence)
+            map->farthest_m = fmax(map->farthest_m, way_to(map, i).length_m);
+}
+
+/* ---- Files ---- */
+
+static fe_status write_values(const around_map *map, FILE *to)
+{
+    const size_t cells = map->in.land.columns * map->in.land.rows;
+    for (size_t i = 0; i < cells; i++) {
+        const float value = map->margin_db[i] < NOTHING_DB ? NOTHING_DB : map->margin_db[i];
+        if (fwrite(&value, sizeof value, 1, to) != 1)
+            return FE_E_IO;
+    }
+    return fflush(to) == 0 && fseek(to, 0, SEEK_SET) == 0 ? FE_OK : FE_E_IO;
+}
+
+static fe_status write_raster(const char *who, const options *given, const around_map *map)
+{
+    import_answer answer;
+    FILE *values = tmpfile();
+    fe_status status = values ? write_values(map, values) : FE_E_IO;
+    if (status == FE_E_IO)
+        options_complain(who, "no room for the map: %s", strerror(errno));
+    const char *const words[] = {"paint",
+                                 options_text(given, "raster"),
+                                 options_text(given, "output"),
+                                 import_text(&map->window, "first_column"),
+                                 import_text(&map->window, "first_row"),
+                                 import_text(&map->window, "columns"),
+                                 import_text(&map->window, "rows"),
+                                 NULL};
+    if (status >= 0) {
+        status = import_run_with(who, words, values, &answer);
+        /* What cannot be written is no bad input. */
+        if (status == FE_E_INPUT)
+            status = FE_E_IO;
+        if (status >= 0)
+            import_answer_free(&answer);
+    }
+    if (values)
+        fclose(values);
+    return status;
+}
+
+static fe_status draw(const around_map *map, fe_units units, char **svg,
+                      char reason[FE_GNUPLOT_REASON_ROOM])
+{
+    const fe_around_land *land = &map->in.land;
+    const fe_plan *plan = &map->got.plan;
+    const fe_around_data data = {
+        .id = "around",
+        .title = "Margin in the worst season",
+        .end_name = plan->ends[plan->paths[map->radio->path].from].name,
+        .margin_db = map->margin_db,
+        .columns = land->columns,
+        .rows = land->rows,
+        .east_m = {land->east_m[0], land->east_m[1]},
+        .north_m = {land->north_m[0], land->north_m[1]},
+        .column = land->column,
+        .row = land->row,
+        .radius_m = map->in.radius_m,
+    };
+    fe_figure figure = FE_FIGURE_INIT;
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    fe_status status = gnuplot ? fe_figure_around(&data, units, &figure) : FE_E_MEMORY;
+    if (status >= 0)
+        status = fe_figure_draw(&figure, gnuplot, svg, reason);
+    fe_figure_free(&figure);
+    fe_gnuplot_free(gnuplot);
+    return status;
+}
+
+static fe_status write_plot(const char *who, const options *given, const around_map *map)
+{
+    char reason[FE_GNUPLOT_REASON_ROOM] = "";
+    char *svg = NULL;
+    const char *path = options_text(given, "plot");
+    fe_status status = draw(map, output_units(given), &svg, reason);
+    if (status == FE_E_EXTERNAL)
+        options_complain(who, "%s: no picture: %s", path, reason);
+    if (status >= 0)
+        status = fe_textfile_write(path, svg, strlen(svg));
+    if (status == FE_E_IO)
+        options_complain(who, "cannot write %s: %s", path, strerror(errno));
+    free(svg);
+    return status;
+}
+
+/* ---- Text ---- */
+
+static double holding_share(const around_map *map)
+{
+    return map->count.cells > 0 ? (double)map->count.holds / (double)map->count.cells : 0.0;
+}
+
+static void print_fact(const char *label, fe_style style, double value, fe_units units,
+                       fe_strbuf *out)
+{
+    fe_strbuf_format(out, "%s: ", label);
+    fe_amount_print(style, value, 0, units, out);
+    fe_strbuf_append(out, "\n");
+}
+
+static void print_best(const around_map *map, fe_units units, fe_strbuf *out)
+{
+    fe_strbuf_append(out, "best places of the outer half:\n");
+    for (size_t i = 0; i < map->best_count; i++) {
+        const best_cell *cell = &map->best[i];
+        fe_strbuf_format(out, "  %.6f,%.6f: ", cell->at.latitude_rad / FE_DEG_RAD,
+                         cell->at.longitude_rad / FE_DEG_RAD);
+        fe_amount_print(FE_STYLE_RATIO, cell->margin_db, 0, units, out);
+        fe_strbuf_append(out, ", chance ");
+        fe_amount_print(FE_STYLE_PERCENT, cell->chance, 0, units, out);
+        fe_strbuf_append(out, ", ");
+        fe_amount_print(FE_STYLE_DISTANCE, cell->distance_m, 0, units, out);
+        fe_strbuf_append(out, " away at ");
+        fe_amount_print(FE_STYLE_ANGLE, cell->azimuth_rad, 0, units, out);
+        fe_strbuf_append(out, " from north\n");
+    }
+}
+
+static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
+{
+    const fe_plan *plan = &map->got.plan;
+    const fe_radio_result *radio = map->radio;
+    fe_strbuf_format(out, "map around %s, %s to %s in the %s band\n",
+                     plan->ends[plan->paths[radio->path].from].name, radio->gear[0]->name,
+                     radio->gear[1]->name, fe_band_name(radio->band));
+    print_fact("antenna there", FE_STYLE_HEIGHT, radio->height_m[0], units, out);
+    print_fact("antenna at each cell", FE_STYLE_HEIGHT, radio->height_m[1], units, out);
+    print_fact("radius", FE_STYLE_DISTANCE, map->in.radius_m, units, out);
+    print_fact("step of the raster", FE_STYLE_LENGTH, import_number(&map->window, "step_m"),
+               units, out);
+    fe_strbuf_format(out, "cells: %zu\n", map->count.cells);
+    print_fact("of these hold in the worst season", FE_STYLE_PERCENT, holding_share(map), units,
+               out);
+    print_fact("farthest of them", FE_STYLE_DISTANCE, map->farthest_m, units, out);
+    print_best(map, units, out);
+    if (plan->tree_count > 0)
+        fe_strbuf_append(out, "trees are not on the map: the plan has them along its path\n");
+}
+
+static json_t *best_json(const around_map *map)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < map->best_count; i++) {
+        const best_cell *cell = &map->best[i];
+        json_array_append_new(
+            list, json_pack("{s:f,s:f,s:f,s:f,s:f,s:f}", "latitude_rad", cell->at.latitude_rad,
+                            "longitude_rad", cell->at.longitude_rad, "distance_m",
+                            cell->distance_m, "azimuth_rad", cell->azimuth_rad, "margin_db",
+                            cell->margin_db, "chance", cell->chance));
+    }
+    return list;
+}
+
+static json_t *map_json(const around_map *map)
+{
+    const fe_radio_result *radio = map->radio;
+    return json_pack("{s:s,s:s,s:s,s:f,s:f,s:f,s:f,s:I,s:f,s:f,s:o}", "band",
+                     fe_band_name(radio->band), "gear_from", radio->gear[0]->name, "gear_to",
+                     radio->gear[1]->name, "height_from_m", radio->height_m[0], "height_to_m",
+                     radio->height_m[1], "radius_m", map->in.radius_m, "step_m",
+                     import_number(&map->window, "step_m"), "cells",
+                     (json_int_t)map->count.cells, "holds_share", holding_share(map),
+                     "farthest_holding_m", map->farthest_m, "best", best_json(map));
+}
+
+static int print_answer(const char *who, const options *given, const around_map *map)
+{
+    if (options_given(given, "json"))
+        return output_json(who, map_json(map), OUTPUT_JSON_FLAGS);
+    fe_strbuf out = FE_STRBUF_INIT;
+    fe_strbuf plain = FE_STRBUF_INIT;
+    print_text(map, output_units(given), &out);
+    fe_amount_to_ascii(fe_strbuf_text(&out), &plain);
+    fe_status status = fe_strbuf_status(&out);
+    if (status == FE_OK)
+        status = fe_strbuf_status(&plain);
+    if (status == FE_OK)
+        fputs(fe_strbuf_text(&plain), stdout);
+    fe_strbuf_free(&out);
+    fe_strbuf_free(&plain);
+    return status < 0 ? output_failed(who, status) : EXIT_DONE;
+}
+
+/* ---- All of it ---- */
+
+static fe_status make_map(const char *who, const options *given, around_map *map)
+{
+    map->in.radius_m = options_number(given, "radius", NAN);
+    if (!find_radio(who, map) || !find_place(who, given, map))
+        return FE_E_INPUT;
+    fe_status status = read_window(who, given, map);
+    if (status >= 0 && !check_land(who, given, map))
+        status = FE_E_INPUT;
+    if (status >= 0)
+        status = fe_radio_hop(&map->got.plan, map->radio, &map->hop);
+    if (status >= 0)
+        status = compute(map);
+    if (status == FE_E_MEMORY || status == FE_E_DOMAIN || status == FE_E_CONVERGE)
+        options_complain(who, "%s", fe_status_text(status));
+    return status;
+}
+
+int terrain_around(const char *who, const options *given)
+{
+    around_map map = {.best_count = 0};
+    if (!check_options(who, given))
+        return EXIT_BAD_INPUT;
+    int code = planned_open_file(who, given, options_text(given, "around"), &map.got);
+    if (code == EXIT_DONE)
+        code = command_exit_code(make_map(who, given, &map));
+    if (code == EXIT_DONE) {
+        look_over(&map);
+        if (options_given(given, "output"))
+            code = command_exit_code(write_raster(who, given, &map));
+    }
+    if (code == EXIT_DONE && options_given(given, "plot"))
+        code = command_exit_code(write_plot(who, given, &map));
+    if (code == EXIT_DONE)
+        code = print_answer(who, given, &map);
+    around_map_free(&map);
+    return code;
+}
