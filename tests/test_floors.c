@@ -131,6 +131,8 @@ static const struct {
     {"starter.h", PLAN},
     {"improve.h", DECISION},
     {"result.h", DECISION},
+    {"radio_hop.h", DECISION},
+    {"radio_link.h", DECISION},
     {"posts_plan.h", DECISION},
     {"acceptance.h", DECISION},
     {"document.h", REPORT},

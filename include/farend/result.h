@@ -207,12 +207,4 @@ fe_verdict fe_result_verdict(const fe_result *result);
  */
 int fe_result_chosen_radio(const fe_result *result);
 
-/*
- * The hop behind a radio link, as it was computed: for those who put its ends elsewhere. Points
- * into the plan; to be freed with free().
- * FE_OK, FE_W_RANGE, FE_E_DOMAIN, FE_E_MEMORY
- */
-FE_MUST_CHECK fe_status fe_radio_hop(const fe_plan *plan, const fe_radio_result *radio,
-                                     fe_hop **hop);
-
 #endif

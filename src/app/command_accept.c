@@ -17,6 +17,7 @@ static const char WHO[] = "farend accept";
 /* clang-format off */
 static const option OPTIONS[] = {
     {.name = "band", .kind = OPTION_TEXT, .metavar = "BAND", .help = "radio band of the readings"},
+    OPTION_ROW_PATH,
     {.name = "level", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the far end; LOW..HIGH where it wanders"},
     {.name = "level-back", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the near end"},
     {.name = "rate", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate measured out to the far end"},
@@ -140,7 +141,7 @@ static size_t visit_of(accept_answer *answer, const fe_plan_reading *reading)
 static void take_plan(accept_answer *answer)
 {
     const fe_plan *plan = &answer->setup.plan;
-    const fe_plan_path *path = &plan->paths[0];
+    const fe_plan_path *path = &plan->paths[answer->setup.path];
     for (size_t i = 0; i < plan->reading_count; i++) {
         const fe_plan_reading *read = &plan->readings[i];
         const bool out = read->from == path->from && read->to == path->to;
@@ -166,30 +167,38 @@ static void take_plan(accept_answer *answer)
 
 /* ---- The link ---- */
 
-/* The first gear of an end that has the band; a plan's --gear stands for both ends. */
-static void choose_gear(const options *given, accept_answer *answer)
+/* A plan's link is that of the report, or by --gear at both ends. */
+static fe_status make_plan_hop(const options *given, accept_answer *answer)
 {
     radio_setup *setup = &answer->setup;
-    const fe_plan *plan = &setup->plan;
     const char *name = options_text(given, "gear");
-    for (int end = 0; end < 2 && setup->from_plan; end++) {
-        const size_t index = end ? plan->paths[0].to : plan->paths[0].from;
-        const fe_text_list *list = &plan->ends[index].gear;
-        const fe_gear *found = name ? fe_plan_gear(plan, name) : NULL;
-        for (size_t i = 0; i < list->count && !found; i++) {
-            const fe_gear *gear = fe_plan_gear(plan, list->items[i]);
-            if (gear && fe_gear_radio(gear, answer->band))
-                found = gear;
-        }
-        if (!found)
-            continue;
-        setup->gear[end] = found;
-        setup->hop.ends[end].antenna_built_in = found->antenna_built_in;
-        setup->hop.ends[end].port_bps = found->port_bps;
-    }
+    if (!name)
+        return radio_setup_pair(setup, answer->band, true);
+    setup->gear[0] = setup->gear[1] = radio_setup_gear(WHO, &setup->plan, name);
+    return setup->gear[0] ? radio_setup_hop(setup, answer->band) : FE_E_INPUT;
 }
 
-static bool choose_band(const options *given, accept_answer *answer)
+static bool make_hop(const options *given, accept_answer *answer, int *code)
+{
+    radio_setup *setup = &answer->setup;
+    fe_status status = FE_OK;
+    if (setup->from_plan)
+        status = make_plan_hop(given, answer);
+    else if (!radio_setup_tune(setup, answer->band,
+                               fe_band_frequency(answer->band, setup->hop.region)))
+        status = FE_E_NO_SOLUTION;
+    *code = command_exit_code(status);
+    if (status == FE_E_NO_SOLUTION) {
+        options_complain(WHO, "the gear has no radio at %s; name it with --gear",
+                         fe_band_name(answer->band));
+        *code = EXIT_BAD_INPUT;
+    } else if (status < 0 && status != FE_E_INPUT) {
+        options_complain(WHO, "%s", fe_status_text(status));
+    }
+    return status >= 0;
+}
+
+static bool choose_band(const options *given, accept_answer *answer, int *code)
 {
     const char *text = options_text(given, "band");
     const fe_plan *plan = &answer->setup.plan;
@@ -205,13 +214,8 @@ static bool choose_band(const options *given, accept_answer *answer)
                               "--band 5GHz");
         return false;
     }
-    choose_gear(given, answer);
-    if (!radio_setup_tune(&answer->setup, answer->band,
-                          fe_band_frequency(answer->band, answer->setup.hop.region))) {
-        options_complain(WHO, "the gear has no radio at %s; name it with --gear",
-                         fe_band_name(answer->band));
+    if (!make_hop(given, answer, code))
         return false;
-    }
     for (int end = 0; end < 2; end++)
         radio_setup_assume(&answer->setup, "At %s: %s.", answer->ends[end],
                            answer->setup.gear[end]->name);
@@ -230,7 +234,7 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
         }
         if (!radio_setup_plan(WHO, given, options_operand(given, 0), setup, code))
             return false;
-        const fe_plan_path *path = &setup->plan.paths[0];
+        const fe_plan_path *path = &setup->plan.paths[setup->path];
         answer->ends[0] = setup->plan.ends[path->from].name;
         answer->ends[1] = setup->plan.ends[path->to].name;
     } else {
@@ -247,7 +251,7 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
         answer->ends[1] = "far end";
     }
     *code = EXIT_BAD_INPUT;
-    return choose_band(given, answer);
+    return choose_band(given, answer, code);
 }
 
 /* ---- What the readings say, in words ---- */
@@ -537,8 +541,9 @@ static int print_json(const accept_answer *answer)
         json_array_append_new(assumptions,
                               json_string(fe_strbuf_text(&answer->setup.assumptions[i])));
     json_t *root = json_pack(
-        "{s:s, s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
-        fe_band_name(answer->band), "verdict", fe_mark_word(outlook_mark(answer)), "readings",
+        "{s:s, s:[s, s], s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
+        fe_band_name(answer->band), "gear", answer->setup.gear[0]->name,
+        answer->setup.gear[1]->name, "verdict", fe_mark_word(outlook_mark(answer)), "readings",
         readings, "causes", causes, "seasons", seasons, "build_loss_before_db",
         fe_spread_quantile(&result->before, 0.5), "build_loss_before_sigma_db",
         fe_spread_sigma(&result->before), "build_loss_out_db",

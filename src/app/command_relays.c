@@ -26,6 +26,7 @@ static const option OPTIONS[] = {
      .metavar = "BAND",
      .repeats = true,
      .help = "band to look at: \"2.4 GHz\", sub-GHz (all of the gear)"},
+    OPTION_ROW_PATH,
     OPTION_ROWS_RADIO,
     OPTION_ROW_FIGURES,
     OPTION_ROW_JSON,
@@ -185,11 +186,23 @@ static double *listed_places(const radio_setup *setup, size_t *count)
     return places_m;
 }
 
+static fe_status tune(radio_setup *setup, fe_band band)
+{
+    if (setup->from_plan)
+        return radio_setup_pair(setup, band, false);
+    return radio_setup_tune(setup, band, fe_band_frequency(band, setup->hop.region))
+               ? FE_OK
+               : FE_E_NO_SOLUTION;
+}
+
 static fe_status compute_band(radio_setup *setup, fe_band band, bool *possible,
                               band_answer *answer)
 {
     *answer = (band_answer){.band = band};
-    *possible = radio_setup_tune(setup, band, fe_band_frequency(band, setup->hop.region));
+    fe_status status = tune(setup, band);
+    *possible = status != FE_E_NO_SOLUTION;
+    if (status < 0)
+        return *possible ? status : FE_OK;
     if (*possible)
         answer->relay = relay_gear(setup, band, &answer->owned);
     if (!answer->relay) {
@@ -214,8 +227,7 @@ static fe_status compute_band(radio_setup *setup, fe_band band, bool *possible,
         .wanted = &setup->wanted,
         .threads = cores > 0 ? (unsigned)cores : 1,
     };
-    fe_status status =
-        fe_relay_search(&site, FE_CHAIN_MOST_RELAYS, answer->ways, &answer->count);
+    status = fe_relay_search(&site, FE_CHAIN_MOST_RELAYS, answer->ways, &answer->count);
     free(places_m);
     if (status == FE_E_NO_SOLUTION) {
         *possible = false;

@@ -9,7 +9,8 @@
 #include <string.h>
 
 #include "app/command.h"
-#include "farend/feeder.h"
+#include "farend/radio_hop.h"
+#include "farend/radio_link.h"
 #include "farend/suggest.h"
 
 /* What stands in for what nobody said. */
@@ -108,7 +109,7 @@ bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls
 
 /* ---- Catalogue ---- */
 
-static const fe_gear *find_gear(const char *who, const fe_plan *plan, const char *name)
+const fe_gear *radio_setup_gear(const char *who, const fe_plan *plan, const char *name)
 {
     const fe_gear *gear = fe_plan_gear(plan, name);
     if (gear)
@@ -143,11 +144,12 @@ static fe_status usual_seasons(radio_setup *setup)
                                    row->rain_mm_h.typical,
                                    0.0};
     }
-    setup->seasons = calloc(FE_USUAL_SEASONS, sizeof *setup->seasons);
-    if (!setup->seasons)
+    setup->usual_seasons = calloc(FE_USUAL_SEASONS, sizeof *setup->usual_seasons);
+    if (!setup->usual_seasons)
         return FE_E_MEMORY;
+    fe_seasons_usual(&climate, setup->usual_seasons);
+    setup->seasons = setup->usual_seasons;
     setup->season_count = FE_USUAL_SEASONS;
-    fe_seasons_usual(&climate, setup->seasons);
     radio_setup_assume(
         setup,
         "The usual four seasons of a climate with warm summers and cold winters, "
@@ -252,7 +254,8 @@ bool radio_setup_options(const char *who, const options *given, double distance_
         return false;
     *code = EXIT_BAD_INPUT;
     const char *name = options_text(given, "gear");
-    setup->gear[0] = setup->gear[1] = find_gear(who, &setup->plan, name ? name : USUAL_GEAR);
+    setup->gear[0] = setup->gear[1] =
+        radio_setup_gear(who, &setup->plan, name ? name : USUAL_GEAR);
     if (!setup->gear[0])
         return false;
     if (!name)
@@ -290,113 +293,36 @@ bool radio_setup_options(const char *who, const options *given, double distance_
 
 /* ---- From a plan ---- */
 
-static void put_plan_walls(const fe_plan_end *end, int index, radio_setup *setup)
+static bool find_path(const char *who, const char *name, const fe_plan *plan, size_t *path)
 {
-    fe_station *station = &setup->hop.ends[index];
-    station->walls = setup->walls[index];
-    for (size_t i = 0; i < end->wall_count && i < SETUP_WALLS; i++) {
-        const fe_plan_wall *wall = &end->walls[i];
-        const bool thick = wall->thickness_m.given != FE_GIVEN_NOT;
-        if (strcmp(wall->kind, "unknown") == 0)
-            station->wall_unknown = true;
-        else
-            setup->walls[index][station->wall_count++] =
-                (fe_hop_wall){wall->kind, thick ? wall->thickness_m.typical : (double)NAN};
+    fe_suggest search = fe_suggest_start(name);
+    for (*path = 0; *path < plan->path_count; ++*path) {
+        if (strcmp(plan->paths[*path].name, name) == 0)
+            return true;
+        fe_suggest_offer(&search, plan->paths[*path].name);
     }
-    if (end->wall_count == 0)
-        station->wall_unknown = true;
-}
-
-static const fe_gear *first_gear(const fe_plan *plan, const fe_plan_end *end)
-{
-    for (size_t i = 0; i < end->gear.count; i++) {
-        const fe_gear *gear = fe_plan_gear(plan, end->gear.items[i]);
-        if (gear)
-            return gear;
-    }
-    return NULL;
-}
-
-static void put_plan_end(const fe_plan_end *end, int index, radio_setup *setup)
-{
-    setup->gear[index] = first_gear(&setup->plan, end);
-    setup->hop.ends[index] = (fe_station){
-        .height_m = end->height_m.typical,
-        .mount = (fe_mount)end->mount.value,
-        .aim = (fe_aim)end->aim.value,
-        .noise = (fe_noise)end->noise.value,
-    };
-    if (setup->gear[index]) {
-        setup->hop.ends[index].antenna_built_in = setup->gear[index]->antenna_built_in;
-        setup->hop.ends[index].port_bps = setup->gear[index]->port_bps;
-    }
-    if (setup->hop.ends[index].mount != FE_MOUNT_OUTDOORS)
-        put_plan_walls(end, index, setup);
-}
-
-static void put_plan_traffic(radio_setup *setup, const fe_plan_path *path)
-{
-    const fe_plan *plan = &setup->plan;
-    setup->wanted = (fe_wanted){.airtime = 1.0,
-                                .availability = plan->site.availability.typical,
-                                .confidence = plan->site.confidence.typical};
-    for (size_t i = 0; i < plan->traffic_count; i++) {
-        const fe_plan_traffic *traffic = &plan->traffic[i];
-        double bps = traffic->stream_bps.typical;
-        if (traffic->transfer_bit.given != FE_GIVEN_NOT)
-            bps += traffic->transfer_bit.typical / traffic->transfer_s.typical;
-        if (traffic->from == path->from && traffic->to == path->to)
-            setup->wanted.rate_bps[0] += bps;
-        else if (traffic->from == path->to && traffic->to == path->from)
-            setup->wanted.rate_bps[1] += bps;
-    }
-}
-
-static fe_status put_plan_seasons(radio_setup *setup, const fe_plan_path *path)
-{
-    const fe_plan *plan = &setup->plan;
-    setup->seasons = calloc(plan->season_count, sizeof *setup->seasons);
-    if (!setup->seasons)
-        return FE_E_MEMORY;
-    setup->season_count = plan->season_count;
-    for (size_t i = 0; i < plan->season_count; i++) {
-        setup->seasons[i] = plan->seasons[i];
-        if (setup->seasons[i].in_leaf)
-            setup->seasons[i].crop_height_m =
-                fmax(setup->seasons[i].crop_height_m, path->crop_m.typical);
-    }
-    return FE_OK;
+    options_complain(who, "--path: %s: the plan has no such path; did you mean %s?", name,
+                     search.best ? search.best : plan->paths[0].name);
+    return false;
 }
 
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code)
 {
+    const char *name = options_text(given, "path");
     *setup = (radio_setup){.from_plan = true};
     *code = plan_open(who, given, plan_file, &setup->plan);
     if (*code != EXIT_DONE)
         return false;
     const fe_plan *plan = &setup->plan;
-    const fe_plan_path *path = &plan->paths[0];
-    if (plan->path_count > 1)
-        radio_setup_assume(setup, "Of the plan's paths the first, %s.", path->name);
-    put_plan_end(&plan->ends[path->from], 0, setup);
-    put_plan_end(&plan->ends[path->to], 1, setup);
-    for (int end = 0; end < 2; end++)
-        if (!setup->gear[end]) {
-            options_complain(who, "%s: neither end may lack gear", plan_file);
-            *code = EXIT_BAD_INPUT;
-            return false;
-        }
-    setup->hop.ground = &path->profile;
-    setup->hop.land = (fe_land)path->land.value;
+    size_t path = 0;
+    *code = EXIT_BAD_INPUT;
+    if (name && !find_path(who, name, plan, &path))
+        return false;
+    radio_setup_path(setup, path);
     setup->hop.region = (fe_region)plan->site.region.value;
-    setup->hop.stands = setup->stands;
-    for (size_t i = 0; i < plan->tree_count && setup->hop.stand_count < SETUP_STANDS; i++)
-        if (plan->trees[i].path == 0)
-            setup->stands[setup->hop.stand_count++] = (fe_stand){
-                plan->trees[i].from_m.typical, plan->trees[i].to_m.typical,
-                plan->trees[i].height_m.typical, (fe_tree_kind)plan->trees[i].kind.value};
-    put_plan_traffic(setup, path);
+    setup->seasons = plan->seasons;
+    setup->season_count = plan->season_count;
     memcpy(setup->bands, plan->site.bands, sizeof setup->bands);
     /* Of a range of heights both ends are tried: what is cheapest, and what reaches farthest.
      */
@@ -404,9 +330,64 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
     setup->masts_m[0] =
         setup->mast_count == 2 ? plan->relay.height_m.low : plan->relay.height_m.typical;
     setup->masts_m[1] = plan->relay.height_m.high;
-    const fe_status status = put_plan_seasons(setup, path);
-    *code = command_exit_code(status);
-    return status >= 0;
+    *code = EXIT_DONE;
+    return true;
+}
+
+void radio_setup_path(radio_setup *setup, size_t path)
+{
+    setup->path = path;
+    setup->hop.ground = &setup->plan.paths[path].profile;
+    setup->wanted = fe_radio_wanted(&setup->plan, path);
+}
+
+/* ---- One band ---- */
+
+/* The pair that the report takes, of the plan's gear as it is or of gear with a beam. */
+static fe_status reported_pair(const radio_setup *setup, fe_band band, bool aimed,
+                               fe_radio_result *link)
+{
+    fe_radio_result other;
+    const fe_status direct = fe_radio_best_link(&setup->plan, setup->path, band, false, link);
+    if (direct < 0 && direct != FE_E_NO_SOLUTION)
+        return direct;
+    if (direct >= 0 && !aimed)
+        return direct;
+    const fe_status beams = fe_radio_best_link(&setup->plan, setup->path, band, true, &other);
+    if (beams < 0)
+        return direct >= 0 && beams == FE_E_NO_SOLUTION ? direct : beams;
+    if (direct >= 0 && !(other.owned && fe_radio_is_better(&other, link))) {
+        fe_hop_budget_free(&other.budget);
+        return direct;
+    }
+    if (direct >= 0)
+        fe_hop_budget_free(&link->budget);
+    *link = other;
+    return beams;
+}
+
+fe_status radio_setup_pair(radio_setup *setup, fe_band band, bool aimed)
+{
+    fe_radio_result link;
+    const fe_status status = reported_pair(setup, band, aimed, &link);
+    if (status < 0)
+        return status;
+    setup->gear[0] = link.gear[0];
+    setup->gear[1] = link.gear[1];
+    fe_hop_budget_free(&link.budget);
+    return fe_status_worse(status, radio_setup_hop(setup, band));
+}
+
+fe_status radio_setup_hop(radio_setup *setup, fe_band band)
+{
+    fe_hop *hop = NULL;
+    const fe_status status = fe_radio_hop(&setup->plan, setup->path, setup->gear, band, &hop);
+    if (status < 0)
+        return status;
+    free(setup->planned);
+    setup->planned = hop;
+    setup->hop = *hop;
+    return status;
 }
 
 bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz)
@@ -425,7 +406,8 @@ void radio_setup_free(radio_setup *setup)
 {
     fe_plan_free(&setup->plan);
     fe_profile_free(&setup->ground);
-    free(setup->seasons);
+    free(setup->usual_seasons);
+    free(setup->planned);
     for (size_t i = 0; i < SETUP_ASSUMPTIONS; i++)
         fe_strbuf_free(&setup->assumptions[i]);
 }

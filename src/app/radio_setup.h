@@ -22,11 +22,14 @@ typedef struct radio_setup {
     fe_plan plan; /* with the catalogue, also where options were all there is */
     bool from_plan;
     fe_profile ground;
-    fe_hop hop; /* f_hz and the radios are set by radio_setup_tune */
+    fe_hop hop; /* f_hz and the radios are set by radio_setup_tune, all of it by ..._pair */
+    fe_hop *planned;
+    size_t path; /* of the plan */
     fe_hop_wall walls[2][SETUP_WALLS];
     fe_stand stands[SETUP_STANDS];
     const fe_gear *gear[2];
-    fe_season *seasons;
+    fe_season *usual_seasons;
+    const fe_season *seasons;
     size_t season_count;
     fe_wanted wanted;
     bool bands[FE_BANDS];
@@ -65,7 +68,10 @@ typedef struct radio_setup {
         .help = "whose radio rules (EU)"                                                       \
     }
 
-/* Reads the catalogue or the plan. False: *code is the exit code, messages are printed. */
+/*
+ * Reads the plan and turns to the path that --path names, else the first. False: *code is the
+ * exit code, messages are printed.
+ */
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code);
 /* The path from options; distance_m > 0. The far end is outdoors or behind a wall of boards. */
@@ -73,7 +79,18 @@ bool radio_setup_options(const char *who, const options *given, double distance_
                          bool far_indoors, radio_setup *setup, int *code);
 void radio_setup_free(radio_setup *setup);
 
-/* Puts the radios of a band into the hop; false where an end's gear has none. */
+/* Turns to a path of the plan: its ground and what is wanted over it. */
+void radio_setup_path(radio_setup *setup, size_t path);
+/*
+ * The hop of that path in a band, by the pair of gear that the report takes there: the best of
+ * the plan's own as it is; with `aimed` also two of a class with a beam, where the plan names
+ * it and it does better. FE_E_NO_SOLUTION: there is no pair.
+ */
+FE_MUST_CHECK fe_status radio_setup_pair(radio_setup *setup, fe_band band, bool aimed);
+/* The same by the gear that stands in setup->gear. */
+FE_MUST_CHECK fe_status radio_setup_hop(radio_setup *setup, fe_band band);
+
+/* From options: puts the radios of a band into the hop; false where an end's gear has none. */
 bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz);
 
 /* "brick 110 mm": false with a message where there is no such wall. */
@@ -81,12 +98,19 @@ bool radio_setup_wall(const char *who, const char *text, fe_hop_wall *wall);
 /* Up to SETUP_WALLS of --wall; "none" gives no wall. Returns false with messages. */
 bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls,
                        size_t *count);
+/* A class of the catalogue; null with a message where there is none. */
+const fe_gear *radio_setup_gear(const char *who, const fe_plan *plan, const char *name);
 fe_region radio_setup_region(const options *given);
 double radio_setup_height(const options *given, size_t index, double fallback_m);
 
 void radio_setup_assume(radio_setup *setup, const char *format, ...) FE_PRINTF(2, 3);
 /* The list as a part of a document. */
 void radio_setup_print(const radio_setup *setup, fe_document *doc);
+
+#define OPTION_ROW_PATH                                                                        \
+    {                                                                                          \
+        .name = "path", .kind = OPTION_TEXT, .metavar = "NAME", .help = "path of the plan"     \
+    }
 
 #define OPTION_ROW_FIGURES                                                                     \
     {                                                                                          \

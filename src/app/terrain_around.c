@@ -18,6 +18,7 @@
 #include "farend/constants.h"
 #include "farend/figures.h"
 #include "farend/number.h"
+#include "farend/radio_hop.h"
 #include "farend/textfile.h"
 
 enum { MOST_BEST = 5, MOST_CORES = 16 };
@@ -480,7 +481,8 @@ static fe_status make_map(const char *who, const options *given, around_map *map
     if (status >= 0 && !check_land(who, given, map))
         status = FE_E_INPUT;
     if (status >= 0)
-        status = fe_radio_hop(&map->got.plan, map->radio, &map->hop);
+        status = fe_radio_hop(&map->got.plan, map->radio->path, map->radio->gear,
+                              map->radio->band, &map->hop);
     if (status >= 0)
         status = compute(map);
     if (status == FE_E_MEMORY || status == FE_E_DOMAIN || status == FE_E_CONVERGE)

@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "farend/radio_link.h"
+
 static const double TIGHT_SHARE = 0.9;
 
 const char *fe_verdict_name(fe_verdict verdict)
@@ -308,7 +310,7 @@ int fe_result_chosen_radio(const fe_result *result)
     int best = -1;
     for (size_t i = 0; i < result->radio_count; i++)
         if (result->radio[i].path == 0 &&
-            (best < 0 || decide_is_better(&result->radio[i], &result->radio[best])))
+            (best < 0 || fe_radio_is_better(&result->radio[i], &result->radio[best])))
             best = (int)i;
     return best;
 }

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "decision/decide.h"
+#include "farend/radio_link.h"
 
 static const double RISE_STEP_M = 0.5;
 
@@ -68,7 +68,7 @@ static fe_status recompute(const improve_task *task, const fe_gear *const gear[2
 {
     fe_radio_result after;
     const fe_status status =
-        decide_link(&task->plan, task->now->path, gear, task->now->band, &after);
+        fe_radio_link(&task->plan, task->now->path, gear, task->now->band, &after);
     if (status < 0)
         return status;
     compare(task, &after, change);

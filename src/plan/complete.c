@@ -219,12 +219,20 @@ static void seasons_from_climate(plan_reader *reader)
     copy_climate(plan);
 }
 
-static fe_season season_of(const fe_plan_season *input)
+/* What a season says of its crop goes first; a summer that says nothing has the paths' own. */
+static double crop_of(const fe_plan *plan, const fe_plan_season *input)
+{
+    if (input->crop_m.given != FE_GIVEN_NOT)
+        return input->crop_m.typical;
+    return input->leaves.value == 1 ? highest_crop_m(plan) : 0.0;
+}
+
+static fe_season season_of(const fe_plan *plan, const fe_plan_season *input)
 {
     fe_season season = {
         .snow_depth_m = input->snow_m.typical,
         .snow_is_wet = input->snow_is_wet.value == 1,
-        .crop_height_m = input->crop_m.typical,
+        .crop_height_m = crop_of(plan, input),
         .surface = (fe_surface)input->surface.value,
         .in_leaf = input->leaves.value == 1,
         .trees = (fe_tree_state)input->trees.value,
@@ -250,7 +258,7 @@ static void seasons_from_plan(plan_reader *reader)
     plan->season_count = plan->season_input_count;
     plan->seasons_given = true;
     for (size_t i = 0; i < plan->season_count; i++)
-        plan->seasons[i] = season_of(&plan->season_inputs[i]);
+        plan->seasons[i] = season_of(plan, &plan->season_inputs[i]);
 }
 
 void plan_complete(plan_reader *reader)

@@ -149,7 +149,7 @@ static const plan_key KEYS[] = {
 
     {PART_SEASON, "snow", KIND_VALUE, FE_DIM_LENGTH, SEASON(snow_m), .fallback = "0 m", .bounds = "0..15 m", .unknown = "0..1 m", .example = "0.5 m", .help = "depth of snow lying"},
     {PART_SEASON, "snow-is", KIND_WORD, NONE, SEASON(snow_is_wet), .words = SNOWS, .fallback = "dry", .unknown = "wet", .example = "wet", .help = "dry or wet snow"},
-    {PART_SEASON, "crop", KIND_VALUE, FE_DIM_LENGTH, SEASON(crop_m), .fallback = "0 m", .bounds = "0..10 m", .unknown = "0..2 m", .example = "0.8 m", .help = "height of what grows"},
+    {PART_SEASON, "crop", KIND_VALUE, FE_DIM_LENGTH, SEASON(crop_m), .bounds = "0..10 m", .unknown = "0..2 m", .example = "0.8 m", .help = "height of what grows; left out, the path's where there are leaves"},
     {PART_SEASON, "surface", KIND_WORD, NONE, SEASON(surface), .words = SURFACES, .fallback = "wet soil", .unknown = "wet soil", .example = "wet soil", .help = "what a wave meets on the ground"},
     {PART_SEASON, "leaves", KIND_WORD, NONE, SEASON(leaves), .words = YES_NO, .fallback = "yes", .unknown = "yes", .example = "yes", .help = "leaves on the trees"},
     {PART_SEASON, "trees", KIND_WORD, NONE, SEASON(trees), .words = TREE_STATES, .fallback = "wet", .unknown = "wet", .example = "frozen", .help = "water in and on the trees"},

@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/radio_link.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/clutter.h"
+#include "farend/radio_hop.h"
+#include "farend/street.h"
+
+enum { MOST_GEAR = 24 };
+
+/* ---- Verdict ---- */
+
+fe_verdict fe_radio_verdict(double chance, double margin_db, double confidence)
+{
+    if (chance >= confidence)
+        return FE_VERDICT_HOLDS;
+    return margin_db >= 0.0 && chance > 0.0 ? FE_VERDICT_TIGHT : FE_VERDICT_FAILS;
+}
+
+/* The largest single loss that something can be done about, or the distance itself. */
+static void name_limit(fe_radio_result *radio)
+{
+    const fe_hop_season *season = &radio->budget.seasons[radio->budget.worst];
+    const fe_path_loss *loss = &season->loss;
+    radio->limit_db = (double)NAN;
+    if (loss->buried[0] || loss->buried[1]) {
+        radio->limit = "an antenna under the snow";
+        return;
+    }
+    if (!radio->budget.carries_rate) {
+        radio->limit = radio->budget.duty_cycle < 1.0
+                           ? "the share of time the rules allow to transmit"
+                           : "the fastest rate of this gear";
+        return;
+    }
+    const struct {
+        const char *name;
+        double loss_db;
+    } parts[] = {
+        {"trees", loss->trees_db},
+        {"the ground in the way", loss->ground_db},
+        {"walls", loss->wall_db[0] + loss->wall_db[1]},
+        {"wet antenna covers", loss->cover_db[0] + loss->cover_db[1]},
+    };
+    static const double WORTH_NAMING_DB = 6.0;
+    radio->limit = "the distance";
+    radio->limit_db = loss->free_space_db;
+    double largest_db = WORTH_NAMING_DB;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        if (parts[i].loss_db > largest_db) {
+            largest_db = parts[i].loss_db;
+            radio->limit = parts[i].name;
+            radio->limit_db = parts[i].loss_db;
+        }
+}
+
+/* Laws among buildings for the same distance; statuses below zero leave NAN. */
+static void put_plausibility(fe_radio_result *radio)
+{
+    const fe_path_loss *loss = &radio->budget.seasons[radio->budget.worst].loss;
+    fe_plausibility *beside = &radio->plausibility;
+    const bool clear =
+        loss->has_tightest && loss->tightest.clearance_ratio > 0.0 && loss->trees_db < 3.0;
+    beside->street = clear ? "los_urban_suburban" : "nlos_residential";
+    beside->computed_db = loss->free_space_db + loss->ground_db + loss->trees_db;
+    beside->street_low_db = beside->street_median_db = beside->street_high_db = (double)NAN;
+    beside->clutter_db = (double)NAN;
+    fe_street_loss street;
+    const fe_street_law *law = fe_street_law_find(beside->street);
+    fe_status status =
+        law ? fe_street_site_general(law, radio->f_hz, loss->distance_m, &street) : FE_E_DOMAIN;
+    if (status >= 0) {
+        beside->street_low_db = street.p10_db;
+        beside->street_median_db = street.median_db;
+        beside->street_high_db = street.p90_db;
+        beside->street_stated = status == FE_OK;
+    }
+    status = fe_clutter_statistical(radio->f_hz, loss->distance_m, 0.5, &beside->clutter_db);
+    beside->clutter_stated = status == FE_OK;
+}
+
+fe_status fe_radio_link(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
+                        fe_band band, fe_radio_result *radio)
+{
+    fe_radio_result found = {.path = path,
+                             .band = band,
+                             .gear = {gear[0], gear[1]},
+                             .wanted = fe_radio_wanted(plan, path)};
+    fe_hop *hop = NULL;
+    fe_status status = fe_radio_hop(plan, path, gear, band, &hop);
+    if (status >= 0)
+        status = fe_status_worse(status,
+                                 fe_hop_budget_compute(hop, plan->seasons, plan->season_count,
+                                                       &found.wanted, &found.budget));
+    if (status < 0)
+        goto done;
+
+    found.f_hz = hop->f_hz;
+    for (int end = 0; end < 2; end++) {
+        found.mount[end] = hop->ends[end].mount;
+        found.height_m[end] = hop->ends[end].height_m;
+    }
+    found.verdict = fe_radio_verdict(found.budget.chance,
+                                     found.budget.seasons[found.budget.worst].margin_db,
+                                     found.wanted.confidence);
+    name_limit(&found);
+    put_plausibility(&found);
+    *radio = found;
+done:
+    free(hop);
+    return status;
+}
+
+/* ---- Which gear ---- */
+
+typedef struct gear_list {
+    const fe_gear *items[MOST_GEAR];
+    size_t count;
+} gear_list;
+
+static gear_list gear_of_end(const fe_plan *plan, size_t end, fe_band band)
+{
+    gear_list list = {.count = 0};
+    const fe_plan_end *at = &plan->ends[end];
+    for (size_t i = 0; i < at->gear.count && list.count < MOST_GEAR; i++) {
+        const fe_gear *gear = fe_plan_gear(plan, at->gear.items[i]);
+        if (gear && fe_gear_radio(gear, band))
+            list.items[list.count++] = gear;
+    }
+    return list;
+}
+
+/* Every class of the catalogue that hangs outdoors and has a beam in the band. */
+static gear_list directional_gear(const fe_plan *plan, fe_band band)
+{
+    gear_list list = {.count = 0};
+    for (size_t i = 0; i < plan->gear_count && list.count < MOST_GEAR; i++) {
+        const fe_radio *radio = fe_gear_radio(&plan->gear[i], band);
+        if (radio && plan->gear[i].outdoor && fe_beam_is_narrow(radio->beam_rad))
+            list.items[list.count++] = &plan->gear[i];
+    }
+    return list;
+}
+
+static bool pair_is_directional(const fe_gear *a, const fe_gear *b, fe_band band)
+{
+    return fe_beam_is_narrow(fe_gear_radio(a, band)->beam_rad) &&
+           fe_beam_is_narrow(fe_gear_radio(b, band)->beam_rad);
+}
+
+bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b)
+{
+    if (a->verdict != b->verdict)
+        return a->verdict < b->verdict;
+    if (fabs(a->budget.chance - b->budget.chance) > 0.005)
+        return a->budget.chance > b->budget.chance;
+    return a->budget.seasons[a->budget.worst].margin_db >
+           b->budget.seasons[b->budget.worst].margin_db;
+}
+
+static bool end_lists(const fe_plan *plan, size_t end, const fe_gear *gear)
+{
+    for (size_t i = 0; i < plan->ends[end].gear.count; i++)
+        if (strcmp(plan->ends[end].gear.items[i], gear->name) == 0)
+            return true;
+    return false;
+}
+
+static bool is_listed(const fe_plan *plan, const fe_radio_result *radio)
+{
+    const fe_plan_path *way = &plan->paths[radio->path];
+    return end_lists(plan, way->from, radio->gear[0]) &&
+           end_lists(plan, way->to, radio->gear[1]);
+}
+
+/* Of two pairs that both hold, gear that the plan names goes before a stronger one that it does
+ * not. */
+static bool is_preferred(const fe_plan *plan, const fe_radio_result *a,
+                         const fe_radio_result *b)
+{
+    const bool both = a->verdict == FE_VERDICT_HOLDS && b->verdict == FE_VERDICT_HOLDS;
+    if (both && is_listed(plan, a) != is_listed(plan, b))
+        return is_listed(plan, a);
+    return fe_radio_is_better(a, b);
+}
+
+/* Tries a pair; keeps the better of it and *best. Pairs that cannot talk or may not are none.
+ */
+static fe_status try_pair(const fe_plan *plan, size_t path, const fe_gear *a, const fe_gear *b,
+                          fe_band band, bool *found, fe_radio_result *best)
+{
+    const fe_gear *const gear[2] = {a, b};
+    fe_radio_result radio;
+    const fe_status status = fe_radio_link(plan, path, gear, band, &radio);
+    if (status == FE_E_NO_SOLUTION)
+        return FE_OK;
+    if (status < 0)
+        return status;
+    if (*found && !is_preferred(plan, &radio, best)) {
+        fe_hop_budget_free(&radio.budget);
+        return status;
+    }
+    if (*found)
+        fe_hop_budget_free(&best->budget);
+    *best = radio;
+    *found = true;
+    return status;
+}
+
+fe_status fe_radio_best_link(const fe_plan *plan, size_t path, fe_band band, bool directional,
+                             fe_radio_result *best)
+{
+    if (path >= plan->path_count)
+        return FE_E_DOMAIN;
+    const fe_plan_path *way = &plan->paths[path];
+    gear_list a =
+        directional ? directional_gear(plan, band) : gear_of_end(plan, way->from, band);
+    gear_list b = directional ? a : gear_of_end(plan, way->to, band);
+    fe_radio_result kept;
+    bool found = false;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < a.count; i++)
+        for (size_t j = 0; j < b.count && status >= 0; j++) {
+            /* One class at both ends: who buys a pair buys two of the same. */
+            if (directional && i != j)
+                continue;
+            if (!directional && pair_is_directional(a.items[i], b.items[j], band))
+                continue;
+            status = fe_status_worse(
+                status, try_pair(plan, path, a.items[i], b.items[j], band, &found, &kept));
+        }
+    if (status < 0 && found)
+        fe_hop_budget_free(&kept.budget);
+    if (status < 0)
+        return status;
+    if (!found)
+        return FE_E_NO_SOLUTION;
+    kept.directional = directional;
+    kept.owned = is_listed(plan, &kept);
+    *best = kept;
+    return status;
+}
