@@ -309,6 +309,73 @@ static void search__agrees_with_the_exact_catenary(void **state)
     assert_true(seen > 5);
 }
 
+/* Pulls between the nodes of the table, against the exact ones. */
+static void table__is_within_a_ten_thousandth(void **state)
+{
+    (void)state;
+    small_case c;
+    make_case(&c, 7, 100.0, false);
+    route_kernel kernel;
+    double pulls_n[ROUTE_MOST_CASES], exact_ln[ROUTE_MOST_CASES];
+    route_span span = {.pull_n = pulls_n};
+    assert_int_equal(route_kernel_make(&c.input, &kernel), FE_OK);
+    for (size_t s = 0; s < 2; s++) {
+        assert_int_equal(route_kernel_string(&kernel, c.strings_n[s]), FE_OK);
+        for (int trial = 0; trial < 200; trial++) {
+            const double length_m = uniform(5.0, 50.0);
+            const double slope = uniform(-1.0, 1.0);
+            route_span_pulls(&kernel, length_m, slope * length_m, &span);
+            if (route_case_pulls(&kernel, length_m, slope, exact_ln) < 0)
+                continue;
+            for (size_t k = 0; k < kernel.case_count; k++)
+                assert_close_relative(pulls_n[k], exp(exact_ln[k]), 1e-4);
+        }
+    }
+    route_kernel_free(&kernel);
+    fe_profile_free(&c.ground);
+}
+
+/* Searches for other posts before it, on the same tables, leave no trace in a route. */
+static void kept_tables__change_no_route(void **state)
+{
+    (void)state;
+    unsigned seen = 0;
+    for (int trial = 0; trial < 20; trial++) {
+        small_case c;
+        make_case(&c, 7, uniform(60.0, 120.0), trial % 2 == 1);
+        fe_route fresh = {0}, kept = {0}, other = {0};
+        const fe_status status = fe_route_search(&c.input, &fresh);
+        fe_posts_kind longer[2];
+        fe_route_input with = c.input;
+        with.tables = fe_route_tables_new();
+        assert_non_null(with.tables);
+        with.kinds = longer;
+        with.kind_count = 2;
+        assert_int_equal(fe_posts_make(&c.material, 9.0, 0.0, false, &longer[0]), FE_OK);
+        assert_int_equal(fe_posts_make(&c.material, 9.0, 0.0, true, &longer[1]), FE_OK);
+        if (fe_route_search(&with, &other) == FE_OK)
+            fe_route_free(&other);
+        with.kinds = c.kinds;
+        with.kind_count = c.input.kind_count;
+        assert_int_equal(fe_route_search(&with, &kept), status);
+        if (status == FE_OK) {
+            assert_int_equal(kept.post_count, fresh.post_count);
+            for (size_t i = 0; i < fresh.post_count; i++) {
+                assert_int_equal(kept.places[i], fresh.places[i]);
+                assert_int_equal(kept.kinds[i], fresh.kinds[i]);
+            }
+            assert_true(kept.moment_n_m == fresh.moment_n_m);
+            assert_true(kept.stringing_n == fresh.stringing_n);
+            seen++;
+        }
+        fe_route_tables_free(with.tables);
+        fe_route_free(&fresh);
+        fe_route_free(&kept);
+        fe_profile_free(&c.ground);
+    }
+    assert_true(seen > 5);
+}
+
 /* Sum of forces at every post: what is checked as pull is what the spans leave over. */
 static void every_post__is_in_equilibrium(void **state)
 {
@@ -401,6 +468,8 @@ int main(void)
         cmocka_unit_test(one_more_choice__never_worsens),
         cmocka_unit_test(mirrored_route__is_the_same),
         cmocka_unit_test(search__agrees_with_the_exact_catenary),
+        cmocka_unit_test(table__is_within_a_ten_thousandth),
+        cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),
         cmocka_unit_test(too_few_posts__fail_by_a_named_limit),
         cmocka_unit_test(bad_routes__are_refused),

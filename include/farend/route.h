@@ -33,6 +33,15 @@ typedef struct fe_route_place {
     bool must;       /* a post stands here in any case: given, or a corner */
 } fe_route_place;
 
+/*
+ * Exact pulls, worked out by one search and kept for the next. Only for searches of one run
+ * (cable, stringing_c, seasons, wet snow, district); posts, places, heights, spans and
+ * stringing pulls may differ. A search finds the same with kept tables as without.
+ */
+typedef struct fe_route_tables fe_route_tables;
+fe_route_tables *fe_route_tables_new(void); /* null: no memory */
+void fe_route_tables_free(fe_route_tables *tables);
+
 typedef struct fe_route_input {
     fe_run_input run; /* ground, cable, stringing_c, seasons, wet snow, district; no supports */
     double start_attachment_m; /* on the buildings, above the ground there */
@@ -51,6 +60,7 @@ typedef struct fe_route_input {
     size_t need_count;
     double wall_free_m;  /* so near a building nothing is asked: nobody passes in the wall */
     bool clearance_free; /* look at pulls and posts alone */
+    fe_route_tables *tables; /* to use and add to; null: nothing is kept */
 } fe_route_input;
 
 typedef struct fe_route {
@@ -67,11 +77,14 @@ enum { FE_ROUTE_MOST_KINDS = 64, FE_ROUTE_MOST_POSTS = 400 };
 /*
  * FE_OK
  * FE_E_NO_SOLUTION  no route meets all limits
- * FE_E_DOMAIN       a value is not finite or out of range, places do not rise
+ * FE_E_DOMAIN       a value is not finite or out of range, places do not rise, spans may be
+ *                   longer than FE_ROUTE_LONGEST_SPAN_M
  * FE_E_MEMORY, FE_E_CONVERGE
  */
 FE_MUST_CHECK fe_status fe_route_search(const fe_route_input *input, fe_route *route);
 void fe_route_free(fe_route *route);
+
+#define FE_ROUTE_LONGEST_SPAN_M 10e3
 
 /* ---- How much of each limit is used ---- */
 

@@ -601,6 +601,10 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     if (!hung)
         return FE_E_INPUT;
     fe_posts_result found = {.plan = plan, .path = path, .cable = hung};
+    fe_route_tables *tables = fe_route_tables_new();
+    if (!tables)
+        return FE_E_MEMORY;
+    found.input.tables = tables;
     fe_status status = make_input(plan, wish ? wish : &NOTHING, &found);
     if (status == FE_OK)
         status = measure_alone(&found);
@@ -612,6 +616,8 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
         status = judge(&found);
     if (status == FE_OK)
         status = make_stringing(&found);
+    fe_route_tables_free(tables);
+    found.input.tables = NULL;
     if (status != FE_OK) {
         fe_posts_result_free(&found);
         return status;

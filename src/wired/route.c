@@ -344,8 +344,9 @@ void fe_route_free(fe_route *route)
 static bool is_sound(const fe_route_input *input)
 {
     const double length_m = input->run.ground ? route_length(input) : (double)NAN;
-    if (!(length_m > 0.0) || input->run.season_count == 0 || input->string_count == 0 ||
-        input->kind_count == 0 || input->kind_count > FE_ROUTE_MOST_KINDS)
+    if (!(length_m > 0.0) || fmin(length_m, input->span_high_m) > FE_ROUTE_LONGEST_SPAN_M ||
+        input->run.season_count == 0 || input->string_count == 0 || input->kind_count == 0 ||
+        input->kind_count > FE_ROUTE_MOST_KINDS)
         return false;
     if (!(input->span_low_m > 0.0) || !(input->span_high_m >= input->span_low_m) ||
         !(input->most_sag_share > 0.0) || !(input->wall_free_m >= 0.0) ||
@@ -470,6 +471,8 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
     if (status != FE_OK)
         return status;
     look_ahead(s);
+    if (s->kernel.out_of_memory)
+        return FE_E_MEMORY;
     const int least = s->to_end[0];
     s->least_posts[string] = least == INT_MAX ? INT_MAX : least - 1;
     if (s->least_posts[string] > *most_posts)
@@ -484,6 +487,8 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
         if (i > 0 && tries[i - 1] >= *most_posts)
             break;
         status = run_states(s, bound, &best);
+        if (s->kernel.out_of_memory)
+            status = FE_E_MEMORY;
         if (status != FE_OK)
             return status;
     }
@@ -645,6 +650,8 @@ static fe_status search_closest(search *s, size_t post_count, closest *c, fe_rou
         if (status != FE_OK)
             return status;
         measure_edges(s, s->input->kinds[kind].attachment_m, c);
+        if (s->kernel.out_of_memory)
+            return FE_E_MEMORY;
         spread_closest(s, spans, c);
         const double use = c->use[spans * s->nodes + s->nodes - 1];
         /* A span that is not allowed is no span. */

@@ -7,6 +7,8 @@
 
 #include "run_kernel.h"
 
+enum { CUBIC = 4, CACHE_BITS = 9, CACHE_ROOM = 1 << CACHE_BITS };
+
 double route_length(const fe_route_input *input)
 {
     return fe_profile_length(input->run.ground);
@@ -139,10 +141,10 @@ fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
     fe_status status = make_pieces(kernel);
     if (status == FE_OK)
         status = make_groups(kernel);
-    const size_t row = ROUTE_SLOPE_NODES * kernel->case_count;
-    kernel->ln_pull = calloc(ROUTE_SPAN_NODES * row, sizeof *kernel->ln_pull);
-    kernel->cached = calloc(row, sizeof *kernel->cached);
-    if (status == FE_OK && (!kernel->ln_pull || !kernel->cached))
+    kernel->tables = input->tables ? input->tables : fe_route_tables_new();
+    kernel->cached = calloc(CACHE_ROOM, sizeof *kernel->cached);
+    kernel->cached_n = calloc(CACHE_ROOM * CUBIC * kernel->case_count, sizeof(double));
+    if (status == FE_OK && (!kernel->tables || !kernel->cached || !kernel->cached_n))
         status = FE_E_MEMORY;
     if (status != FE_OK)
         route_kernel_free(kernel);
@@ -153,39 +155,17 @@ void route_kernel_free(route_kernel *kernel)
 {
     free(kernel->pieces);
     free(kernel->groups);
-    free(kernel->ln_pull);
     free(kernel->cached);
+    free(kernel->cached_n);
+    if (kernel->input && !kernel->input->tables)
+        fe_route_tables_free(kernel->tables);
     *kernel = (route_kernel){0};
 }
 
 /* ---- Pulls ---- */
 
-/* Largest slope that any allowed span can have. */
-static double most_slope(const fe_route_input *input)
-{
-    const fe_profile *ground = input->run.ground;
-    double low_m = INFINITY;
-    double high_m = -INFINITY;
-    double steep = 0.0;
-    for (size_t i = 0; i < ground->count; i++) {
-        low_m = fmin(low_m, ground->height_m[i]);
-        high_m = fmax(high_m, ground->height_m[i]);
-        if (i > 0)
-            steep = fmax(steep, fabs(ground->height_m[i] - ground->height_m[i - 1]) /
-                                    (ground->distance_m[i] - ground->distance_m[i - 1]));
-    }
-    double least_m = fmin(input->start_attachment_m, input->end_attachment_m);
-    double most_m = fmax(input->start_attachment_m, input->end_attachment_m);
-    for (size_t k = 0; k < input->kind_count; k++) {
-        least_m = fmin(least_m, input->kinds[k].attachment_m);
-        most_m = fmax(most_m, input->kinds[k].attachment_m);
-    }
-    const double by_ground = fmin(steep, (high_m - low_m) / input->span_low_m);
-    return by_ground + (most_m - least_m) / input->span_low_m;
-}
-
-static fe_status case_pulls(const route_kernel *kernel, double length_m, double slope,
-                            double *ln_pull)
+fe_status route_case_pulls(const route_kernel *kernel, double length_m, double slope,
+                           double *ln_pull)
 {
     const fe_run_input *run = &kernel->input->run;
     const fe_span bare = {length_m, slope * length_m, run->cable.weight_n_m,
@@ -218,91 +198,176 @@ static fe_status case_pulls(const route_kernel *kernel, double length_m, double 
     return FE_OK;
 }
 
-/* A span that cannot hang so is no span: its pull is beyond every limit. */
-static const double LN_IMPOSSIBLE = 40.0;
+/* ---- Tables ---- */
 
-static fe_status fill_table(route_kernel *kernel)
+/*
+ * Nodes are the same whatever is searched: spans in a geometric row from 0.1 m on, slopes even
+ * in the squared sine of their angle (pulls go with powers of its cosine). A node is worked out
+ * when it is first needed, so what a table gives does not depend on who asked before. Cubics
+ * through four nodes each way are within 1e-4 (5 m to 50 m, slopes to 1).
+ */
+enum { SPAN_NODES = 200, SLOPE_NODES = 25 };
+static const double LEAST_SPAN_M = 0.1;
+static const double SPAN_STEP_LN = 0.06;
+static const double STEEPNESS_STEP = 0.04;
+
+typedef struct kept_table {
+    double stringing_n;
+    double *rows[SPAN_NODES][SLOPE_NODES]; /* logarithm of the pull in each case, or null */
+} kept_table;
+
+struct fe_route_tables {
+    kept_table **items;
+    size_t count;
+    size_t room;
+};
+
+fe_route_tables *fe_route_tables_new(void)
 {
-    const size_t cases = kernel->case_count;
-    for (int a = 0; a < ROUTE_SPAN_NODES; a++)
-        for (size_t m = 0; m < kernel->slope_count; m++) {
-            double *row = kernel->ln_pull + ((size_t)a * ROUTE_SLOPE_NODES + m) * cases;
-            const double length_m = exp(kernel->node_from_ln + a * kernel->node_step_ln);
-            const fe_status status = case_pulls(kernel, length_m, sqrt(kernel->slope2[m]), row);
-            if (status == FE_E_MEMORY)
-                return status;
-            for (size_t c = 0; c < cases && status < 0; c++)
-                row[c] = LN_IMPOSSIBLE;
-        }
-    return FE_OK;
+    return calloc(1, sizeof(fe_route_tables));
+}
+
+static void free_table(kept_table *table)
+{
+    for (size_t a = 0; a < SPAN_NODES; a++)
+        for (size_t m = 0; m < SLOPE_NODES; m++)
+            free(table->rows[a][m]);
+    free(table);
+}
+
+void fe_route_tables_free(fe_route_tables *tables)
+{
+    if (!tables)
+        return;
+    for (size_t i = 0; i < tables->count; i++)
+        free_table(tables->items[i]);
+    free(tables->items);
+    free(tables);
+}
+
+static kept_table *add_table(fe_route_tables *tables, double stringing_n)
+{
+    if (tables->count == tables->room) {
+        const size_t room = 2 * tables->room + 16;
+        kept_table **more = realloc(tables->items, room * sizeof *more);
+        if (!more)
+            return NULL;
+        tables->items = more;
+        tables->room = room;
+    }
+    kept_table *table = calloc(1, sizeof *table);
+    if (!table)
+        return NULL;
+    table->stringing_n = stringing_n;
+    tables->items[tables->count++] = table;
+    return table;
 }
 
 fe_status route_kernel_string(route_kernel *kernel, double stringing_n)
 {
-    const fe_route_input *input = kernel->input;
+    fe_route_tables *tables = kernel->tables;
     kernel->stringing_n = stringing_n;
-    kernel->cached_m = -1.0;
-    const double from_m = 0.98 * input->span_low_m;
-    const double to_m = 1.02 * fmin(input->span_high_m, route_length(input)) + 1e-3;
-    kernel->node_from_ln = log(from_m);
-    kernel->node_step_ln =
-        (log(fmax(to_m, 1.05 * from_m)) - log(from_m)) / (ROUTE_SPAN_NODES - 1);
-    const double steep = most_slope(input);
-    kernel->slope_count = steep < 1e-6 ? 1 : (steep < 0.2 ? 3 : ROUTE_SLOPE_NODES);
-    for (size_t m = 0; m < kernel->slope_count; m++)
-        kernel->slope2[m] = kernel->slope_count == 1
-                                ? 0.0
-                                : steep * steep * (double)m / (double)(kernel->slope_count - 1);
-    return fill_table(kernel);
+    kernel->table = NULL;
+    for (size_t i = 0; i < tables->count && !kernel->table; i++)
+        if (tables->items[i]->stringing_n == stringing_n)
+            kernel->table = tables->items[i];
+    if (!kernel->table)
+        kernel->table = add_table(tables, stringing_n);
+    for (size_t i = 0; i < CACHE_ROOM; i++)
+        kernel->cached[i].length = 0;
+    return kernel->table ? FE_OK : FE_E_MEMORY;
 }
 
-/* Weights of Lagrange's polynomial through equal or any nodes. */
-static void lagrange(const double *nodes, size_t count, double x, double *weights)
+/* A span that cannot hang so is no span: its pull is beyond every limit. */
+static const double LN_IMPOSSIBLE = 40.0;
+
+static const double *table_row(route_kernel *kernel, size_t a, size_t m)
 {
-    for (size_t i = 0; i < count; i++) {
-        weights[i] = 1.0;
-        for (size_t k = 0; k < count; k++)
-            if (k != i)
-                weights[i] *= (x - nodes[k]) / (nodes[i] - nodes[k]);
+    double **row = &kernel->table->rows[a][m];
+    if (*row)
+        return *row;
+    *row = calloc(kernel->case_count, sizeof **row);
+    if (!*row) {
+        kernel->out_of_memory = true;
+        return NULL;
     }
+    const double sine2 = STEEPNESS_STEP * (double)m;
+    const double length_m = LEAST_SPAN_M * exp((double)a * SPAN_STEP_LN);
+    const fe_status status =
+        route_case_pulls(kernel, length_m, sqrt(sine2 / (1.0 - sine2)), *row);
+    for (size_t c = 0; c < kernel->case_count && status < 0; c++)
+        (*row)[c] = LN_IMPOSSIBLE;
+    return *row;
 }
 
-static void interpolate_length(route_kernel *kernel, double length_m)
+/* Weights of Lagrange's cubic through nodes 0 to 3. */
+static void cubic_weights(double x, double weights[CUBIC])
 {
-    enum { CUBIC = 4 };
-    const double at = (log(length_m) - kernel->node_from_ln) / kernel->node_step_ln;
-    const int first = (int)fmin(fmax(floor(at) - 1.0, 0.0), ROUTE_SPAN_NODES - CUBIC);
-    double nodes[CUBIC];
+    const double a = x, b = x - 1.0, c = x - 2.0, d = x - 3.0;
+    weights[0] = -b * c * d / 6.0;
+    weights[1] = a * c * d / 2.0;
+    weights[2] = -a * b * d / 2.0;
+    weights[3] = a * b * c / 6.0;
+}
+
+static size_t first_node(double at, size_t count)
+{
+    return (size_t)fmin(fmax(floor(at) - 1.0, 0.0), (double)(count - CUBIC));
+}
+
+/* Pulls at one length, for the four slopes from one on. */
+static void interpolate_length(route_kernel *kernel, double length_m, size_t slope,
+                               double *pulls_n)
+{
+    const double at = log(length_m / LEAST_SPAN_M) / SPAN_STEP_LN;
+    const size_t first = first_node(at, SPAN_NODES);
     double weights[CUBIC];
-    for (int i = 0; i < CUBIC; i++)
-        nodes[i] = first + i;
-    lagrange(nodes, CUBIC, at, weights);
-    const size_t row = ROUTE_SLOPE_NODES * kernel->case_count;
-    for (size_t i = 0; i < kernel->slope_count * kernel->case_count; i++) {
-        double sum = 0.0;
-        for (int k = 0; k < CUBIC; k++)
-            sum += weights[k] * kernel->ln_pull[(size_t)(first + k) * row + i];
-        kernel->cached[i] = exp(sum);
+    cubic_weights(at - (double)first, weights);
+    for (size_t m = 0; m < CUBIC; m++) {
+        double *row_n = pulls_n + m * kernel->case_count;
+        for (size_t c = 0; c < kernel->case_count; c++)
+            row_n[c] = 0.0;
+        for (size_t k = 0; k < CUBIC; k++) {
+            const double *ln_pull = table_row(kernel, first + k, slope + m);
+            for (size_t c = 0; c < kernel->case_count && ln_pull; c++)
+                row_n[c] += weights[k] * ln_pull[c];
+        }
+        for (size_t c = 0; c < kernel->case_count; c++)
+            row_n[c] = exp(row_n[c]);
     }
-    kernel->cached_m = length_m;
+}
+
+/* Spans of a length come again and again; lengths count in micrometres. */
+static const double *length_pulls(route_kernel *kernel, double length_m, size_t slope)
+{
+    const long long length = llround(length_m * 1e6);
+    /* Knuth's multiplicative hashing: the top bits are well mixed. */
+    const uint64_t mixed = ((uint64_t)length * 32 + slope) * UINT64_C(0x9E3779B97F4A7C15);
+    const size_t slot = (size_t)(mixed >> (64 - CACHE_BITS));
+    route_cached *cached = &kernel->cached[slot];
+    double *pulls_n = kernel->cached_n + slot * CUBIC * kernel->case_count;
+    if (cached->length != length || cached->slope != slope) {
+        interpolate_length(kernel, 1e-6 * (double)length, slope, pulls_n);
+        *cached = (route_cached){length, slope};
+    }
+    return pulls_n;
 }
 
 void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span)
 {
-    double weights[ROUTE_SLOPE_NODES] = {1.0};
     const double slope = rise_m / length_m;
-    if (length_m != kernel->cached_m)
-        interpolate_length(kernel, length_m);
-    if (kernel->slope_count > 1)
-        lagrange(kernel->slope2, kernel->slope_count, slope * slope, weights);
+    const double at = slope * slope / (1.0 + slope * slope) / STEEPNESS_STEP;
+    const size_t first = first_node(at, SLOPE_NODES);
+    const double *pulls_n = length_pulls(kernel, length_m, first);
+    const size_t cases = kernel->case_count;
+    double weights[CUBIC];
+    cubic_weights(at - (double)first, weights);
     span->length_m = length_m;
     span->rise_m = rise_m;
-    for (size_t c = 0; c < kernel->case_count; c++) {
-        double sum = 0.0;
-        for (size_t m = 0; m < kernel->slope_count; m++)
-            sum += weights[m] * kernel->cached[m * kernel->case_count + c];
-        span->pull_n[c] = sum;
-    }
+    for (size_t c = 0; c < cases; c++)
+        span->pull_n[c] = weights[0] * pulls_n[c] + weights[1] * pulls_n[cases + c] +
+                          weights[2] * pulls_n[2 * cases + c] +
+                          weights[3] * pulls_n[3 * cases + c];
 }
 
 /* ---- Heights ---- */

@@ -6,10 +6,10 @@
 
 /*
  * Private to the wired room: one span and one post of a route, as the search sees them. A table
- * made once for each stringing pull holds exact pulls at nodes of span and slope; between them
- * the logarithm of the pull is interpolated.
+ * for each stringing pull holds exact pulls at nodes of span and slope; between them the
+ * logarithm of the pull is interpolated.
  */
-enum { ROUTE_SPAN_NODES = 40, ROUTE_SLOPE_NODES = 5, ROUTE_MOST_CASES = 96 };
+enum { ROUTE_MOST_CASES = 96 };
 
 /* A piece of ground between two neighbouring points, with what is asked over it. */
 typedef struct route_piece {
@@ -28,6 +28,11 @@ typedef struct route_height_group {
     size_t season;
 } route_height_group;
 
+typedef struct route_cached {
+    long long length; /* micrometres; 0: empty */
+    size_t slope;
+} route_cached;
+
 typedef struct route_kernel {
     const fe_route_input *input;
     fe_run_case cases[ROUTE_MOST_CASES];
@@ -36,16 +41,13 @@ typedef struct route_kernel {
     size_t piece_count;
     route_height_group *groups;
     size_t group_count;
+    fe_route_tables *tables; /* the input's, or its own */
     /* Of the stringing pull in hand. */
     double stringing_n;
-    double node_from_ln; /* logarithm of the first span node, and the step between */
-    double node_step_ln;
-    size_t slope_count;
-    double slope2[ROUTE_SLOPE_NODES];
-    double *ln_pull; /* [span node][slope node][case] */
-    /* One span length interpolated, for all slopes; the next span is often as long. */
-    double cached_m;
-    double *cached; /* [slope node][case] */
+    struct kept_table *table;
+    route_cached *cached; /* spans of one length, interpolated */
+    double *cached_n;     /* [slot][slope][case] */
+    bool out_of_memory;   /* pulls are worthless from there on */
 } route_kernel;
 
 /* A span in all cases. */
@@ -61,6 +63,10 @@ FE_MUST_CHECK fe_status route_kernel_string(route_kernel *kernel, double stringi
 
 /* Height above the datum of an attachment. */
 double route_height(const route_kernel *kernel, double at_m, double attachment_m);
+
+/* The exact pulls that the table holds, as logarithms. Statuses of fe_span_at_excess. */
+FE_MUST_CHECK fe_status route_case_pulls(const route_kernel *kernel, double length_m,
+                                         double slope, double *ln_pull);
 
 void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span);
 

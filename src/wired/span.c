@@ -210,18 +210,22 @@ static fe_span_shape shape_of(const fe_span *span, double tension_n, const struc
     return shape;
 }
 
-fe_status fe_span_at_tension(const fe_span *span, double tension_n, fe_span_shape *shape)
+static fe_status ends_at_tension(const fe_span *span, double tension_n, struct ends *ends)
 {
-    if (!is_span(span) || !(tension_n > 0.0) || !isfinite(tension_n))
-        return FE_E_DOMAIN;
     const double c2_m = 2.0 * tension_n / span->load_n_m;
     const double e = tension_n / span->stiffness_n;
     const double a_2c = span->span_m / c2_m;
     if (!(a_2c <= MOST_HALF_ANGLE) || e * fe_span_chord(span) > MOST_STRAIN * span->span_m)
         return FE_E_DOMAIN;
+    return solve_ends(a_2c, span->rise_m / c2_m, e, ends);
+}
 
+fe_status fe_span_at_tension(const fe_span *span, double tension_n, fe_span_shape *shape)
+{
+    if (!is_span(span) || !(tension_n > 0.0) || !isfinite(tension_n))
+        return FE_E_DOMAIN;
     struct ends ends;
-    const fe_status status = solve_ends(a_2c, span->rise_m / c2_m, e, &ends);
+    const fe_status status = ends_at_tension(span, tension_n, &ends);
     if (status != FE_OK)
         return status;
     const fe_span_shape result = shape_of(span, tension_n, &ends);
@@ -235,26 +239,22 @@ fe_status fe_span_at_tension(const fe_span *span, double tension_n, fe_span_shap
 struct aim {
     const fe_span *span;
     double wanted_m;
-    double (*value)(const fe_span_shape *shape);
+    bool by_excess; /* else by sag */
 };
-
-static double sag_of(const fe_span_shape *shape)
-{
-    return shape->sag_m;
-}
-
-static double excess_of(const fe_span_shape *shape)
-{
-    return shape->unstretched_excess_m;
-}
 
 static double miss(double tension_n, void *context)
 {
     const struct aim *aim = context;
-    fe_span_shape shape;
-    if (fe_span_at_tension(aim->span, tension_n, &shape) < 0)
+    struct ends ends;
+    if (ends_at_tension(aim->span, tension_n, &ends) != FE_OK)
         return NAN;
-    return aim->value(&shape) - aim->wanted_m;
+    if (!aim->by_excess)
+        return shape_of(aim->span, tension_n, &ends).sag_m - aim->wanted_m;
+    const double c_m = tension_n / aim->span->load_n_m;
+    return unstretched_excess(&ends, c_m, tension_n / aim->span->stiffness_n,
+                              2.0 * c_m * sinh(ends.half) * cosh(ends.mean),
+                              fe_span_chord(aim->span)) -
+           aim->wanted_m;
 }
 
 /* Sag and excess both fall as the tension grows. */
@@ -278,7 +278,7 @@ fe_status fe_span_at_sag(const fe_span *span, double sag_m, fe_span_shape *shape
 {
     if (!is_span(span) || !(sag_m > 0.0) || !isfinite(sag_m))
         return FE_E_DOMAIN;
-    const struct aim aim = {span, sag_m, sag_of};
+    const struct aim aim = {span, sag_m, false};
     const double guess_n = span->load_n_m * span->span_m * fe_span_chord(span) / (8.0 * sag_m);
     return search(&aim, guess_n, shape);
 }
@@ -310,7 +310,7 @@ fe_status fe_span_at_excess(const fe_span *span, double unstretched_excess_m,
     const fe_status status = guess_from_excess(span, unstretched_excess_m, &guess_n);
     if (status != FE_OK)
         return status;
-    const struct aim aim = {span, unstretched_excess_m, excess_of};
+    const struct aim aim = {span, unstretched_excess_m, true};
     return search(&aim, guess_n, shape);
 }
 
