@@ -2,6 +2,7 @@
 /* The smallest conductor of a feed. */
 #include <jansson.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -119,9 +120,8 @@ static void supply__fault_loop_decides_a_long_mains_feed(void **state)
     fe_supply_case given = over_100m(230.0, &load);
     given.length_m = 165.0;
     given.ac = true;
-    given.has_device = given.is_breaker = true;
-    given.trip = FE_BREAKER_B;
-    given.rating_a = 16.0;
+    given.has_device = true;
+    given.device = (fe_supply_device){true, FE_BREAKER_B, 16.0};
     given.loop_ohm = 0.35;
     const fe_supply_size size = try_metric(&given, 2.5e-6);
     assert_close(size.fault_ohm, 3.284, 0.001);
@@ -166,7 +166,7 @@ static char *run_json(const char *line)
 {
     char *out = NULL, *err = NULL;
     int code = 0;
-    fe_testing_run_line(".", line, &out, &err, &code);
+    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
     assert_int_equal(code, 0);
     free(err);
     return out;
@@ -214,6 +214,117 @@ static void power__says_null_where_no_size_delivers(void **state)
     free(text);
 }
 
+/* ---- A plan ---- */
+
+static json_t *parse(char *text)
+{
+    json_t *value = json_loads(text, 0, NULL);
+    assert_non_null(value);
+    free(text);
+    return value;
+}
+
+static void power__says_the_same_as_the_report(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"lambing-shed", "boathouse", "sugar-house"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        char line[120];
+        snprintf(line, sizeof line, "power examples/%s.ini --json", names[i]);
+        json_t *command = parse(run_json(line));
+        snprintf(line, sizeof line, "report examples/%s.ini --json", names[i]);
+        json_t *report = parse(run_json(line));
+        assert_true(json_array_size(command) > 0);
+        assert_true(json_equal(command, json_object_get(report, "feeds")));
+        json_decref(command);
+        json_decref(report);
+    }
+}
+
+/* The boathouse has a battery of 11.5 to 14.4 V and 48 V, and loads for 10.8 to 15 V. */
+static void power__judges_a_battery_at_its_low_end(void **state)
+{
+    (void)state;
+    json_t *list = parse(run_json("power examples/boathouse.ini --json"));
+    const json_t *battery = json_array_get(list, 0);
+    assert_close(json_number_value(json_object_get(battery, "lowest_voltage_v")), 11.5, 1e-9);
+    const double far_v = json_number_value(json_object_get(battery, "far_voltage_v"));
+    assert_close(json_number_value(json_object_get(battery, "drop_percent")),
+                 100.0 * (11.5 - far_v) / 11.5, 1e-6);
+    json_decref(list);
+    char *text = run_json("power examples/boathouse.ini");
+    assert_non_null(strstr(text, "11.5 to 14.4 V DC"));
+    assert_null(strstr(text, "13 V"));
+    free(text);
+    text = run_json("report examples/boathouse.ini --html /dev/null");
+    assert_non_null(strstr(text, "feed at 11.5..14.4 V DC"));
+    assert_null(strstr(text, "13 V DC"));
+    free(text);
+}
+
+/* 10 CFR 430.32(w): 0.071 ln 25 - 0.0014 x 25 + 0.67 = 0.8635. */
+static void power__counts_a_converter_where_voltages_differ(void **state)
+{
+    (void)state;
+    json_t *list = parse(run_json("power examples/boathouse.ini --json"));
+    for (size_t source = 0; source < 2; source++) {
+        const json_t *loads = json_object_get(json_array_get(list, source), "loads");
+        for (size_t i = 0; i < json_array_size(loads); i++) {
+            const json_t *load = json_array_get(loads, i);
+            if (strcmp(json_string_value(json_object_get(load, "name")), "instruments") != 0)
+                continue;
+            assert_int_equal(json_is_true(json_object_get(load, "converter")), source == 1);
+            const double power_w = json_number_value(json_object_get(load, "power_w"));
+            assert_close(power_w, source == 1 ? 25.0 / 0.86354 : 25.0, 1e-3);
+        }
+    }
+    json_decref(list);
+}
+
+/* Ten hours a day: 62 W lost in the cable are some 220 kWh a year. */
+static void power__counts_the_hours_of_a_plan(void **state)
+{
+    (void)state;
+    json_t *list = parse(run_json("power examples/lambing-shed.ini --json"));
+    const json_t *mains = json_array_get(list, 0);
+    const double loss_w = json_number_value(json_object_get(mains, "loss_w"));
+    const double kwh = json_number_value(json_object_get(mains, "loss_kwh_per_year"));
+    assert_true(kwh > 0.98e-3 * loss_w * 10.0 * 365.25);
+    assert_true(kwh < 1.02e-3 * loss_w * 10.0 * 365.25);
+    json_decref(list);
+}
+
+static void power__lets_options_change_a_plan(void **state)
+{
+    (void)state;
+    json_t *list = parse(run_json("power examples/lambing-shed.ini --length 20m --voltage 48V "
+                                  "--load 60W@10m,start=2,hours=1h --drop 3% --json"));
+    const json_t *one = json_array_get(list, 0);
+    assert_int_equal(json_array_size(list), 1);
+    assert_close(json_number_value(json_object_get(one, "length_m")), 20.0, 1e-12);
+    assert_close(json_number_value(json_object_get(one, "allowed_drop_percent")), 3.0, 1e-9);
+    const json_t *load = json_array_get(json_object_get(one, "loads"), 0);
+    assert_close(json_number_value(json_object_get(load, "at_m")), 10.0, 1e-12);
+    assert_true(json_number_value(json_object_get(load, "starting_voltage_v")) <
+                json_number_value(json_object_get(load, "voltage_v")));
+    json_decref(list);
+}
+
+static void device__is_read_or_refused(void **state)
+{
+    (void)state;
+    fe_supply_device device = {.rating_a = -1.0};
+    assert_false(fe_supply_device_named("", &device));
+    assert_false(fe_supply_device_named("X16", &device));
+    assert_false(fe_supply_device_named("B", &device));
+    assert_false(fe_supply_device_named("16 apples", &device));
+    assert_close(device.rating_a, -1.0, 0.0);
+    assert_true(fe_supply_device_named("c10", &device));
+    assert_true(device.is_breaker && device.trip == FE_BREAKER_C && device.rating_a == 10.0);
+    assert_true(fe_supply_device_named("10 A fuse", &device));
+    assert_true(!device.is_breaker && device.rating_a == 10.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -227,6 +338,12 @@ int main(void)
         cmocka_unit_test(power__units_change_nothing),
         cmocka_unit_test(power__dc_ends_at_60_v_unless_said),
         cmocka_unit_test(power__says_null_where_no_size_delivers),
+        cmocka_unit_test(power__says_the_same_as_the_report),
+        cmocka_unit_test(power__judges_a_battery_at_its_low_end),
+        cmocka_unit_test(power__counts_a_converter_where_voltages_differ),
+        cmocka_unit_test(power__counts_the_hours_of_a_plan),
+        cmocka_unit_test(power__lets_options_change_a_plan),
+        cmocka_unit_test(device__is_read_or_refused),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -15,6 +15,7 @@
 #include "farend/quantity.h"
 #include "farend/season.h"
 #include "farend/status.h"
+#include "farend/supply.h"
 
 /*
  * The plan file, read, checked and converted. Every section and key of the format is here, also
@@ -188,8 +189,6 @@ typedef struct fe_plan_source {
     bool ac;
     fe_value voltage_v;
 } fe_plan_source;
-
-typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S } fe_earthing;
 
 typedef struct fe_plan_feed {
     bool given;

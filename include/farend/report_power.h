@@ -7,13 +7,17 @@
 #include "farend/supply.h"
 
 /* The feed as parts of a document: verdicts, voltages, sizes, what to buy, cautions. */
-void fe_report_power(fe_document *doc, const fe_supply_entry *entries, size_t count);
+void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, size_t count);
 
 /*
- * Voltage along the feed for the smallest conductor of each source voltage, as a figure.
- * FE_E_DOMAIN where none delivers; FE_E_MEMORY.
+ * Voltage along the feed for the smallest conductor of each source voltage and the one before
+ * it, as a figure. FE_E_DOMAIN where none delivers; FE_E_MEMORY.
  */
-FE_MUST_CHECK fe_status fe_report_power_figure(const fe_supply_entry *entries, size_t count,
-                                               fe_units units, fe_figure *figure);
+FE_MUST_CHECK fe_status fe_report_power_figure(const fe_supply_entry *const *entries,
+                                               size_t count, fe_units units, fe_figure *figure);
+
+/* A list, one entry a source voltage; SI, keys ending in their units. FE_E_MEMORY. */
+FE_MUST_CHECK fe_status fe_report_power_json(const fe_supply_entry *const *entries,
+                                             size_t count, fe_strbuf *out);
 
 #endif

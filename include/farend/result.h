@@ -13,6 +13,7 @@
 #include "farend/plan.h"
 #include "farend/run.h"
 #include "farend/status.h"
+#include "farend/supply.h"
 
 /*
  * Everything that was computed from one plan, once. Text, page and JSON are printed from it and
@@ -119,16 +120,17 @@ typedef struct fe_channel_result {
     fe_verdict verdict;
 } fe_channel_result;
 
-/* A feed from one source voltage. */
+/* A feed from one source voltage; the lowest of a range. */
 typedef struct fe_feed_choice {
     fe_plan_source source;
+    fe_supply_entry *entry; /* every load, size and demand; freed with the result */
     bool found;             /* some size on the list delivers */
     fe_conductor conductor; /* smallest that does */
     const char *size_name;
     double length_m;
     double conductor_c;
     double far_v;
-    double drop; /* share of the source voltage */
+    double drop; /* to the worst load, share of the source's lowest voltage */
     double allowed;
     double loss_w;
     double load_w;

@@ -28,6 +28,7 @@ typedef enum fe_supply_demand {
     FE_DEMAND_START,     /* drop while the heaviest starter starts */
     FE_DEMAND_AMPACITY,  /* current, and the device's rating, without too much heat */
     FE_DEMAND_FAULT,     /* a short circuit at the far end trips the device at once */
+    FE_DEMAND_WITHSTAND, /* a short circuit at the near end does not burn it meanwhile */
     FE_DEMAND_MECHANICS, /* open span, or the thinnest wire for outdoors */
     FE_DEMAND_STABILITY, /* at most 0.8 of what the feed can deliver at all */
     FE_DEMANDS
@@ -51,6 +52,16 @@ typedef struct fe_supply_load {
     double least_v;       /* that it accepts; 0: not known */
 } fe_supply_load;
 
+/* What protects a feed. */
+typedef struct fe_supply_device {
+    bool is_breaker;      /* with an instantaneous trip; otherwise a fuse */
+    fe_breaker_type trip; /* of a breaker */
+    double rating_a;
+} fe_supply_device;
+
+/* "B16", "c10", "10A", "10 A fuse"; false where the text is no device. */
+bool fe_supply_device_named(const char *text, fe_supply_device *device);
+
 typedef struct fe_supply_case {
     double length_m;     /* of cable, one way, > 0 */
     double source_v;     /* > 0; the low end where it is a range: that one decides */
@@ -58,11 +69,9 @@ typedef struct fe_supply_case {
     double allowed_drop; /* share of source_v, > 0 and below 1 */
     double air_c;        /* hottest air at the cable */
     const fe_supply_load *loads;
-    size_t load_count;    /* 1 to FE_SUPPLY_MOST_LOADS */
-    bool has_device;      /* a protective device is known */
-    bool is_breaker;      /* a breaker with an instantaneous trip; otherwise a fuse */
-    fe_breaker_type trip; /* of a breaker */
-    double rating_a;
+    size_t load_count; /* 1 to FE_SUPPLY_MOST_LOADS */
+    bool has_device;   /* a protective device is known */
+    fe_supply_device device;
     double loop_ohm; /* impedance of the supply outside the feed; read with a breaker on AC */
     double open_span_m; /* longest span of open single conductors; 0: none */
 } fe_supply_case;
@@ -87,6 +96,8 @@ typedef struct fe_supply_size {
     double loss_j_year; /* by the hours of the loads; hours overlap as far as they can */
     double fault_ohm;   /* loop at the far end, warm; NAN where not reckoned */
     double fault_limit_ohm;
+    double fault_cold_ohm; /* what a meter shows on the cold cable: at most 80 % of the limit */
+    double fault_cold_limit_ohm;
     bool meets[FE_DEMANDS];
     bool holds; /* meets all */
     fe_feed_point points[FE_SUPPLY_MOST_LOADS];
@@ -109,7 +120,8 @@ typedef struct fe_supply_choice {
  * FE_E_DOMAIN        an argument is not finite or out of range
  * FE_E_CONVERGE, FE_E_MEMORY
  * A load that cannot be delivered is a result, not an error.
- * Sources: those of farend/feed.h, ampacity.h, fault_loop.h; NFPA 70:2023 225.6(A) open spans.
+ * Sources: those of farend/feed.h, ampacity.h, fault_loop.h; NFPA 70:2023 225.6(A) open spans;
+ * withstand: BS 7671 434.5.2 for 0.1 s, k of 115 (copper) and 76 (aluminium) in PVC (memory).
  */
 FE_MUST_CHECK fe_status fe_supply_try(const fe_supply_case *given,
                                       const fe_conductor *conductor, fe_supply_size *size);
@@ -128,9 +140,37 @@ double fe_supply_voltage_at(const fe_supply_case *given, const fe_supply_size *s
 
 typedef enum fe_supply_verdict {
     FE_SUPPLY_HOLDS,
-    FE_SUPPLY_TIGHT, /* above 90 % of the allowed drop */
+    FE_SUPPLY_TIGHT, /* above 90 % of the allowed drop, or a cold loop above 80 % of its limit
+                      */
     FE_SUPPLY_FAILS
 } fe_supply_verdict;
+
+/* Where a load comes from, for those who print it. */
+enum { FE_SUPPLY_NAME_ROOM = 50 };
+typedef struct fe_supply_origin {
+    char name[FE_SUPPLY_NAME_ROOM]; /* empty: not known */
+    double device_w;                /* behind a converter; 0: it runs on the feed directly */
+    double efficiency;              /* of that converter */
+    double device_low_v;            /* what the converter has to give */
+    double device_high_v;
+    bool added; /* by the program: gear of the data link, a relay on the way */
+} fe_supply_origin;
+
+typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S } fe_earthing;
+
+/* What else is known about the run. */
+typedef struct fe_supply_place {
+    bool planned; /* out of a plan: the parts below are known */
+    double route_m;
+    double drops_m;
+    double indoor_m;
+    double slack_m;
+    double depth_m; /* of the trench */
+    double duct_m;  /* inner diameter; 0: none */
+    bool us;        /* NFPA 70 and its like are the code */
+    bool earthing_known;
+    fe_earthing earthing;
+} fe_supply_place;
 
 /* A source voltage with its answers; some hundred kilobytes, so keep it on the heap. */
 typedef struct fe_supply_entry {
@@ -138,6 +178,8 @@ typedef struct fe_supply_entry {
     double high_v;
     fe_supply_case given;
     fe_supply_load loads[FE_SUPPLY_MOST_LOADS];
+    fe_supply_origin origins[FE_SUPPLY_MOST_LOADS];
+    fe_supply_place place;
     bool metals[2];  /* which conductors are allowed, by fe_conductor_material */
     double owned_m2; /* a cable that is there already; 0: none */
     /* Results. */
@@ -146,8 +188,17 @@ typedef struct fe_supply_entry {
     fe_supply_size owned;
 } fe_supply_entry;
 
+/*
+ * Puts a load among the others, in the order of their places; its number stays that of its
+ * origin. FE_E_INPUT where there are FE_SUPPLY_MOST_LOADS already.
+ */
+FE_MUST_CHECK fe_status fe_supply_add(fe_supply_entry *entry, const fe_supply_load *load,
+                                      const fe_supply_origin *origin);
+
 /* Fills the results. Statuses of fe_supply_choose. */
 FE_MUST_CHECK fe_status fe_supply_solve(fe_supply_entry *entry);
+/* The cable owned, else the smallest metric one in the main metal; null where none holds. */
+const fe_supply_size *fe_supply_shown(const fe_supply_entry *entry);
 /* Null where none holds or the metal is not allowed. */
 const fe_supply_size *fe_supply_smallest(const fe_supply_entry *entry,
                                          fe_conductor_material metal, fe_size_series series);

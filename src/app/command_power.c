@@ -1,19 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* `farend power`: the feed. */
-#include "app/command.h"
-#include "app/output.h"
-
+/* `farend power`: the feed, from a plan or from options. */
 #include <ctype.h>
-#include <jansson.h>
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/command.h"
+#include "app/output.h"
+#include "app/plan_command.h"
 #include "app/radio_setup.h"
-#include "farend/number.h"
 #include "farend/report_power.h"
-#include "farend/result.h"
+#include "farend/supply_plan.h"
 
 static const char WHO[] = "farend power";
 
@@ -26,10 +23,10 @@ static const option OPTIONS[] = {
     {.name = "length",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
-     .help = "cable as bought, one way"},
+     .help = "cable as bought, one way (the plan's)"},
     {.name = "load",
      .kind = OPTION_TEXT,
-     .metavar = "POWER[@PLACE]",
+     .metavar = "POWER[@PLACE][,KEY=VALUE]...",
      .repeats = true,
      .help = "a load, W or A; @ its place along the cable (the end); again: another"},
     {.name = "voltage",
@@ -40,29 +37,29 @@ static const option OPTIONS[] = {
     {.name = "drop",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FRACTION,
-     .help = "allowed voltage drop (5 %)"},
+     .help = "allowed voltage drop (the plan's, or 5 %)"},
     {.name = "minimum",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_VOLTAGE,
-     .help = "least voltage that the loads accept"},
+     .help = "least voltage that each --load accepts"},
     {.name = "start",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_NUMBER,
      .metavar = "FACTOR",
-     .help = "current of each load at start over running (1)"},
+     .help = "current of each --load at start over running (1)"},
     {.name = "power-factor",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_NUMBER,
      .metavar = "NUMBER",
-     .help = "of the loads on AC (1)"},
+     .help = "of each --load on AC (1)"},
     {.name = "hours",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TIME,
-     .help = "that the loads run each day (24 h)"},
+     .help = "that each --load runs a day (24 h)"},
     {.name = "material",
      .kind = OPTION_TEXT,
      .choices = "copper|aluminium|both",
-     .help = "conductors to consider (both)"},
+     .help = "conductors to consider (the plan's, or both)"},
     {.name = "size",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_AREA,
@@ -70,7 +67,7 @@ static const option OPTIONS[] = {
     {.name = "air",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
-     .help = "hottest air at the cable (30 degC)"},
+     .help = "hottest air at the cable (the plan's, or 30 degC)"},
     {.name = "protection",
      .kind = OPTION_TEXT,
      .metavar = "DEVICE",
@@ -86,6 +83,7 @@ static const option OPTIONS[] = {
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
     OPTION_ROW_FIGURES,
+    OPTION_ROW_PROFILES,
     {0},
 };
 
@@ -101,7 +99,7 @@ static bool ends_with(char *text, const char *suffix)
     return true;
 }
 
-static bool read_voltage(const char *text, fe_supply_entry *entry)
+static bool read_voltage(const char *text, fe_plan_source *source)
 {
     char number[80];
     fe_value value;
@@ -116,22 +114,60 @@ static bool read_voltage(const char *text, fe_supply_entry *entry)
                          text);
         return false;
     }
-    entry->nominal_v = value.typical;
-    entry->high_v = value.high;
-    entry->given.source_v = value.low;
-    entry->given.ac = ac || (!dc && value.high > DC_TO_V);
+    *source = (fe_plan_source){value.typical, ac || (!dc && value.high > DC_TO_V), value};
+    return true;
+}
+
+/* ---- A load: "60W@40m,start=3" ---- */
+
+/* What may stand behind a load, each with its own option for all loads. */
+static bool read_load_key(const char *key, const char *text, fe_supply_load *load)
+{
+    double hours_s = 0.0;
+    if (strcmp(key, "start") == 0)
+        return fe_quantity_parse(text, FE_DIM_NUMBER, &load->start_factor) == FE_OK &&
+               load->start_factor >= 1.0 && load->start_factor <= 20.0;
+    if (strcmp(key, "minimum") == 0)
+        return fe_quantity_parse(text, FE_DIM_VOLTAGE, &load->least_v) == FE_OK &&
+               load->least_v >= 0.0;
+    if (strcmp(key, "power-factor") == 0)
+        return fe_quantity_parse(text, FE_DIM_NUMBER, &load->power_factor) == FE_OK &&
+               load->power_factor >= 0.05 && load->power_factor <= 1.0;
+    if (strcmp(key, "hours") != 0 || fe_quantity_parse(text, FE_DIM_TIME, &hours_s) != FE_OK ||
+        hours_s < 0.0 || hours_s > HOURS * 3600.0)
+        return false;
+    load->hours_per_day = hours_s / 3600.0;
+    return true;
+}
+
+static bool read_load_keys(char *text, fe_supply_load *load)
+{
+    for (char *next = NULL; text; text = next) {
+        next = strchr(text, ',');
+        if (next)
+            *next++ = 0;
+        char *value = strchr(text, '=');
+        if (!value)
+            return false;
+        *value++ = 0;
+        if (!read_load_key(text, value, load))
+            return false;
+    }
     return true;
 }
 
 static bool read_load(const char *text, double length_m, fe_supply_load *load)
 {
-    char amount[80];
+    char amount[120];
     snprintf(amount, sizeof amount, "%s", text);
+    char *keys = strchr(amount, ',');
+    if (keys)
+        *keys++ = 0;
     char *at = strchr(amount, '@');
     load->at_m = length_m;
     if (at)
         *at++ = 0;
-    bool good = strlen(text) < sizeof amount;
+    bool good = strlen(text) < sizeof amount && read_load_keys(keys, load);
     if (at)
         good = good && fe_quantity_parse(at, FE_DIM_LENGTH, &load->at_m) == FE_OK &&
                load->at_m > 0.0 && load->at_m <= length_m;
@@ -144,48 +180,37 @@ static bool read_load(const char *text, double length_m, fe_supply_load *load)
     if (!good)
         options_complain(WHO,
                          "--load: '%.60s' is not a power or a current above 0, with its place "
-                         "within the length: --load 60W, --load 2A@40m",
+                         "within the length and what else is known: --load 60W, "
+                         "--load 2A@40m, --load 60W@40m,start=3,hours=6h,minimum=10.8V",
                          text);
     return good;
 }
 
-/* "B16", "c10", "10A", "10 A fuse". */
 static bool read_device(const char *text, fe_supply_case *given)
 {
-    const char *end = text;
-    static const char types[] = "BCD";
-    const char *type = text[0] ? strchr(types, toupper((unsigned char)text[0])) : NULL;
-    given->is_breaker = type != NULL;
-    if (type)
-        given->trip = (fe_breaker_type)(type - types);
-    given->has_device =
-        fe_number_scan(text + (type ? 1 : 0), &given->rating_a, &end) && given->rating_a > 0.0;
+    given->has_device = fe_supply_device_named(text, &given->device);
     if (!given->has_device)
         options_complain(WHO, "--protection: '%.60s' is no device: B16, C10, 10A", text);
     return given->has_device;
 }
 
-static int by_place(const void *a, const void *b)
-{
-    const fe_supply_load *one = a, *other = b;
-    return (one->at_m > other->at_m) - (one->at_m < other->at_m);
-}
-
 static bool read_loads(const options *given, fe_supply_entry *entry)
 {
     bool good = true;
-    const size_t count = options_count(given, "load");
-    entry->given.load_count = count;
-    for (size_t i = 0; i < count; i++) {
-        fe_supply_load *load = &entry->loads[i];
-        good =
-            read_load(options_text_at(given, "load", i), entry->given.length_m, load) && good;
-        load->power_factor = options_number(given, "power-factor", 1.0);
-        load->start_factor = options_number(given, "start", 1.0);
-        load->hours_per_day = options_number(given, "hours", HOURS * 3600.0) / 3600.0;
-        load->least_v = options_number(given, "minimum", 0.0);
+    entry->given.load_count = 0;
+    for (size_t i = 0; i < options_count(given, "load"); i++) {
+        fe_supply_load load = {.power_factor = options_number(given, "power-factor", 1.0),
+                               .start_factor = options_number(given, "start", 1.0),
+                               .hours_per_day =
+                                   options_number(given, "hours", HOURS * 3600.0) / 3600.0,
+                               .least_v = options_number(given, "minimum", 0.0)};
+        const fe_supply_origin origin = {.name = ""};
+        const bool read =
+            read_load(options_text_at(given, "load", i), entry->given.length_m, &load);
+        good = good && read;
+        if (read && fe_supply_add(entry, &load, &origin) != FE_OK)
+            good = false;
     }
-    qsort(entry->loads, count, sizeof entry->loads[0], by_place);
     return good;
 }
 
@@ -199,22 +224,9 @@ static bool is_between(const options *given, const char *name, double low, doubl
     return false;
 }
 
-static bool check(const options *given)
+static bool check_ranges(const options *given)
 {
-    bool good = true;
-    if (!options_given(given, "length") || !options_given(given, "load") ||
-        !options_given(given, "voltage")) {
-        options_complain(WHO, "give --length, --load and --voltage, for example: farend power "
-                              "--length 100m --load 60W --voltage 48V");
-        good = false;
-    }
-    if (options_count(given, "voltage") > MOST_SOURCES ||
-        options_count(given, "load") > FE_SUPPLY_MOST_LOADS) {
-        options_complain(WHO, "at most %d voltages and %d loads", MOST_SOURCES,
-                         FE_SUPPLY_MOST_LOADS);
-        good = false;
-    }
-    good = is_between(given, "length", 0.01, 1e6, 1.0, "above 0, at most 1000 km") && good;
+    bool good = is_between(given, "length", 0.01, 1e6, 1.0, "above 0, at most 1000 km");
     good = is_between(given, "drop", 1e-6, 0.5, 0.05, "above 0, at most 50 %") && good;
     good = is_between(given, "air", -60.0, 60.0, 30.0, "from -60 to 60 degC") && good;
     good = is_between(given, "hours", 0.0, 86400.0, 0.0, "from 0 to 24 h") && good;
@@ -226,99 +238,147 @@ static bool check(const options *given)
     return is_between(given, "size", 1e-9, 1e-2, 1e-6, "above 0") && good;
 }
 
-static bool read_entry(const options *given, size_t index, fe_supply_entry *entry)
+static bool check(const options *given)
 {
-    const char *material = options_text(given, "material");
-    const bool both = !material || strcmp(material, "both") == 0;
-    entry->given.length_m = options_number(given, "length", 0.0);
-    entry->given.allowed_drop = options_number(given, "drop", 0.05);
-    entry->given.air_c = options_number(given, "air", 30.0);
-    entry->given.loop_ohm = options_number(given, "loop-impedance", 0.35);
-    entry->given.open_span_m = options_number(given, "span", 0.0);
-    entry->owned_m2 = options_number(given, "size", 0.0);
-    entry->metals[FE_CONDUCTOR_COPPER] = both || strcmp(material, "copper") == 0;
-    entry->metals[FE_CONDUCTOR_ALUMINIUM] = both || strcmp(material, "aluminium") == 0;
-    bool good = read_voltage(options_text_at(given, "voltage", index), entry);
-    if (index == 0 || good)
-        good = read_loads(given, entry) && good;
-    if (options_given(given, "protection"))
-        good = read_device(options_text(given, "protection"), &entry->given) && good;
+    const bool has_plan = options_operands(given) > 0;
+    bool good = check_ranges(given);
+    if (!has_plan && (!options_given(given, "length") || !options_given(given, "load") ||
+                      !options_given(given, "voltage"))) {
+        options_complain(WHO, "give a plan, or --length, --load and --voltage, for example: "
+                              "farend power --length 100m --load 60W --voltage 48V");
+        good = false;
+    }
+    static const char *const of_loads[] = {"minimum", "start", "power-factor", "hours"};
+    for (size_t i = 0; i < sizeof of_loads / sizeof of_loads[0]; i++)
+        if (options_given(given, of_loads[i]) && !options_given(given, "load")) {
+            options_complain(WHO, "--%s goes with --load; the loads of a plan have their own",
+                             of_loads[i]);
+            good = false;
+        }
+    if (options_count(given, "voltage") > MOST_SOURCES ||
+        options_count(given, "load") > FE_SUPPLY_MOST_LOADS) {
+        options_complain(WHO, "at most %d voltages and %d loads", MOST_SOURCES,
+                         FE_SUPPLY_MOST_LOADS);
+        good = false;
+    }
     return good;
 }
 
-/* ---- JSON ---- */
+/* ---- Entries ---- */
 
-static json_t *number(double value)
+typedef struct power_call {
+    fe_plan plan;
+    bool has_plan;
+    fe_plan_source sources[MOST_SOURCES]; /* of the options */
+    const fe_plan_source *from;           /* those, or the plan's */
+    size_t count;
+    fe_supply_entry **entries;
+} power_call;
+
+static void free_call(power_call *call)
 {
-    return isfinite(value) ? json_real(value) : json_null();
+    for (size_t i = 0; call->entries && i < call->count; i++)
+        free(call->entries[i]);
+    free(call->entries);
+    if (call->has_plan)
+        fe_plan_free(&call->plan);
 }
 
-static json_t *area_mm2(const fe_supply_size *size)
+/* What is given beside or in place of a plan. */
+static bool override(const options *given, fe_supply_entry *entry)
 {
-    return size ? json_real(1e6 * size->conductor.area_m2) : json_null();
+    const char *material = options_text(given, "material");
+    fe_supply_case *feed = &entry->given;
+    feed->allowed_drop = options_number(given, "drop", feed->allowed_drop);
+    feed->air_c = options_number(given, "air", feed->air_c);
+    feed->loop_ohm = options_number(given, "loop-impedance", feed->loop_ohm);
+    feed->open_span_m = options_number(given, "span", feed->open_span_m);
+    entry->owned_m2 = options_number(given, "size", entry->owned_m2);
+    if (material) {
+        const bool both = strcmp(material, "both") == 0;
+        entry->metals[FE_CONDUCTOR_COPPER] = both || strcmp(material, "copper") == 0;
+        entry->metals[FE_CONDUCTOR_ALUMINIUM] = both || strcmp(material, "aluminium") == 0;
+    }
+    bool good = true;
+    if (options_given(given, "protection"))
+        good = read_device(options_text(given, "protection"), feed);
+    if (options_given(given, "load"))
+        good = read_loads(given, entry) && good;
+    return good;
 }
 
-static json_t *gauge(const fe_supply_size *size)
+static fe_supply_entry entry_from_options(const options *given, const fe_plan_source *source)
 {
-    return size ? json_string(size->name) : json_null();
+    return (fe_supply_entry){.nominal_v = source->voltage_v.typical,
+                             .high_v = source->voltage_v.high,
+                             .metals = {true, true},
+                             .given = {.length_m = options_number(given, "length", 0.0),
+                                       .source_v = source->voltage_v.low,
+                                       .ac = source->ac,
+                                       .allowed_drop = 0.05,
+                                       .air_c = 30.0,
+                                       .loop_ohm = 0.35}};
 }
 
-static json_t *entry_json(const fe_supply_entry *entry)
+static fe_status fill_entry(const options *given, power_call *call, size_t index)
 {
-    const fe_conductor_material metal = entry->main_metal;
-    const fe_supply_size *smallest = fe_supply_smallest(entry, metal, FE_SIZES_METRIC);
-    const fe_supply_size *shown = entry->owned_m2 > 0.0 ? &entry->owned : smallest;
-    const fe_supply_size none = {.far_v = NAN,
-                                 .drop = NAN,
-                                 .loss_j_year = NAN,
-                                 .start_v = NAN,
-                                 .current_a = NAN,
-                                 .conductor_c = NAN};
-    const fe_supply_size *size = shown ? shown : &none;
-    json_t *asked = json_object();
-    const fe_supply_choice *choice = &entry->choices[metal][FE_SIZES_METRIC];
-    for (int i = 0; i < FE_DEMANDS; i++)
-        json_object_set_new(asked, fe_supply_demand_name((fe_supply_demand)i),
-                            choice->asked[i] < 0 ? json_null()
-                                                 : area_mm2(&choice->sizes[choice->asked[i]]));
-    json_t *loads = json_array();
-    for (size_t i = 0; size->delivered && i < entry->given.load_count; i++)
-        json_array_append_new(
-            loads,
-            json_pack("{s:f, s:f, s:o}", "at_m", entry->loads[i].at_m, "voltage_v",
-                      size->points[i].voltage_v, "starting_voltage_v",
-                      isfinite(size->start_v) ? json_real(size->starting_v[i]) : json_null()));
-    return json_pack(
-        "{s:f, s:f, s:s, s:s, s:o, s:o, s:o, s:o, s:s, s:o, s:o, s:o, s:o, s:o, s:o, s:o, s:s, "
-        "s:s, s:o, s:o}",
-        "voltage_v", entry->nominal_v, "lowest_voltage_v", entry->given.source_v, "kind",
-        entry->given.ac ? "ac" : "dc", "material", fe_conductor_material_name(metal),
-        "smallest_mm2", area_mm2(smallest), "smallest_awg",
-        gauge(fe_supply_smallest(entry, metal, FE_SIZES_AWG)), "smallest_aluminium_mm2",
-        area_mm2(fe_supply_smallest(entry, FE_CONDUCTOR_ALUMINIUM, FE_SIZES_METRIC)),
-        "smallest_aluminium_awg",
-        gauge(fe_supply_smallest(entry, FE_CONDUCTOR_ALUMINIUM, FE_SIZES_AWG)), "conductor",
-        shown ? shown->name : "", "drop_percent", number(100.0 * size->drop), "far_voltage_v",
-        number(size->far_v), "starting_voltage_v", number(size->start_v), "current_a",
-        number(size->current_a), "conductor_temp_c", number(size->conductor_c),
-        "loss_kwh_per_year", number(size->loss_j_year / 3.6e6), "greatest_power_w",
-        shown ? number(shown->greatest_w) : json_null(), "verdict",
-        fe_verdict_name((fe_verdict)fe_supply_judge(entry)), "limited_by",
-        fe_supply_demand_name(choice->limited_by), "asked_mm2", asked, "loads", loads);
+    fe_supply_entry *entry = calloc(1, sizeof *entry);
+    call->entries[index] = entry;
+    if (!entry)
+        return FE_E_MEMORY;
+    fe_status status = FE_OK;
+    if (call->has_plan)
+        status = fe_supply_from_plan(&call->plan, &call->from[index],
+                                     options_number(given, "length", 0.0), entry);
+    else
+        *entry = entry_from_options(given, &call->from[index]);
+    /* A mistake of the options is the same for every voltage: said once. */
+    if (status >= 0 && !override(given, entry))
+        return FE_E_INPUT;
+    return status < 0 ? status : fe_supply_solve(entry);
 }
 
-static int print_json(const fe_supply_entry *entries, size_t count)
+static int solve_all(const options *given, power_call *call)
 {
-    json_t *list = json_array();
-    for (size_t i = 0; i < count; i++)
-        json_array_append_new(list, entry_json(&entries[i]));
-    return output_json(WHO, list, OUTPUT_JSON_FLAGS);
+    call->entries = calloc(call->count, sizeof *call->entries);
+    fe_status status = call->entries ? FE_OK : FE_E_MEMORY;
+    for (size_t i = 0; i < call->count && status >= 0; i++)
+        status = fill_entry(given, call, i);
+    if (status == FE_E_INPUT)
+        return EXIT_BAD_INPUT;
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+}
+
+static int read_call(const options *given, power_call *call)
+{
+    bool good = check(given);
+    for (size_t i = 0; i < options_count(given, "voltage") && i < MOST_SOURCES; i++)
+        good = read_voltage(options_text_at(given, "voltage", i), &call->sources[i]) && good;
+    if (!good)
+        return EXIT_BAD_INPUT;
+    call->from = call->sources;
+    call->count = options_count(given, "voltage");
+    if (options_operands(given) == 0)
+        return EXIT_DONE;
+    const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan);
+    if (code != EXIT_DONE)
+        return code;
+    call->has_plan = true;
+    if (call->count == 0) {
+        call->from = call->plan.feed.sources;
+        call->count = call->plan.feed.source_count;
+    }
+    if (call->plan.load_count == 0 && !options_given(given, "load")) {
+        options_complain(WHO, "the plan has no [load]; write one, or give --load");
+        return EXIT_BAD_INPUT;
+    }
+    return EXIT_DONE;
 }
 
 /* ---- Run ---- */
 
-static fe_status add_figure(fe_document *doc, const fe_supply_entry *entries, size_t count,
-                            const options *given)
+static fe_status add_figure(fe_document *doc, const fe_supply_entry *const *entries,
+                            size_t count, const options *given)
 {
     if (!options_given(given, "figures"))
         return FE_OK;
@@ -333,57 +393,64 @@ static fe_status add_figure(fe_document *doc, const fe_supply_entry *entries, si
     return status == FE_E_DOMAIN ? FE_OK : status;
 }
 
-static int print_all(const options *given, const fe_supply_entry *entries, size_t count)
+static int print_json(const fe_supply_entry *const *entries, size_t count)
 {
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_report_power_json(entries, count, &out);
+    if (status >= 0)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+}
+
+static int print_all(const options *given, const power_call *call)
+{
+    const fe_supply_entry *const *entries = (const fe_supply_entry *const *)call->entries;
+    const fe_supply_entry *first = entries[0];
     fe_document *doc = fe_document_new("Power over a cable");
     fe_document_pair(doc, "Cable", "%s, one way",
-                     fe_amount(doc, entries[0].given.length_m, FE_STYLE_LENGTH));
+                     fe_amount(doc, first->given.length_m, FE_STYLE_LENGTH));
     fe_document_pair(doc, "Allowed drop", "%s",
-                     fe_amount(doc, entries[0].given.allowed_drop, FE_STYLE_PERCENT));
-    fe_report_power(doc, entries, count);
-    const fe_status status = add_figure(doc, entries, count, given);
-    int code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+                     fe_amount(doc, first->given.allowed_drop, FE_STYLE_PERCENT));
+    fe_report_power(doc, entries, call->count);
+    const fe_status status = add_figure(doc, entries, call->count, given);
+    int code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
     fe_document_free(doc);
-    if (options_given(given, "json") && print_json(entries, count) != EXIT_DONE)
+    if (options_given(given, "json") && print_json(entries, call->count) != EXIT_DONE)
         code = EXIT_WORK_FAILED;
     return code;
 }
 
 static int run(const options *given)
 {
-    if (!check(given))
-        return EXIT_BAD_INPUT;
-    const size_t count = options_count(given, "voltage");
-    fe_supply_entry *entries = calloc(count, sizeof *entries);
-    if (!entries) {
-        options_complain(WHO, "%s", fe_status_text(FE_E_MEMORY));
-        return EXIT_WORK_FAILED;
-    }
-    bool good = true;
-    for (size_t i = 0; i < count; i++)
-        good = read_entry(given, i, &entries[i]) && good;
-    fe_status status = good ? FE_OK : FE_E_INPUT;
-    for (size_t i = 0; i < count && status >= 0; i++)
-        status = fe_supply_solve(&entries[i]);
-    if (good && status < 0)
-        options_complain(WHO, "%s", fe_status_text(status));
-    const int code = status < 0 ? command_exit_code(status) : print_all(given, entries, count);
-    free(entries);
+    power_call call = {.count = 0};
+    int code = read_call(given, &call);
+    if (code == EXIT_DONE)
+        code = solve_all(given, &call);
+    if (code == EXIT_DONE)
+        code = print_all(given, &call);
+    free_call(&call);
     return code;
 }
 
 const command COMMAND_POWER = {
     .name = "power",
     .summary = "the feed: which conductor, and what arrives",
-    .usage = "--length LENGTH --load POWER --voltage VOLTAGE [OPTION]...",
+    .usage = "PLAN [OPTION]... | --length LENGTH --load POWER --voltage VOLTAGE [OPTION]...",
     .description =
         "For each source voltage: the smallest conductor, as the largest that voltage drop,\n"
         "the loads, ampacity, the fault loop and mechanics ask for, the voltage at each load\n"
-        "running and starting, and what the cable loses in a year.\n"
+        "running and starting, and what the cable loses in a year. With a plan, what is\n"
+        "given there counts, and options go before it: --load replaces its loads,\n"
+        "--voltage its voltages.\n"
         "\n"
         "A voltage is DC up to 60 V, else AC, unless it ends in dc or ac. A battery is a\n"
-        "range, 11.5..14.4V; its low end decides.\n",
+        "range, 11.5..14.4V; its low end decides. What is known of one load alone follows\n"
+        "it: --load 60W@40m,start=3,hours=6h,minimum=10.8V,power-factor=0.9\n",
     .options = OPTIONS,
     .example = "--length 100m --load 60W --voltage 12V --voltage 48V --voltage 230V --drop 5%",
+    .operands_min = 0,
+    .operands_max = 1,
+    .operand_name = "PLAN",
     .run = run,
 };

@@ -157,7 +157,12 @@ static fe_status feed_row(fe_result *result, size_t index)
     if (!way)
         return FE_E_MEMORY;
     way->verdict = feed->verdict;
-    put(way->name, "feed at %.0f V %s", feed->source.volt, feed->source.ac ? "AC" : "DC");
+    const fe_value *source = &feed->source.voltage_v;
+    const char *kind = feed->source.ac ? "AC" : "DC";
+    if (source->low < source->high)
+        put(way->name, "feed at %.4g..%.4g V %s", source->low, source->high, kind);
+    else
+        put(way->name, "feed at %.4g V %s", source->low, kind);
     put(way->limit, "%s", feed->limit);
     if (feed->found)
         put(way->needs, "%.0f m of %s %s", feed->length_m, feed->size_name,
@@ -348,6 +353,8 @@ void fe_result_free(fe_result *result)
     free(result->relays);
     free(result->overhead);
     free(result->channels);
+    for (size_t i = 0; i < result->feed_count; i++)
+        free(result->feeds[i].entry);
     free(result->feeds);
     free(result->ways);
     *result = (fe_result){0};

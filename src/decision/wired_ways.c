@@ -2,40 +2,22 @@
 /* Data cables by their real length, and the feed by what arrives at its far end. */
 #include "decision/decide.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "decision/cable_length.h"
+#include "farend/supply_plan.h"
+
 /* ---- Data cable ---- */
 
-/* Up or down a wall or post at each end, and what is left over for trimming: common practice.
- */
-static const double SLACK_SHARE = 0.02;
-static const double SLACK_EACH_END_M = 1.0;
 /* A cable in the sun runs so much over the air (common practice, no source). */
 static const double SUN_K = 20.0;
 
-static double hottest(const fe_plan *plan)
-{
-    double hottest_c = -INFINITY;
-    for (size_t i = 0; i < plan->season_count; i++)
-        hottest_c = fmax(hottest_c, plan->seasons[i].hottest_c);
-    return hottest_c;
-}
-
-static double sum_of(const fe_value_list *list)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < list->count; i++)
-        sum += list->items[i].typical;
-    return sum;
-}
-
 static void add_lengths(const fe_plan *plan, fe_channel_result *channel)
 {
-    channel->indoor_m = sum_of(&plan->cable.indoor_m);
+    channel->indoor_m = plan_indoor_length(plan);
     channel->cords_m = plan->cable.cords_m.typical;
-    channel->slack_m = SLACK_SHARE * channel->route_m + 2.0 * SLACK_EACH_END_M;
+    channel->slack_m = plan_slack(channel->route_m);
     channel->length_m = channel->route_m + channel->drops_m + channel->indoor_m +
                         channel->cords_m + channel->slack_m;
 }
@@ -56,7 +38,7 @@ static fe_status judge_copper(const fe_plan *plan, fe_channel_result *channel)
         .channel_limit_m = reach->channel_limit_m,
         .cords_m = single ? 0.0 : channel->cords_m,
         .cord_derating = 0.2,
-        .temp_c = channel->overhead ? hottest(plan) + SUN_K : 20.0,
+        .temp_c = channel->overhead ? plan_hottest(plan) + SUN_K : 20.0,
     };
     fe_channel_length longest;
     fe_status status = fe_channel_longest(&limit, &longest);
@@ -133,14 +115,10 @@ static fe_status add_buried(const fe_plan *plan, size_t path, const char *name,
     fe_status status = new_channel(result, &channel);
     if (status < 0)
         return status;
-    const fe_plan_trench *trench = &plan->trench;
-    const bool own = trench->length_m.given != FE_GIVEN_NOT && !trench->along_path;
-    *channel = (fe_channel_result){
-        .path = path,
-        .cable = cable,
-        .route_m = own ? trench->length_m.typical
-                       : fe_profile_ground_length(&plan->paths[path].profile),
-        .drops_m = 2.0 * trench->depth_m.typical};
+    *channel = (fe_channel_result){.path = path,
+                                   .cable = cable,
+                                   .route_m = plan_trench_length(plan, path),
+                                   .drops_m = 2.0 * plan->trench.depth_m.typical};
     return judge_channel(plan, channel);
 }
 
@@ -161,113 +139,39 @@ fe_status decide_channels(const fe_plan *plan, fe_result *result)
 
 /* ---- Feed ---- */
 
-enum { MOST_LOADS = FE_FEED_MAX_LOADS };
-
-typedef struct load_list {
-    fe_feed_load items[MOST_LOADS];
-    size_t count;
-    double least_v; /* highest of the lower ends the loads accept, at the source's level */
-} load_list;
-
-static int by_place(const void *a, const void *b)
+/* What rows and tables need of the entry, beside the entry itself. */
+static void sum_up(fe_feed_choice *choice)
 {
-    const fe_feed_load *one = a;
-    const fe_feed_load *other = b;
-    return (one->at_m > other->at_m) - (one->at_m < other->at_m);
-}
-
-static bool accepts(const fe_plan_load *load, const fe_plan_source *source)
-{
-    return load->voltage_v.given == FE_GIVEN_NOT ||
-           (load->voltage_v.low <= source->volt && source->volt <= load->voltage_v.high * 1.1);
-}
-
-/* Loads that run on this source; those for another voltage need a converter of their own. */
-static load_list loads_for(const fe_plan *plan, const fe_plan_source *source, double length_m)
-{
-    load_list list = {.count = 0};
-    for (size_t i = 0; i < plan->load_count && list.count < MOST_LOADS; i++) {
-        const fe_plan_load *load = &plan->loads[i];
-        const bool current = load->current_a.given != FE_GIVEN_NOT;
-        list.items[list.count++] = (fe_feed_load){
-            .at_m = load->at_m.given == FE_GIVEN_NOT ? length_m : load->at_m.typical,
-            .kind = current ? FE_LOAD_CURRENT : FE_LOAD_POWER,
-            .load = current ? load->current_a.typical : load->power_w.typical,
-            .power_factor = source->ac && load->power_factor.given != FE_GIVEN_NOT
-                                ? load->power_factor.typical
-                                : 1.0,
-        };
-        if (accepts(load, source) && load->voltage_v.given != FE_GIVEN_NOT)
-            list.least_v = fmax(list.least_v, load->voltage_v.low);
-    }
-    qsort(list.items, list.count, sizeof list.items[0], by_place);
-    return list;
-}
-
-static bool delivers(const fe_feed_choice *choice, double least_v)
-{
-    return choice->drop <= choice->allowed && choice->far_v >= least_v;
-}
-
-static fe_status try_size(const fe_wire_size *size, fe_conductor_material material,
-                          double source_v, double air_c, const load_list *loads,
-                          fe_feed_choice *choice)
-{
-    const fe_feed_line line = {
-        .source_v = source_v,
-        .conductor = {size->area_m2, material, FE_CLASS_STRANDED},
-        .air_c = air_c,
-        .ampacity_a = INFINITY,
-        .ampacity_air_c = 30.0,
-        .conductor_max_c = 70.0,
-    };
-    fe_feed_result solved;
-    fe_status status = fe_feed_line_solve(&line, loads->items, loads->count, NULL, &solved);
-    if (status < 0)
-        return status;
-    choice->conductor = line.conductor;
+    const fe_supply_entry *entry = choice->entry;
+    const fe_supply_choice *sizes = &entry->choices[entry->main_metal][FE_SIZES_METRIC];
+    const fe_supply_size *size = fe_supply_shown(entry);
+    choice->length_m = entry->given.length_m;
+    choice->allowed = entry->given.allowed_drop;
+    choice->verdict = (fe_verdict)fe_supply_judge(entry);
+    choice->limit = fe_supply_demand_name(sizes->limited_by);
+    choice->found = size && size->delivered && choice->verdict != FE_VERDICT_FAILS;
+    if (!choice->found)
+        return;
+    choice->conductor = size->conductor;
     choice->size_name = size->name;
-    choice->conductor_c = solved.conductor_c;
-    choice->far_v = solved.far_v;
-    choice->drop = (source_v - solved.far_v) / source_v;
-    choice->loss_w = solved.source.loss_w;
-    choice->load_w = solved.source.load_w;
-    /* A table without the size is no mistake of the plan's. */
-    return FE_OK;
+    choice->conductor_c = size->conductor_c;
+    choice->far_v = size->far_v;
+    choice->drop = size->drop;
+    choice->loss_w = size->loss_w;
+    choice->load_w = size->load_w;
 }
 
-static fe_status choose_size(const fe_plan *plan, const load_list *loads,
-                             fe_conductor_material material, fe_feed_choice *choice)
+static fe_status solve_source(const fe_plan *plan, fe_feed_choice *choice)
 {
-    const double low_v = choice->source.volt;
-    for (size_t i = 0;; i++) {
-        const fe_wire_size *size = fe_wire_size_at(FE_SIZES_METRIC, i);
-        if (!size)
-            break;
-        if (size->area_m2 < 1.5e-6 * 0.999)
-            continue; /* nobody lays thinner wire outdoors */
-        const fe_status status = try_size(size, material, low_v, hottest(plan), loads, choice);
-        if (status == FE_E_NO_SOLUTION)
-            continue;
-        if (status < 0)
-            return status;
-        if (delivers(choice, loads->least_v)) {
-            choice->found = true;
-            break;
-        }
-    }
-    choice->verdict =
-        choice->found ? fe_verdict_of_use(choice->drop, choice->allowed) : FE_VERDICT_FAILS;
-    choice->limit = choice->found ? "voltage drop" : "no size on the list delivers";
-    return FE_OK;
-}
-
-static double feed_length(const fe_plan *plan)
-{
-    if (plan->trench.given && plan->trench.length_m.given != FE_GIVEN_NOT &&
-        !plan->trench.along_path)
-        return plan->trench.length_m.typical;
-    return fe_profile_ground_length(&plan->paths[0].profile);
+    choice->entry = calloc(1, sizeof *choice->entry);
+    if (!choice->entry)
+        return FE_E_MEMORY;
+    fe_status status = fe_supply_from_plan(plan, &choice->source, 0.0, choice->entry);
+    if (status >= 0)
+        status = fe_supply_solve(choice->entry);
+    if (status >= 0)
+        sum_up(choice);
+    return status;
 }
 
 fe_status decide_feeds(const fe_plan *plan, fe_result *result)
@@ -280,13 +184,8 @@ fe_status decide_feeds(const fe_plan *plan, fe_result *result)
     fe_status status = FE_OK;
     for (size_t i = 0; i < plan->feed.source_count && status >= 0; i++) {
         fe_feed_choice *choice = &result->feeds[result->feed_count++];
-        *choice = (fe_feed_choice){.source = plan->feed.sources[i],
-                                   .length_m = feed_length(plan),
-                                   .allowed = plan->feed.allowed_drop.typical};
-        const load_list loads = loads_for(plan, &choice->source, choice->length_m);
-        status = choose_size(plan, &loads,
-                             plan->feed.copper ? FE_CONDUCTOR_COPPER : FE_CONDUCTOR_ALUMINIUM,
-                             choice);
+        *choice = (fe_feed_choice){.source = plan->feed.sources[i]};
+        status = solve_source(plan, choice);
     }
     return status;
 }

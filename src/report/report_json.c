@@ -43,7 +43,7 @@ static json_t *missing_json(report_json *json, const fe_document *doc)
     return list;
 }
 
-static fe_status write_out(report_json *json, json_t *root, fe_strbuf *out)
+fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out)
 {
     char *text =
         json->failed ? NULL : json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS));
@@ -74,7 +74,7 @@ fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_str
     report_json_set(&json, root, "not_computed", report_not_computed_json(&json, result));
     report_json_bool(&json, root, "outside_range", result->outside_range);
     report_json_set(&json, root, "figures_missing", missing_json(&json, doc));
-    return write_out(&json, root, out);
+    return report_json_write(&json, root, out);
 }
 
 fe_status fe_report_radio_json(const fe_result *result, const fe_improvements *improvements,
@@ -93,5 +93,5 @@ fe_status fe_report_radio_json(const fe_result *result, const fe_improvements *i
         report_json_set(&json, root, "improvements",
                         report_improvements_json(&json, result, improvements));
     report_json_bool(&json, root, "outside_range", result->outside_range);
-    return write_out(&json, root, out);
+    return report_json_write(&json, root, out);
 }

@@ -123,20 +123,6 @@ static bool has_longest_delay(const fe_plan *plan)
     return false;
 }
 
-static bool has_protection(const fe_plan *plan)
-{
-    return plan->feed.given &&
-           (plan->feed.protection || plan->feed.loop_impedance_ohm.given > FE_GIVEN_DEFAULT);
-}
-
-static bool has_starts(const fe_plan *plan)
-{
-    for (size_t i = 0; i < plan->load_count; i++)
-        if (plan->loads[i].start_factor.given > FE_GIVEN_DEFAULT)
-            return true;
-    return false;
-}
-
 static bool has_flashes(const fe_plan *plan)
 {
     return plan->site.flash_density.given > FE_GIVEN_DEFAULT;
@@ -158,9 +144,6 @@ static const struct {
     {has_corners, "Corners of the overhead run ([posts] corner): it is taken as straight."},
     {has_post_places, "Places for posts and stretches without ([posts]): posts are taken at "
                       "equal distances."},
-    {has_protection, "Protective device and fault loop ([feed]): for a licensed electrician in "
-                     "any case."},
-    {has_starts, "Start of motors ([load] start): the feed is computed for running loads."},
     {has_solar, "Panel and battery ([solar])."},
     {has_spare, "Growth ([spare])."},
     {has_prices, "Prices ([prices]): quantities are given, costs are not."},

@@ -43,6 +43,13 @@ const char *report_mount(fe_mount mount);
  * out. */
 void report_add_figure(report_writer *writer, fe_status built, fe_figure *figure);
 
+/* "11.5 to 14.4 V DC". The room is the caller's. */
+enum { REPORT_SOURCE_ROOM = 60 };
+const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
+                               char room[REPORT_SOURCE_ROOM]);
+/* One source voltage in full: loads, sizes, demands, parts. */
+void report_power_source(fe_document *doc, const fe_supply_entry *entry);
+
 /* ---- Parts ---- */
 
 void report_verdict(report_writer *writer);
@@ -81,6 +88,8 @@ void report_json_bool(report_json *json, json_t *object, const char *key, bool v
 /* null for a null text; bytes that are no UTF-8 become '?' */
 void report_json_text(report_json *json, json_t *object, const char *key, const char *value);
 json_t *report_json_string(report_json *json, const char *value);
+/* Takes the value over; FE_E_MEMORY where anything failed on the way. */
+FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out);
 
 json_t *report_ways_json(report_json *json, const fe_result *result);
 json_t *report_recommended_json(report_json *json, const fe_result *result);
@@ -89,6 +98,7 @@ json_t *report_relays_json(report_json *json, const fe_result *result);
 json_t *report_overhead_json(report_json *json, const fe_result *result);
 json_t *report_cables_json(report_json *json, const fe_result *result);
 json_t *report_feeds_json(report_json *json, const fe_result *result);
+json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);
 json_t *report_improvements_json(report_json *json, const fe_result *result,

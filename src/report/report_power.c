@@ -3,26 +3,20 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
-static const char *source_name(fe_document *doc, const fe_supply_entry *entry, char *text,
-                               size_t size)
+#include "report/report_parts.h"
+
+const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
+                               char text[REPORT_SOURCE_ROOM])
 {
     const double low_v = entry->given.source_v;
-    snprintf(text, size, "%s %s",
+    snprintf(text, REPORT_SOURCE_ROOM, "%s %s",
              low_v < entry->high_v
                  ? fe_amount_range(doc, low_v, entry->high_v, FE_STYLE_VOLTAGE)
                  : fe_amount(doc, low_v, FE_STYLE_VOLTAGE),
              entry->given.ac ? "AC" : "DC");
     return text;
-}
-
-enum { NAME_ROOM = 60 };
-
-static const fe_supply_size *shown_size(const fe_supply_entry *entry)
-{
-    return entry->owned_m2 > 0.0
-               ? &entry->owned
-               : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
 }
 
 static fe_mark mark_of(fe_supply_verdict verdict)
@@ -40,12 +34,24 @@ static const char *missed(const fe_supply_size *size)
     return "nothing";
 }
 
+/* The power that could be delivered at most, or the share of loads that are no powers. */
+static const char *greatest(fe_document *doc, const fe_supply_size *size)
+{
+    return isfinite(size->greatest_w) ? fe_amount(doc, size->greatest_w, FE_STYLE_POWER)
+                                      : fe_amount(doc, size->deliverable, FE_STYLE_PERCENT);
+}
+
+static const char *wire(fe_document *doc, const fe_supply_size *size)
+{
+    return size->name[0] ? size->name : fe_amount(doc, size->conductor.area_m2, FE_STYLE_WIRE);
+}
+
 static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
 {
-    char name[NAME_ROOM];
-    const fe_supply_size *size = shown_size(entry);
+    char name[REPORT_SOURCE_ROOM];
+    const fe_supply_size *size = fe_supply_shown(entry);
     const fe_supply_verdict verdict = fe_supply_judge(entry);
-    source_name(doc, entry, name, sizeof name);
+    report_source_name(doc, entry, name);
     if (!size) {
         fe_document_verdict(doc, FE_MARK_FAILS,
                             "%s: no size on the list delivers this; it fails on %s.", name,
@@ -54,19 +60,17 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
     } else if (!size->delivered) {
         fe_document_verdict(doc, FE_MARK_FAILS,
                             "%s: the loads cannot be delivered over %s; at most %s could.",
-                            name, fe_amount(doc, size->conductor.area_m2, FE_STYLE_WIRE),
-                            fe_amount(doc, size->greatest_w, FE_STYLE_POWER));
+                            name, wire(doc, size), greatest(doc, size));
     } else if (verdict == FE_SUPPLY_FAILS) {
         fe_document_verdict(doc, FE_MARK_FAILS, "%s over %s leaves %s: fails on %s.", name,
-                            fe_amount(doc, size->conductor.area_m2, FE_STYLE_WIRE),
-                            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE), missed(size));
+                            wire(doc, size), fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
+                            missed(size));
     } else {
-        fe_document_verdict(doc, mark_of(verdict),
-                            "%s: %s %s leaves %s at the worst load, a drop of %s.", name,
-                            fe_amount(doc, size->conductor.area_m2, FE_STYLE_WIRE),
-                            fe_conductor_material_name(size->conductor.material),
-                            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
-                            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
+        fe_document_verdict(
+            doc, mark_of(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.", name,
+            wire(doc, size), fe_conductor_material_name(size->conductor.material),
+            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
+            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
     }
 }
 
@@ -85,8 +89,8 @@ static void say_demands(fe_document *doc, const fe_supply_entry *entry)
                       "demand|metric>|gauge>");
     for (int i = 0; i < FE_DEMANDS; i++) {
         const fe_supply_demand demand = (fe_supply_demand)i;
-        const bool unknown =
-            demand == FE_DEMAND_FAULT && metric->count > 0 && isnan(metric->sizes[0].fault_ohm);
+        const bool unknown = (demand == FE_DEMAND_FAULT || demand == FE_DEMAND_WITHSTAND) &&
+                             metric->count > 0 && isnan(metric->sizes[0].fault_ohm);
         fe_document_row(doc);
         fe_document_cell(doc, "%s", fe_supply_demand_name(demand));
         if (unknown) {
@@ -122,8 +126,7 @@ static void say_sizes(fe_document *doc, const fe_supply_entry *entry)
             fe_document_cell(doc, "-");
             fe_document_cell(doc, "-");
             fe_document_cell(doc, "-");
-            fe_document_cell(doc, "cannot be delivered; at most %s",
-                             fe_amount(doc, size->greatest_w, FE_STYLE_POWER));
+            fe_document_cell(doc, "cannot be delivered; at most %s", greatest(doc, size));
             continue;
         }
         fe_document_cell(doc, "%s", fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE));
@@ -135,19 +138,33 @@ static void say_sizes(fe_document *doc, const fe_supply_entry *entry)
     }
 }
 
-static void say_loads(fe_document *doc, const fe_supply_entry *entry,
-                      const fe_supply_size *size)
+static void load_cell(fe_document *doc, const fe_supply_load *load,
+                      const fe_supply_origin *origin)
 {
-    fe_document_table(doc, "Voltage at each load",
-                      "place|takes>|running>|starting>|accepts from>");
-    for (size_t i = 0; i < entry->given.load_count; i++) {
-        const fe_supply_load *load = &entry->loads[i];
-        fe_document_row(doc);
-        fe_document_cell(doc, "%s", fe_amount(doc, load->at_m, FE_STYLE_LENGTH));
+    if (origin->device_w > 0.0)
+        fe_document_cell(doc, "%s for %s", fe_amount(doc, load->load, FE_STYLE_POWER),
+                         fe_amount(doc, origin->device_w, FE_STYLE_POWER));
+    else
         fe_document_cell(
             doc, "%s",
             fe_amount(doc, load->load,
                       load->kind == FE_LOAD_POWER ? FE_STYLE_POWER : FE_STYLE_CURRENT));
+}
+
+static void say_loads(fe_document *doc, const fe_supply_entry *entry,
+                      const fe_supply_size *size)
+{
+    const bool named = entry->origins[0].name[0] != 0;
+    fe_document_table(doc, "Voltage at each load",
+                      named ? "load|place>|takes>|running>|starting>|accepts from>"
+                            : "place|takes>|running>|starting>|accepts from>");
+    for (size_t i = 0; i < entry->given.load_count; i++) {
+        const fe_supply_load *load = &entry->loads[i];
+        fe_document_row(doc);
+        if (named)
+            fe_document_cell(doc, "%s", entry->origins[i].name);
+        fe_document_cell(doc, "%s", fe_amount(doc, load->at_m, FE_STYLE_LENGTH));
+        load_cell(doc, load, &entry->origins[i]);
         fe_document_cell(doc, "%s",
                          fe_amount(doc, size->points[i].voltage_v, FE_STYLE_VOLTAGE));
         fe_document_cell(doc, "%s",
@@ -158,6 +175,26 @@ static void say_loads(fe_document *doc, const fe_supply_entry *entry,
                          load->least_v > 0.0 ? fe_amount(doc, load->least_v, FE_STYLE_VOLTAGE)
                                              : "not said");
     }
+}
+
+/* What stands between the feed and loads of another voltage. */
+static void say_converters(fe_document *doc, const fe_supply_entry *entry)
+{
+    bool any = false, added = false;
+    for (size_t i = 0; i < entry->given.load_count; i++) {
+        any = any || entry->origins[i].device_w > 0.0;
+        added = added || entry->origins[i].added;
+    }
+    if (any)
+        fe_document_paragraph(doc,
+                              "Loads that do not accept this voltage are behind a converter; "
+                              "what they take here includes its loss, by the least efficiency "
+                              "that such a converter may be sold with.");
+    if (added)
+        fe_document_paragraph(doc,
+                              "The gear of the data link, and relays at the places named, are "
+                              "counted as loads too: by the hungriest gear that the plan "
+                              "lists there.");
 }
 
 static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_supply_size *size)
@@ -177,10 +214,14 @@ static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_su
         fe_document_pair(doc, "Could deliver at most", "%s; use no more than %s of it",
                          fe_amount(doc, size->greatest_w, FE_STYLE_POWER),
                          fe_amount(doc, FE_SUPPLY_STABLE_SHARE, FE_STYLE_PERCENT));
-    if (isfinite(size->fault_ohm))
-        fe_document_pair(doc, "Fault loop", "%s, limit %s for the device",
+    if (isfinite(size->fault_ohm)) {
+        fe_document_pair(doc, "Fault loop", "%s warm, limit %s for the device",
                          fe_amount(doc, size->fault_ohm, FE_STYLE_RESISTANCE),
                          fe_amount(doc, size->fault_limit_ohm, FE_STYLE_RESISTANCE));
+        fe_document_pair(doc, "A meter on the cold cable", "about %s; may show at most %s",
+                         fe_amount(doc, size->fault_cold_ohm, FE_STYLE_RESISTANCE),
+                         fe_amount(doc, size->fault_cold_limit_ohm, FE_STYLE_RESISTANCE));
+    }
 }
 
 /* ---- What to buy ---- */
@@ -206,10 +247,6 @@ static void say_parts(fe_document *doc, const fe_supply_entry *entry)
     } else {
         fe_document_item(doc, "A fuse or breaker rated for DC within reach of the source, no "
                               "larger than what the cable may carry, and a DC switch.");
-        if (entry->nominal_v > 0.0)
-            fe_document_item(doc,
-                             "Where the loads want another voltage: a converter at the far "
-                             "end, with its own loss of a tenth added to the load.");
     }
 }
 
@@ -249,35 +286,48 @@ static void say_sources(fe_document *doc)
                        "the thinnest wire: common practice, no source.");
 }
 
-void fe_report_power(fe_document *doc, const fe_supply_entry *entries, size_t count)
+static void say_unknowns(fe_document *doc, const fe_supply_entry *entry)
+{
+    if (!entry->given.ac && !(entry->given.source_v < entry->high_v))
+        fe_document_paragraph(doc, "Reckoned at this voltage itself. A battery sinks under "
+                                   "load (12 V to about 11.5 V): give its range, such as "
+                                   "11.5..14.4V, and the low end decides.");
+    else if (!entry->given.ac)
+        fe_document_paragraph(doc, "Reckoned at the low end, %s: the battery nearly empty.",
+                              fe_amount(doc, entry->given.source_v, FE_STYLE_VOLTAGE));
+    if (entry->given.ac && !entry->given.has_device)
+        fe_document_paragraph(doc, "The fault loop is not checked: name the protective "
+                                   "device, such as B16. A long thin feed can carry its "
+                                   "load and still not trip its breaker.");
+}
+
+void report_power_source(fe_document *doc, const fe_supply_entry *entry)
+{
+    const fe_supply_size *size = fe_supply_shown(entry);
+    say_unknowns(doc, entry);
+    if (size && size->delivered) {
+        say_loads(doc, entry, size);
+        say_converters(doc, entry);
+        say_feed(doc, entry, size);
+    }
+    if (!(entry->owned_m2 > 0.0))
+        say_sizes(doc, entry);
+    say_demands(doc, entry);
+    if (fe_supply_judge(entry) != FE_SUPPLY_FAILS)
+        say_parts(doc, entry);
+}
+
+void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, size_t count)
 {
     bool ac = false, dc = false;
     for (size_t i = 0; i < count; i++)
-        say_verdict(doc, &entries[i]);
+        say_verdict(doc, entries[i]);
     for (size_t i = 0; i < count; i++) {
-        const fe_supply_entry *entry = &entries[i];
-        const fe_supply_size *size = shown_size(entry);
-        char name[NAME_ROOM];
-        ac = ac || entry->given.ac;
-        dc = dc || !entry->given.ac;
-        fe_document_heading(doc, 2, "From %s", source_name(doc, entry, name, sizeof name));
-        if (!entry->given.ac && !(entry->given.source_v < entry->high_v))
-            fe_document_paragraph(doc, "Reckoned at this voltage itself. A battery sinks under "
-                                       "load (12 V to about 11.5 V): give its range, such as "
-                                       "11.5..14.4V, and the low end decides.");
-        if (entry->given.ac && !entry->given.has_device)
-            fe_document_paragraph(doc, "The fault loop is not checked: name the protective "
-                                       "device, such as B16. A long thin feed can carry its "
-                                       "load and still not trip its breaker.");
-        if (size && size->delivered) {
-            say_loads(doc, entry, size);
-            say_feed(doc, entry, size);
-        }
-        if (!(entry->owned_m2 > 0.0))
-            say_sizes(doc, entry);
-        say_demands(doc, entry);
-        if (fe_supply_judge(entry) != FE_SUPPLY_FAILS)
-            say_parts(doc, entry);
+        char name[REPORT_SOURCE_ROOM];
+        ac = ac || entries[i]->given.ac;
+        dc = dc || !entries[i]->given.ac;
+        fe_document_heading(doc, 2, "From %s", report_source_name(doc, entries[i], name));
+        report_power_source(doc, entries[i]);
     }
     fe_document_heading(doc, 2, "Cautions");
     say_cautions(doc, ac, dc);
@@ -288,33 +338,174 @@ void fe_report_power(fe_document *doc, const fe_supply_entry *entries, size_t co
 
 enum { FIGURE_POINTS = 25 };
 
-fe_status fe_report_power_figure(const fe_supply_entry *entries, size_t count, fe_units units,
-                                 fe_figure *figure)
-{
+typedef struct feed_lines {
     double at_m[FE_FIGURE_MOST_LINES][FIGURE_POINTS];
     double voltage_v[FE_FIGURE_MOST_LINES][FIGURE_POINTS];
-    char names[FE_FIGURE_MOST_LINES][NAME_ROOM];
-    fe_feed_curve lines[FE_FIGURE_MOST_LINES];
-    size_t used = 0;
-    for (size_t i = 0; i < count && used < FE_FIGURE_MOST_LINES; i++) {
-        const fe_supply_entry *entry = &entries[i];
-        const fe_supply_size *size = shown_size(entry);
-        if (!size || !size->delivered)
-            continue;
-        for (size_t j = 0; j < FIGURE_POINTS; j++) {
-            at_m[used][j] = entry->given.length_m * (double)j / (FIGURE_POINTS - 1);
-            voltage_v[used][j] = fe_supply_voltage_at(&entry->given, size, at_m[used][j]);
-        }
-        snprintf(names[used], NAME_ROOM, "%g V %s, %s %s", entry->given.source_v,
-                 entry->given.ac ? "AC" : "DC", size->name,
-                 fe_conductor_material_name(size->conductor.material));
-        lines[used] = (fe_feed_curve){names[used], entry->given.source_v, at_m[used],
-                                      voltage_v[used], FIGURE_POINTS};
-        used++;
+    char names[FE_FIGURE_MOST_LINES][REPORT_SOURCE_ROOM];
+    fe_feed_curve curves[FE_FIGURE_MOST_LINES];
+    size_t count;
+} feed_lines;
+
+static void add_line(feed_lines *lines, const fe_supply_entry *entry,
+                     const fe_supply_size *size)
+{
+    const size_t n = lines->count;
+    if (n == FE_FIGURE_MOST_LINES || !size || !size->delivered)
+        return;
+    for (size_t j = 0; j < FIGURE_POINTS; j++) {
+        lines->at_m[n][j] = entry->given.length_m * (double)j / (FIGURE_POINTS - 1);
+        lines->voltage_v[n][j] = fe_supply_voltage_at(&entry->given, size, lines->at_m[n][j]);
     }
-    if (used == 0)
+    snprintf(lines->names[n], REPORT_SOURCE_ROOM, "%.4g V %s, %s %s", entry->given.source_v,
+             entry->given.ac ? "AC" : "DC", size->name,
+             fe_conductor_material_name(size->conductor.material));
+    lines->curves[n] = (fe_feed_curve){lines->names[n], entry->given.source_v, lines->at_m[n],
+                                       lines->voltage_v[n], FIGURE_POINTS};
+    lines->count++;
+}
+
+/* The size chosen and the next smaller one, to show what it is chosen for. */
+static void add_candidates(feed_lines *lines, const fe_supply_entry *entry)
+{
+    const fe_supply_choice *choice = &entry->choices[entry->main_metal][FE_SIZES_METRIC];
+    add_line(lines, entry, fe_supply_shown(entry));
+    if (!(entry->owned_m2 > 0.0) && choice->smallest > 0)
+        add_line(lines, entry, &choice->sizes[choice->smallest - 1]);
+}
+
+fe_status fe_report_power_figure(const fe_supply_entry *const *entries, size_t count,
+                                 fe_units units, fe_figure *figure)
+{
+    feed_lines lines = {.count = 0};
+    for (size_t i = 0; i < count; i++)
+        add_candidates(&lines, entries[i]);
+    if (lines.count == 0)
         return FE_E_DOMAIN;
-    return fe_figure_feed(&(fe_feed_data){"feed", "Voltage along the feed", lines, used,
-                                          entries[0].given.allowed_drop},
+    return fe_figure_feed(&(fe_feed_data){"feed", "Voltage along the feed", lines.curves,
+                                          lines.count, entries[0]->given.allowed_drop},
                           units, figure);
+}
+
+/* ---- JSON ---- */
+
+static double mm2(const fe_supply_size *size)
+{
+    return size ? 1e6 * size->conductor.area_m2 : (double)NAN;
+}
+
+static json_t *asked_json(report_json *json, const fe_supply_choice *choice)
+{
+    json_t *asked = report_json_object(json);
+    for (int i = 0; i < FE_DEMANDS; i++)
+        report_json_number(json, asked, fe_supply_demand_name((fe_supply_demand)i),
+                           choice->asked[i] < 0 ? (double)NAN
+                                                : mm2(&choice->sizes[choice->asked[i]]));
+    return asked;
+}
+
+static json_t *load_json(report_json *json, const fe_supply_entry *entry, size_t i,
+                         const fe_supply_size *size)
+{
+    const fe_supply_load *load = &entry->loads[i];
+    const fe_supply_origin *origin = &entry->origins[i];
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "name", origin->name);
+    report_json_number(json, object, "at_m", load->at_m);
+    report_json_number(json, object, load->kind == FE_LOAD_POWER ? "power_w" : "current_a",
+                       load->load);
+    report_json_bool(json, object, "converter", origin->device_w > 0.0);
+    if (origin->device_w > 0.0) {
+        report_json_number(json, object, "device_w", origin->device_w);
+        report_json_number(json, object, "converter_efficiency", origin->efficiency);
+    }
+    report_json_number(json, object, "least_voltage_v",
+                       load->least_v > 0.0 ? load->least_v : (double)NAN);
+    report_json_number(json, object, "voltage_v", size->points[i].voltage_v);
+    report_json_number(json, object, "starting_voltage_v",
+                       isfinite(size->start_v) ? size->starting_v[i] : (double)NAN);
+    return object;
+}
+
+static json_t *loads_json(report_json *json, const fe_supply_entry *entry,
+                          const fe_supply_size *size)
+{
+    json_t *loads = report_json_list(json);
+    for (size_t i = 0; size && size->delivered && i < entry->given.load_count; i++)
+        report_json_append(json, loads, load_json(json, entry, i, size));
+    return loads;
+}
+
+static void put_sizes(report_json *json, json_t *object, const fe_supply_entry *entry)
+{
+    const fe_conductor_material metal = entry->main_metal;
+    const fe_supply_size *gauge = fe_supply_smallest(entry, metal, FE_SIZES_AWG);
+    const fe_supply_size *light =
+        fe_supply_smallest(entry, FE_CONDUCTOR_ALUMINIUM, FE_SIZES_AWG);
+    report_json_text(json, object, "material", fe_conductor_material_name(metal));
+    report_json_number(json, object, "smallest_mm2",
+                       mm2(fe_supply_smallest(entry, metal, FE_SIZES_METRIC)));
+    report_json_text(json, object, "smallest_awg", gauge ? gauge->name : NULL);
+    report_json_number(json, object, "smallest_aluminium_mm2",
+                       mm2(fe_supply_smallest(entry, FE_CONDUCTOR_ALUMINIUM, FE_SIZES_METRIC)));
+    report_json_text(json, object, "smallest_aluminium_awg", light ? light->name : NULL);
+}
+
+static void put_answer(report_json *json, json_t *object, const fe_supply_size *size)
+{
+    static const fe_supply_size none = {.far_v = NAN,
+                                        .worst_v = NAN,
+                                        .drop = NAN,
+                                        .loss_w = NAN,
+                                        .load_w = NAN,
+                                        .loss_j_year = NAN,
+                                        .start_v = NAN,
+                                        .current_a = NAN,
+                                        .greatest_w = NAN,
+                                        .fault_ohm = NAN,
+                                        .fault_limit_ohm = NAN,
+                                        .conductor_c = NAN};
+    const fe_supply_size *shown = size ? size : &none;
+    report_json_text(json, object, "conductor", size ? size->name : NULL);
+    report_json_number(json, object, "drop_percent", 100.0 * shown->drop);
+    report_json_number(json, object, "far_voltage_v", shown->far_v);
+    report_json_number(json, object, "worst_voltage_v", shown->worst_v);
+    report_json_number(json, object, "starting_voltage_v", shown->start_v);
+    report_json_number(json, object, "current_a", shown->current_a);
+    report_json_number(json, object, "conductor_temp_c", shown->conductor_c);
+    report_json_number(json, object, "load_w", shown->load_w);
+    report_json_number(json, object, "loss_w", shown->loss_w);
+    report_json_number(json, object, "loss_kwh_per_year", shown->loss_j_year / 3.6e6);
+    report_json_number(json, object, "greatest_power_w", shown->greatest_w);
+    report_json_number(json, object, "fault_loop_ohm", shown->fault_ohm);
+    report_json_number(json, object, "fault_loop_limit_ohm", shown->fault_limit_ohm);
+}
+
+json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry)
+{
+    const fe_supply_choice *choice = &entry->choices[entry->main_metal][FE_SIZES_METRIC];
+    const fe_supply_size *size = fe_supply_shown(entry);
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "voltage_v", entry->nominal_v);
+    report_json_number(json, object, "lowest_voltage_v", entry->given.source_v);
+    report_json_text(json, object, "kind", entry->given.ac ? "ac" : "dc");
+    report_json_text(json, object, "verdict",
+                     fe_verdict_name((fe_verdict)fe_supply_judge(entry)));
+    report_json_text(json, object, "limited_by", fe_supply_demand_name(choice->limited_by));
+    report_json_number(json, object, "length_m", entry->given.length_m);
+    report_json_number(json, object, "allowed_drop_percent", 100.0 * entry->given.allowed_drop);
+    put_sizes(json, object, entry);
+    put_answer(json, object, size);
+    report_json_set(json, object, "asked_mm2", asked_json(json, choice));
+    report_json_set(json, object, "loads", loads_json(json, entry, size));
+    return object;
+}
+
+fe_status fe_report_power_json(const fe_supply_entry *const *entries, size_t count,
+                               fe_strbuf *out)
+{
+    report_json json = {false};
+    json_t *list = report_json_list(&json);
+    for (size_t i = 0; i < count; i++)
+        report_json_append(&json, list, report_power_source_json(&json, entries[i]));
+    return report_json_write(&json, list, out);
 }

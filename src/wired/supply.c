@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/supply.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
 #include "farend/ampacity.h"
+#include "farend/number.h"
 #include "wired/argument.h"
 
 static const double PVC_C = 70.0;
@@ -15,6 +17,10 @@ static const double X_OHM_PER_M = 0.08e-3;
 /* Warm conductors under fault: 1.2 for PVC at 70 degC (BS 7671). */
 static const double FAULT_WARMTH = 1.2;
 static const double FAULT_TABLE_V = 230.0;
+/* Longest that an instantaneous trip may take. */
+static const double TRIP_S = 0.1;
+static const double COPPER_K = 115.0;
+static const double ALUMINIUM_K = 76.0;
 /* Nobody lays thinner wire outdoors (common practice, no source). */
 static const double THINNEST_M2 = 1.5e-6;
 static const double SAME = 0.999;
@@ -29,6 +35,7 @@ static const char *const DEMAND_NAMES[FE_DEMANDS] = {
     [FE_DEMAND_START] = "voltage while starting",
     [FE_DEMAND_AMPACITY] = "ampacity",
     [FE_DEMAND_FAULT] = "fault loop",
+    [FE_DEMAND_WITHSTAND] = "short-circuit heat",
     [FE_DEMAND_MECHANICS] = "mechanical strength",
     [FE_DEMAND_STABILITY] = "stability",
 };
@@ -36,6 +43,26 @@ static const char *const DEMAND_NAMES[FE_DEMANDS] = {
 const char *fe_supply_demand_name(fe_supply_demand demand)
 {
     return DEMAND_NAMES[demand];
+}
+
+bool fe_supply_device_named(const char *text, fe_supply_device *device)
+{
+    static const char types[] = "BCD";
+    const char *end = text;
+    fe_supply_device found = {0};
+    const char *type = text[0] ? strchr(types, toupper((unsigned char)text[0])) : NULL;
+    if (type)
+        found = (fe_supply_device){true, (fe_breaker_type)(type - types), 0.0};
+    if (!fe_number_scan(text + (type ? 1 : 0), &found.rating_a, &end) ||
+        !is_positive(found.rating_a))
+        return false;
+    static const char *const endings[] = {"", "A", " A", "A fuse", " A fuse"};
+    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++)
+        if (strcmp(end, endings[i]) == 0 && !(found.is_breaker && strstr(end, "fuse"))) {
+            *device = found;
+            return true;
+        }
+    return false;
 }
 
 static bool is_load(const fe_supply_case *given, size_t i)
@@ -56,7 +83,7 @@ static bool is_case(const fe_supply_case *given)
         given->load_count == 0 || given->load_count > FE_SUPPLY_MOST_LOADS)
         return false;
     if (given->has_device &&
-        (!is_positive(given->rating_a) || !is_at_least_zero(given->loop_ohm)))
+        (!is_positive(given->device.rating_a) || !is_at_least_zero(given->loop_ohm)))
         return false;
     for (size_t i = 0; i < given->load_count; i++)
         if (!is_load(given, i))
@@ -251,20 +278,42 @@ static fe_status solve_size(const fe_supply_case *given, fe_supply_size *size)
 
 static fe_status find_fault(const fe_supply_case *given, fe_supply_size *size)
 {
-    if (!given->ac || !given->has_device || !given->is_breaker)
+    if (!given->ac || !given->has_device || !given->device.is_breaker)
         return FE_OK;
     double ohm_per_m = 0.0, zs_ohm = 0.0, limit_ohm = 0.0;
+    double cold_ohm = 0.0, cold_limit_ohm = 0.0;
     fe_status status = fe_conductor_resistance(&size->conductor, 20.0, &ohm_per_m);
     if (status >= 0)
         status = fe_fault_loop_zs(given->loop_ohm, 2.0 * ohm_per_m, given->length_m,
                                   FAULT_WARMTH, &zs_ohm);
     if (status >= 0)
-        status = fe_fault_loop_max_zs(given->trip, given->rating_a, &limit_ohm);
+        status =
+            fe_fault_loop_zs(given->loop_ohm, 2.0 * ohm_per_m, given->length_m, 1.0, &cold_ohm);
+    if (status >= 0)
+        status = fe_fault_loop_max_zs(given->device.trip, given->device.rating_a, &limit_ohm);
+    limit_ohm *= given->source_v / FAULT_TABLE_V;
+    if (status >= 0)
+        status = fe_fault_loop_cold_limit(limit_ohm, &cold_limit_ohm);
     if (status < 0)
         return status;
     size->fault_ohm = zs_ohm;
-    size->fault_limit_ohm = limit_ohm * given->source_v / FAULT_TABLE_V;
+    size->fault_limit_ohm = limit_ohm;
+    size->fault_cold_ohm = cold_ohm;
+    size->fault_cold_limit_ohm = cold_limit_ohm;
     return FE_OK;
+}
+
+/* A fault right behind the device, for as long as it may take to trip at once. */
+static bool withstands(const fe_supply_case *given, const fe_conductor *conductor)
+{
+    double least_m2 = 0.0;
+    const double k = conductor->material == FE_CONDUCTOR_COPPER ? COPPER_K : ALUMINIUM_K;
+    if (!given->ac || !given->has_device || !given->device.is_breaker ||
+        !(given->loop_ohm > 0.0))
+        return true;
+    const fe_status status =
+        fe_fault_loop_least_area(given->source_v / given->loop_ohm, TRIP_S, k, &least_m2);
+    return status >= 0 && conductor->area_m2 >= SAME * least_m2;
 }
 
 static bool is_strong(const fe_supply_case *given, const fe_conductor *conductor)
@@ -293,9 +342,10 @@ static void judge(const fe_supply_case *given, fe_supply_size *size)
     size->meets[FE_DEMAND_START] = on && starts;
     size->meets[FE_DEMAND_AMPACITY] =
         on && size->current_a <= size->ampacity_a &&
-        (!given->has_device || given->rating_a <= size->ampacity_a);
+        (!given->has_device || given->device.rating_a <= size->ampacity_a);
     size->meets[FE_DEMAND_FAULT] =
         isnan(size->fault_ohm) || size->fault_ohm <= size->fault_limit_ohm;
+    size->meets[FE_DEMAND_WITHSTAND] = withstands(given, &size->conductor);
     size->meets[FE_DEMAND_MECHANICS] = is_strong(given, &size->conductor);
     size->meets[FE_DEMAND_STABILITY] = on && size->deliverable * FE_SUPPLY_STABLE_SHARE >= 1.0;
     size->holds = size->sold;
@@ -320,7 +370,9 @@ fe_status fe_supply_try(const fe_supply_case *given, const fe_conductor *conduct
                             .loss_w = NAN,
                             .loss_j_year = NAN,
                             .fault_ohm = NAN,
-                            .fault_limit_ohm = NAN};
+                            .fault_limit_ohm = NAN,
+                            .fault_cold_ohm = NAN,
+                            .fault_cold_limit_ohm = NAN};
     double ohm_per_m = 0.0;
     const fe_wire_size *known = fe_wire_size_find(conductor->area_m2);
     if (known)
@@ -424,6 +476,22 @@ double fe_supply_voltage_at(const fe_supply_case *given, const fe_supply_size *s
 
 /* ---- A source voltage ---- */
 
+fe_status fe_supply_add(fe_supply_entry *entry, const fe_supply_load *load,
+                        const fe_supply_origin *origin)
+{
+    size_t at = entry->given.load_count;
+    if (at == FE_SUPPLY_MOST_LOADS)
+        return FE_E_INPUT;
+    for (; at > 0 && entry->loads[at - 1].at_m > load->at_m; at--) {
+        entry->loads[at] = entry->loads[at - 1];
+        entry->origins[at] = entry->origins[at - 1];
+    }
+    entry->loads[at] = *load;
+    entry->origins[at] = *origin;
+    entry->given.load_count++;
+    return FE_OK;
+}
+
 fe_status fe_supply_solve(fe_supply_entry *entry)
 {
     fe_status status = FE_OK;
@@ -452,15 +520,22 @@ const fe_supply_size *fe_supply_smallest(const fe_supply_entry *entry,
                                                          : NULL;
 }
 
+const fe_supply_size *fe_supply_shown(const fe_supply_entry *entry)
+{
+    return entry->owned_m2 > 0.0
+               ? &entry->owned
+               : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
+}
+
 fe_supply_verdict fe_supply_judge(const fe_supply_entry *entry)
 {
     /* From 90 % of a limit on an answer is tight. */
     static const double TIGHT_SHARE = 0.9;
-    const fe_supply_size *size =
-        entry->owned_m2 > 0.0 ? &entry->owned
-                              : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
+    const fe_supply_size *size = fe_supply_shown(entry);
     if (!size || (entry->owned_m2 > 0.0 && !size->holds))
         return FE_SUPPLY_FAILS;
-    return size->drop > TIGHT_SHARE * entry->given.allowed_drop ? FE_SUPPLY_TIGHT
-                                                                : FE_SUPPLY_HOLDS;
+    return size->drop > TIGHT_SHARE * entry->given.allowed_drop ||
+                   size->fault_cold_ohm > size->fault_cold_limit_ohm
+               ? FE_SUPPLY_TIGHT
+               : FE_SUPPLY_HOLDS;
 }

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_SUPPLY_PLAN_H
+#define FAREND_SUPPLY_PLAN_H
+
+#include <stddef.h>
+
+#include "farend/plan.h"
+#include "farend/status.h"
+#include "farend/supply.h"
+
+/*
+ * The feed of a plan as the kernel takes it: the length of the cable as laid, the plan's loads
+ * at their places, and what the plan's loads leave out: the gear of the data link at the far
+ * end, relays at the places that the plan names. A load that does not accept the source's
+ * voltage is behind a converter, whose loss is counted. Reports and commands both come here.
+ */
+
+/* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
+void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m);
+
+/*
+ * The inputs of an entry; its results are fe_supply_solve's to fill.
+ *
+ *   source    voltage to feed from, a range judged at its low end; need not be the plan's
+ *   length_m  of the cable, one way; 0: the plan's
+ *
+ * FE_OK
+ * FE_E_INPUT   more loads than FE_SUPPLY_MOST_LOADS
+ * FE_E_DOMAIN  a value that the plan reader should have refused
+ */
+FE_MUST_CHECK fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
+                                            double length_m, fe_supply_entry *entry);
+
+/*
+ * Puts a load on the feed of an entry, behind a converter where the voltage it accepts is not
+ * the source's.
+ *
+ *   load      at its own voltage, without a converter
+ *   low_v, high_v  that it accepts; 0 and 0: any
+ */
+FE_MUST_CHECK fe_status fe_supply_connect(fe_supply_entry *entry, const fe_supply_load *load,
+                                          double low_v, double high_v, const char *name,
+                                          bool added);
+
+#endif

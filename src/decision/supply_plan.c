@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/supply_plan.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "decision/cable_length.h"
+#include "farend/converter.h"
+
+/* From here on a load is one for the mains; sources are told apart in the same place. */
+static const double MAINS_FROM_V = 60.0;
+static const double SAME = 1.001;
+
+/* ---- Length ---- */
+
+void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m)
+{
+    place->planned = true;
+    place->route_m = plan_trench_length(plan, 0);
+    place->depth_m = plan->trench.depth_m.typical;
+    place->duct_m =
+        plan->trench.duct_m.given == FE_GIVEN_NOT ? 0.0 : plan->trench.duct_m.typical;
+    place->drops_m = 2.0 * place->depth_m;
+    place->indoor_m = plan_indoor_length(plan);
+    place->slack_m = plan_slack(place->route_m);
+    *length_m = place->route_m + place->drops_m + place->indoor_m + place->slack_m;
+}
+
+/* ---- Loads ---- */
+
+static bool accepts(double low_v, double high_v, const fe_supply_entry *entry)
+{
+    if (!(high_v > 0.0))
+        return true;
+    const bool mains = low_v > MAINS_FROM_V;
+    return mains == entry->given.ac && low_v <= entry->nominal_v * SAME &&
+           entry->high_v <= high_v * SAME;
+}
+
+/* What a load takes at the middle of what it accepts; a current has no power without that. */
+static double power_of(const fe_supply_load *load, double low_v, double high_v)
+{
+    return load->kind == FE_LOAD_POWER ? load->load : load->load * 0.5 * (low_v + high_v);
+}
+
+fe_status fe_supply_connect(fe_supply_entry *entry, const fe_supply_load *load, double low_v,
+                            double high_v, const char *name, bool added)
+{
+    fe_supply_load there = *load;
+    fe_supply_origin origin = {.added = added};
+    snprintf(origin.name, sizeof origin.name, "%s", name);
+    if (accepts(low_v, high_v, entry)) {
+        there.least_v = low_v;
+        if (!entry->given.ac)
+            there.power_factor = 1.0;
+        return fe_supply_add(entry, &there, &origin);
+    }
+    origin.device_w = power_of(load, low_v, high_v);
+    origin.device_low_v = low_v;
+    origin.device_high_v = high_v;
+    const fe_status status = fe_converter_efficiency(origin.device_w, &origin.efficiency);
+    if (status < 0)
+        return status;
+    there.kind = FE_LOAD_POWER;
+    there.load = origin.device_w / origin.efficiency;
+    there.power_factor = entry->given.ac ? fe_converter_power_factor(origin.device_w) : 1.0;
+    there.least_v = fe_converter_least_v(entry->nominal_v, entry->given.ac);
+    return fe_supply_add(entry, &there, &origin);
+}
+
+static fe_status add_load(const fe_plan_load *load, fe_supply_entry *entry)
+{
+    /* A load at the source itself needs no feed; the kernel wants a place beyond it. */
+    static const double NEAREST_M = 0.01;
+    const double length_m = entry->given.length_m;
+    const bool current = load->current_a.given != FE_GIVEN_NOT;
+    const fe_supply_load there = {
+        .at_m = load->at_m.given == FE_GIVEN_NOT
+                    ? length_m
+                    : fmin(fmax(load->at_m.typical, NEAREST_M), length_m),
+        .kind = current ? FE_LOAD_CURRENT : FE_LOAD_POWER,
+        .load = current ? load->current_a.typical : load->power_w.typical,
+        .power_factor =
+            load->power_factor.given == FE_GIVEN_NOT ? 1.0 : load->power_factor.typical,
+        .start_factor = fmax(load->start_factor.typical, 1.0),
+        .hours_per_day = load->hours_per_day.typical,
+    };
+    const bool any = load->voltage_v.given == FE_GIVEN_NOT;
+    return fe_supply_connect(entry, &there, any ? 0.0 : load->voltage_v.low,
+                             any ? 0.0 : load->voltage_v.high, load->name ? load->name : "",
+                             false);
+}
+
+/* What gear fed over data pairs accepts: IEEE 802.3 clause 33, type 1 (37 V from memory). */
+static const double GEAR_LOW_V = 37.0;
+static const double GEAR_HIGH_V = 57.0;
+
+static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
+                          fe_supply_entry *entry)
+{
+    char name[FE_SUPPLY_NAME_ROOM];
+    const fe_supply_load there = {.at_m = at_m,
+                                  .kind = FE_LOAD_POWER,
+                                  .load = gear->power_w,
+                                  .power_factor = 1.0,
+                                  .start_factor = 1.0,
+                                  .hours_per_day = 24.0};
+    snprintf(name, sizeof name, "%s", what);
+    return fe_supply_connect(entry, &there, GEAR_LOW_V, GEAR_HIGH_V, name, true);
+}
+
+/* Whatever the data link will be, it takes the power of the hungriest gear the end names. */
+static fe_status add_far_gear(const fe_plan *plan, fe_supply_entry *entry)
+{
+    const fe_plan_end *far = &plan->ends[plan->paths[0].to];
+    const fe_gear *hungriest = NULL;
+    for (size_t i = 0; i < far->gear.count; i++) {
+        const fe_gear *gear = fe_plan_gear(plan, far->gear.items[i]);
+        if (gear && gear->power_w > 0.0 && (!hungriest || gear->power_w > hungriest->power_w))
+            hungriest = gear;
+    }
+    if (far->mains.value == 1 || !hungriest)
+        return FE_OK;
+    return add_gear(hungriest, entry->given.length_m, "gear of the data link", entry);
+}
+
+static bool has_power(const fe_plan_relay *relay, double at_m)
+{
+    static const double NEAR_M = 2.0;
+    for (size_t i = 0; i < relay->powered_m.count; i++)
+        if (at_m >= relay->powered_m.items[i].low - NEAR_M &&
+            at_m <= relay->powered_m.items[i].high + NEAR_M)
+            return true;
+    return false;
+}
+
+/* Relays only at places that the plan names; where they may stand anywhere nothing is known. */
+static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
+{
+    const fe_gear *gear = plan->relay.gear ? fe_plan_gear(plan, plan->relay.gear) : NULL;
+    const double flat_m = plan->paths[0].distance_m.typical;
+    fe_status status = FE_OK;
+    if (plan->relay.anywhere || !gear || !(gear->power_w > 0.0) || !(flat_m > 0.0))
+        return FE_OK;
+    for (size_t i = 0; i < plan->relay.places_m.count && status >= 0; i++) {
+        const double at_m = plan->relay.places_m.items[i].typical;
+        if (has_power(&plan->relay, at_m) || !(at_m > 0.0) || at_m >= flat_m)
+            continue;
+        status = add_gear(gear, entry->given.length_m * at_m / flat_m, "relay", entry);
+    }
+    return status;
+}
+
+fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
+                              double length_m, fe_supply_entry *entry)
+{
+    double planned_m = 0.0;
+    *entry = (fe_supply_entry){
+        .nominal_v = source->voltage_v.typical,
+        .high_v = source->voltage_v.high,
+        .given = {.source_v = source->voltage_v.low,
+                  .ac = source->ac,
+                  .allowed_drop = plan->feed.allowed_drop.typical,
+                  .air_c = plan_hottest(plan),
+                  .loop_ohm = plan->feed.loop_impedance_ohm.typical},
+        .metals = {plan->feed.copper || !plan->feed.aluminium, plan->feed.aluminium},
+        .owned_m2 = plan->feed.conductor_m2.given == FE_GIVEN_NOT
+                        ? 0.0
+                        : plan->feed.conductor_m2.typical,
+        .place = {.us = plan->site.region.value == FE_REGION_US ||
+                        plan->site.region.value == FE_REGION_CA,
+                  .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
+                  .earthing = (fe_earthing)plan->feed.earthing.value}};
+    fe_supply_plan_length(plan, &entry->place, &planned_m);
+    entry->given.length_m = length_m > 0.0 ? length_m : planned_m;
+    entry->place.planned = !(length_m > 0.0);
+    entry->given.has_device =
+        plan->feed.protection &&
+        fe_supply_device_named(plan->feed.protection, &entry->given.device);
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
+        status = add_load(&plan->loads[i], entry);
+    if (status >= 0)
+        status = add_far_gear(plan, entry);
+    return status < 0 ? status : add_relays(plan, entry);
+}
