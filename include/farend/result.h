@@ -162,6 +162,8 @@ typedef struct fe_way {
     const char *season;           /* worst season, null where none decides */
     double margin_db;             /* NAN where it is no radio way */
     double chance;                /* NAN likewise */
+    double used;                  /* part of a cable's limit; NAN for radio */
+    double phy_rate_bps;          /* on the air or the cable; NAN for relays and feeds */
     double rate_bps;              /* delivered, NAN for a feed */
     double delay_s;
     double transfer_s; /* for the longest transfer of the path, streams running; NAN: none */
@@ -186,6 +188,7 @@ typedef struct fe_result {
     int data_way; /* recommended, index of ways; -1: none holds or is tight */
     int power_way;
     bool outside_range; /* some model was used outside its stated range */
+    struct fe_outlook *outlook; /* farend/outlook.h; null where nobody asked for it */
 } fe_result;
 
 /*

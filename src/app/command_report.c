@@ -8,6 +8,7 @@
 #include "app/output.h"
 #include "app/plan_command.h"
 #include "farend/gnuplot.h"
+#include "farend/outlook.h"
 #include "farend/report.h"
 #include "farend/strbuf.h"
 #include "farend/textfile.h"
@@ -117,10 +118,18 @@ static int report(const options *given, const fe_result *result)
     return command_exit_code(status);
 }
 
+static int look_ahead(fe_result *result)
+{
+    const fe_status status = fe_outlook_add(result);
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+}
+
 static int run(const options *given)
 {
     planned got;
     int code = planned_open(WHO, given, &got);
+    if (code == EXIT_DONE)
+        code = look_ahead(&got.result);
     if (code == EXIT_DONE)
         code = report(given, &got.result);
     planned_free(&got);

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "farend/outlook.h"
 #include "farend/radio_link.h"
 
 static const double TIGHT_SHARE = 0.9;
@@ -42,6 +43,8 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t index)
                     .index = index,
                     .margin_db = (double)NAN,
                     .chance = (double)NAN,
+                    .used = (double)NAN,
+                    .phy_rate_bps = (double)NAN,
                     .rate_bps = (double)NAN,
                     .delay_s = (double)NAN,
                     .transfer_s = (double)NAN};
@@ -70,6 +73,7 @@ static fe_status radio_row(fe_result *result, size_t index)
     way->season = result->plan->seasons[budget->worst].name;
     way->margin_db = budget->seasons[budget->worst].margin_db;
     way->chance = budget->chance;
+    way->phy_rate_bps = budget->phy_rate_bps;
     way->rate_bps = budget->delivered_rate_bps;
     way->delay_s = FE_CHAIN_HOP_DELAY_S;
     put(way->limit, "%s", radio->limit);
@@ -132,14 +136,18 @@ static fe_status channel_row(fe_result *result, size_t index)
         return FE_E_MEMORY;
     way->path = channel->path;
     way->verdict = channel->verdict;
+    way->phy_rate_bps = channel->rate_bps;
     way->rate_bps = channel->rate_bps;
     way->delay_s = 0.0;
+    way->used = channel->length_m / channel->limit_m;
     put(way->name, "%s %s", channel->cable->name, hung ? "on posts" : "in a trench");
     put(way->limit, "cable length");
     put(way->needs, "%.0f m of cable, %.0f m of trench", channel->length_m, channel->route_m);
     if (!hung)
         return FE_OK;
     put(way->needs, "%.0f m of cable, %zu posts", channel->length_m, hung->support_count - 2);
+    way->used = fmax(way->used, fmax(hung->pull_n / hung->pull_limit_n,
+                                     hung->required_m / fmax(hung->clearance_m, 0.01)));
     if (hung->verdict > way->verdict) {
         way->verdict = hung->verdict;
         put(way->limit, "%s", hung->limit);
@@ -163,6 +171,7 @@ static fe_status feed_row(fe_result *result, size_t index)
         put(way->name, "feed at %.4g..%.4g V %s", source->low, source->high, kind);
     else
         put(way->name, "feed at %.4g V %s", source->low, kind);
+    way->used = feed->found ? feed->drop / feed->allowed : (double)INFINITY;
     put(way->limit, "%s", feed->limit);
     if (feed->found)
         put(way->needs, "%.0f m of %s %s", feed->length_m, feed->size_name,
@@ -357,5 +366,6 @@ void fe_result_free(fe_result *result)
         free(result->feeds[i].entry);
     free(result->feeds);
     free(result->ways);
+    fe_outlook_free(result->outlook);
     *result = (fe_result){0};
 }

@@ -138,7 +138,7 @@ static void compare_distance(plan_reader *reader, fe_plan_path *path)
     path->distance_m = fe_value_exact(length_m);
 }
 
-static void make_even_ground(plan_reader *reader, fe_plan_path *path)
+void plan_complete_even_ground(plan_reader *reader, fe_plan_path *path)
 {
     const fe_status status = fe_profile_even(path->distance_m.typical, path->rise_m.typical,
                                              EVEN_STEP_M, &path->profile);
@@ -154,7 +154,7 @@ static void complete_ground(plan_reader *reader)
         if (path->profile_file)
             load_profile(reader, path);
         else if (path->distance_m.given != FE_GIVEN_NOT)
-            make_even_ground(reader, path);
+            plan_complete_even_ground(reader, path);
         if (path->profile_file && path->profile.count > 0)
             compare_distance(reader, path);
     }
@@ -167,7 +167,7 @@ static fe_value scaled(fe_value value, double factor)
 }
 
 /* The ground is longer than its plan, by the same share at both ends of a range. */
-static void complete_trench(fe_plan *plan)
+void plan_complete_trench(fe_plan *plan)
 {
     if (!plan->trench.along_path || plan->path_count == 0)
         return;
@@ -261,6 +261,14 @@ static void seasons_from_plan(plan_reader *reader)
         plan->seasons[i] = season_of(plan, &plan->season_inputs[i]);
 }
 
+void plan_complete_seasons(plan_reader *reader)
+{
+    if (reader->plan->season_input_count > 0)
+        seasons_from_plan(reader);
+    else
+        seasons_from_climate(reader);
+}
+
 void plan_complete(plan_reader *reader)
 {
     complete_ends(reader);
@@ -269,9 +277,6 @@ void plan_complete(plan_reader *reader)
     complete_sources(reader);
     complete_traffic(reader);
     complete_ground(reader);
-    complete_trench(reader->plan);
-    if (reader->plan->season_input_count > 0)
-        seasons_from_plan(reader);
-    else
-        seasons_from_climate(reader);
+    plan_complete_trench(reader->plan);
+    plan_complete_seasons(reader);
 }

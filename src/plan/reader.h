@@ -86,6 +86,10 @@ char *plan_find_file(plan_reader *reader, const char *name);
 
 /* complete.c: what follows from what was read */
 void plan_complete(plan_reader *reader);
+/* The pieces of it that follow anew where one value is moved. */
+void plan_complete_even_ground(plan_reader *reader, fe_plan_path *path);
+void plan_complete_trench(fe_plan *plan);
+void plan_complete_seasons(plan_reader *reader);
 
 /* checks.c: what keys say about each other */
 void plan_check(plan_reader *reader);

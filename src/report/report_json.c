@@ -62,9 +62,12 @@ fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_str
     json_t *root = report_json_object(&json);
     report_json_text(&json, root, "verdict", fe_verdict_name(fe_result_verdict(result)));
     report_json_set(&json, root, "recommended", report_recommended_json(&json, result));
+    report_json_set(&json, root, "overturn", report_overturn_json(&json, result));
     report_json_set(&json, root, "site", site_json(&json, result->plan));
     report_json_set(&json, root, "paths", paths_json(&json, result->plan));
     report_json_set(&json, root, "ways", report_ways_json(&json, result));
+    report_json_set(&json, root, "unknowns", report_unknowns_json(&json, result));
+    report_json_set(&json, root, "sensitivity", report_sensitivity_json(&json, result));
     report_json_set(&json, root, "radio", report_radio_json(&json, result));
     report_json_set(&json, root, "relays", report_relays_json(&json, result));
     report_json_set(&json, root, "overhead", report_overhead_json(&json, result));

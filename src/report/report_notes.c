@@ -52,26 +52,6 @@ json_t *report_assumptions_json(report_json *json, const fe_result *result)
 
 /* ---- Named in the plan, not computed ---- */
 
-static bool is_wide(const fe_value *value)
-{
-    return value->given == FE_GIVEN_RANGE || value->given == FE_GIVEN_UNKNOWN;
-}
-
-static bool has_ranges(const fe_plan *plan)
-{
-    bool any = is_wide(&plan->climate_snow_m) || is_wide(&plan->climate_ice_m) ||
-               is_wide(&plan->climate_wind_m_s) || is_wide(&plan->climate_rain_mm_h) ||
-               is_wide(&plan->climate_coldest_c) || is_wide(&plan->climate_hottest_c);
-    for (size_t i = 0; i < plan->tree_count && !any; i++)
-        any = is_wide(&plan->trees[i].height_m) || is_wide(&plan->trees[i].from_m) ||
-              is_wide(&plan->trees[i].to_m);
-    for (size_t i = 0; i < plan->end_count && !any; i++)
-        any = is_wide(&plan->ends[i].height_m);
-    for (size_t i = 0; i < plan->load_count && !any; i++)
-        any = is_wide(&plan->loads[i].power_w) || is_wide(&plan->loads[i].current_a);
-    return any;
-}
-
 static bool has_solar(const fe_plan *plan)
 {
     return plan->solar.given;
@@ -133,8 +113,6 @@ static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
-    {has_ranges, "Ranges and unknowns: computed at one likely value each; both ends are not "
-                 "followed through."},
     {has_relay_places, "Places of relays ([relay] place, power): relays are taken at equal "
                        "distances."},
     {has_longest_delay, "Longest delay ([traffic]): the delay is shown, the limit is not "

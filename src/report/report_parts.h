@@ -7,6 +7,7 @@
 #include <stddef.h>
 
 #include "farend/figures.h"
+#include "farend/outlook.h"
 #include "farend/report.h"
 
 /*
@@ -50,6 +51,15 @@ const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
 /* One source voltage in full: loads, sizes, demands, parts. */
 void report_power_source(fe_document *doc, const fe_supply_entry *entry);
 
+/* An input of the plan: its name, a value, a range of values. */
+const char *report_input_name(const fe_plan_input *input, char room[REPORT_LABEL_ROOM]);
+const char *report_input_value(report_writer *writer, const fe_plan_input *input, double value);
+const char *report_input_range(report_writer *writer, const fe_plan_input *input, double low,
+                               double high, char room[REPORT_TEXT_ROOM]);
+/* Two states of a way: margins, or shares of a limit. */
+const char *report_state_range(report_writer *writer, const fe_way_state *a,
+                               const fe_way_state *b, char room[REPORT_TEXT_ROOM]);
+
 /* ---- Parts ---- */
 
 void report_verdict(report_writer *writer);
@@ -67,6 +77,10 @@ void report_not_computed(report_writer *writer);
 void report_warnings(report_writer *writer);
 void report_cautions(report_writer *writer);
 void report_sources(report_writer *writer);
+/* Parts of a verdict, where the outlook was asked for. */
+void report_overturn(report_writer *writer, bool power);
+void report_unknowns(report_writer *writer);
+void report_sensitivity(report_writer *writer);
 void report_improvements(report_writer *writer, const fe_improvements *found);
 
 /* ---- JSON ---- */
@@ -101,6 +115,11 @@ json_t *report_feeds_json(report_json *json, const fe_result *result);
 json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);
+json_t *report_input_json(report_json *json, const fe_plan_input *input);
+json_t *report_interval_json(report_json *json, const fe_way_interval *interval);
+json_t *report_unknowns_json(report_json *json, const fe_result *result);
+json_t *report_overturn_json(report_json *json, const fe_result *result);
+json_t *report_sensitivity_json(report_json *json, const fe_result *result);
 json_t *report_improvements_json(report_json *json, const fe_result *result,
                                  const fe_improvements *found);
 

@@ -35,6 +35,8 @@ fe_status fe_report_document(const fe_result *result, fe_gnuplot *gnuplot, fe_un
                             .status = FE_OK};
     report_verdict(&writer);
     report_ways(&writer);
+    report_unknowns(&writer);
+    report_sensitivity(&writer);
     report_radio(&writer);
     const int chosen = fe_result_chosen_radio(result);
     if (chosen >= 0) {

@@ -127,6 +127,7 @@ static void data_verdict(report_writer *writer)
     const fe_result *result = writer->result;
     if (result->data_way < 0) {
         no_way(writer, false);
+        report_overturn(writer, false);
         return;
     }
     const fe_way *way = &result->ways[result->data_way];
@@ -136,6 +137,7 @@ static void data_verdict(report_writer *writer)
     else
         why_radio(writer, way);
     describe(writer, way);
+    report_overturn(writer, false);
 }
 
 static void power_verdict(report_writer *writer)
@@ -148,12 +150,14 @@ static void power_verdict(report_writer *writer)
     }
     if (result->power_way < 0) {
         no_way(writer, true);
+        report_overturn(writer, true);
         return;
     }
     const fe_way *way = &result->ways[result->power_way];
     fe_document_verdict(writer->doc, report_mark(way->verdict), "Power: %s.", way->name);
     why_feed(writer, way);
     describe(writer, way);
+    report_overturn(writer, true);
 }
 
 void report_verdict(report_writer *writer)

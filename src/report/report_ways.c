@@ -210,8 +210,10 @@ static const char *kind_name(fe_way_kind kind)
     return kind < sizeof NAMES / sizeof NAMES[0] ? NAMES[kind] : "way";
 }
 
-static json_t *way_json(report_json *json, const fe_plan *plan, const fe_way *way)
+static json_t *way_json(report_json *json, const fe_result *result, size_t index)
 {
+    const fe_plan *plan = result->plan;
+    const fe_way *way = &result->ways[index];
     json_t *object = report_json_object(json);
     report_json_text(json, object, "name", way->name);
     report_json_text(json, object, "kind", kind_name(way->kind));
@@ -222,6 +224,12 @@ static json_t *way_json(report_json *json, const fe_plan *plan, const fe_way *wa
     report_json_text(json, object, "season", way->season);
     report_json_number(json, object, "margin_db", way->margin_db);
     report_json_number(json, object, "chance", way->chance);
+    if (result->outlook)
+        report_json_set(
+            json, object, "interval",
+            report_interval_json(json, &result->outlook->sensitivity.intervals[index]));
+    report_json_number(json, object, "used", way->used);
+    report_json_number(json, object, "phy_rate_mbps", way->phy_rate_bps / 1e6);
     report_json_number(json, object, "delivered_rate_mbps", way->rate_bps / 1e6);
     report_json_number(json, object, "delay_ms", way->delay_s * 1e3);
     report_json_number(json, object, "transfer_h", way->transfer_s / 3600.0);
@@ -234,6 +242,6 @@ json_t *report_ways_json(report_json *json, const fe_result *result)
 {
     json_t *list = report_json_list(json);
     for (size_t i = 0; i < result->way_count; i++)
-        report_json_append(json, list, way_json(json, result->plan, &result->ways[i]));
+        report_json_append(json, list, way_json(json, result, i));
     return list;
 }

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef DECISION_AGAIN_H
+#define DECISION_AGAIN_H
+
+#include "farend/result.h"
+#include "farend/sensitivity.h"
+
+/* What a moved plan comes to: the ways of the result, in its order. */
+typedef struct again_answer {
+    fe_way_state *ways;
+    int data_way;
+    int power_way;
+} again_answer;
+
+/*
+ * The ways of a result once more on a plan in which values have moved. Gear, posts and the
+ * number of relays stay; only the parts that `concerns` names are computed.
+ *
+ *   everything  false: links that fail by far stay as they are, which saves their budgets
+ *   answer      ways is the caller's, with room for all ways of the result
+ *
+ * FE_OK, FE_W_RANGE, FE_E_MEMORY, FE_E_CONVERGE
+ * FE_E_DOMAIN  the moved values do not go together (trees beyond the end of the path)
+ */
+FE_MUST_CHECK fe_status again_compute(const fe_result *result, const fe_plan *plan,
+                                      unsigned concerns, bool everything,
+                                        again_answer *answer);
+
+/* State of a way as the result has it. */
+fe_way_state again_state(const fe_way *way);
+
+#endif

@@ -1,0 +1,589 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/sensitivity.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "decision/again.h"
+#include "decision/input_traits.h"
+
+enum { THREADS = 2, BISECTIONS = 7 };
+
+/* A decibel count and a part of a limit weigh alike at this many decibels: common practice. */
+static const double DB_OF_A_LIMIT = 10.0;
+/* No input moves an answer further than this; a way that is lost has no number. */
+static const double MOST_EFFECT = 10.0;
+/* Looked for so many times farther out than an input is usually off. */
+static const double FARTHER = 6.0;
+/* An input that moves its choice by less is not followed farther out. */
+static const double WORTH_FOLLOWING = 0.01;
+
+/* ---- Answers ---- */
+
+/* The plan with one input at a value, all ways again. Room is the caller's, one a way. */
+static fe_status answer_at(const fe_result *result, const fe_plan *plan, const fe_trial *trial,
+                           double value, again_answer *answer)
+{
+    fe_plan_moved moved;
+    fe_status status = fe_plan_move(plan, &trial->input, value, &moved);
+    if (status < 0)
+        return status;
+    status = again_compute(result, &moved.plan, trial->concerns, trial->input.open, answer);
+    fe_plan_moved_free(&moved);
+    return status;
+}
+
+static void copy_base(const fe_result *result, again_answer *answer)
+{
+    for (size_t i = 0; i < result->way_count; i++)
+        answer->ways[i] = again_state(&result->ways[i]);
+    answer->data_way = result->data_way;
+    answer->power_way = result->power_way;
+}
+
+/* How well a way does, on one scale: 1 is ten decibels or all of a limit. */
+static double standing(const fe_way_state *state)
+{
+    if (!isnan(state->margin_db))
+        return fmax(-MOST_EFFECT, fmin(MOST_EFFECT, state->margin_db / DB_OF_A_LIMIT));
+    if (!isnan(state->used))
+        return fmax(-MOST_EFFECT, 1.0 - state->used);
+    return -(double)state->verdict;
+}
+
+static double standing_of(const again_answer *answer, int way)
+{
+    return way < 0 ? 0.0 : standing(&answer->ways[way]);
+}
+
+/* Row of the best radio link, -1: there is none. */
+static int radio_way(const fe_result *result)
+{
+    const int chosen = fe_result_chosen_radio(result);
+    for (size_t i = 0; i < result->way_count && chosen >= 0; i++)
+        if ((result->ways[i].kind == FE_WAY_DIRECT ||
+             result->ways[i].kind == FE_WAY_DIRECTIONAL) &&
+            result->ways[i].index == (size_t)chosen)
+            return (int)i;
+    return -1;
+}
+
+/* The ways that an answer is about: what is recommended, and the best radio link. */
+enum { LEADERS = 3 };
+
+static void find_leaders(const fe_result *result, int leaders[LEADERS])
+{
+    leaders[0] = result->data_way;
+    leaders[1] = result->power_way;
+    leaders[2] = radio_way(result);
+}
+
+static double standing_of_leaders(const fe_result *result, const again_answer *answer)
+{
+    int leaders[LEADERS];
+    double sum = 0.0;
+    find_leaders(result, leaders);
+    for (size_t i = 0; i < LEADERS; i++)
+        sum += standing_of(answer, leaders[i]);
+    return sum;
+}
+
+static int chosen_of(const fe_result *result, bool power)
+{
+    return power ? result->power_way : result->data_way;
+}
+
+static int chosen_then(const again_answer *answer, bool power)
+{
+    return power ? answer->power_way : answer->data_way;
+}
+
+/* The recommended way does worse than it does now. */
+static bool breaks(const fe_result *result, const again_answer *answer, bool power)
+{
+    const int now = chosen_of(result, power);
+    return now >= 0 && answer->ways[now].verdict > result->ways[now].verdict;
+}
+
+/* It does as well, yet another is recommended. */
+static bool eases(const fe_result *result, const again_answer *answer, bool power)
+{
+    return !breaks(result, answer, power) &&
+           chosen_then(answer, power) != chosen_of(result, power);
+}
+
+static bool is_overturned(const fe_result *result, const again_answer *answer, bool power)
+{
+    return breaks(result, answer, power) || eases(result, answer, power);
+}
+
+/* ---- One trial ---- */
+
+static void put_reach(const input_trait *trait, fe_trial *trial)
+{
+    const fe_plan_input *input = &trial->input;
+    trial->value[0] = input->low;
+    trial->value[1] = input->high;
+    trial->reach = input->open ? FE_REACH_OPEN : FE_REACH_DEFAULT;
+    /* A season that is written out is a description: its defaults mean none of it. */
+    const bool described = !input->open && strcmp(input->section, "season") == 0;
+    if (input->low < input->high && !described)
+        return;
+    const double step = fmax(trait->step, trait->share * fabs(input->typical));
+    trial->reach = FE_REACH_STEP;
+    trial->value[0] = fmax(input->least, input->typical - step);
+    trial->value[1] = fmin(input->greatest, input->typical + step);
+}
+
+static double effect_between(const fe_result *result, const again_answer *a,
+                             const again_answer *b)
+{
+    int leaders[LEADERS];
+    double effect = 0.0;
+    find_leaders(result, leaders);
+    for (size_t i = 0; i < LEADERS; i++)
+        effect = fmax(effect, fabs(standing_of(a, leaders[i]) - standing_of(b, leaders[i])));
+    return effect;
+}
+
+static void note_changes(const fe_result *result, fe_trial *trial, const again_answer ends[2])
+{
+    trial->changes_choice = trial->changes_verdict = false;
+    for (int end = 0; end < 2; end++) {
+        trial->data_way[end] = ends[end].data_way;
+        trial->power_way[end] = ends[end].power_way;
+        trial->changes_choice = trial->changes_choice ||
+                                is_overturned(result, &ends[end], false) ||
+                                is_overturned(result, &ends[end], true);
+        for (size_t i = 0; i < result->way_count; i++)
+            trial->changes_verdict =
+                trial->changes_verdict || ends[end].ways[i].verdict != result->ways[i].verdict;
+    }
+    trial->effect = effect_between(result, &ends[0], &ends[1]);
+}
+
+/* An end that cannot be computed counts as what is: nothing is claimed from it. */
+static fe_status end_of_number(const fe_result *result, fe_trial *trial, int end,
+                               again_answer *answer)
+{
+    const fe_status status = trial->concerns == 0 ? FE_E_DOMAIN
+                                                  : answer_at(result, result->plan, trial,
+                                                              trial->value[end], answer);
+    if (status != FE_E_DOMAIN)
+        return status;
+    copy_base(result, answer);
+    return FE_OK;
+}
+
+static fe_status try_number(const fe_result *result, fe_trial *trial, again_answer ends[2])
+{
+    fe_status status = FE_OK;
+    for (int end = 0; end < 2 && status >= 0; end++)
+        status = end_of_number(result, trial, end, &ends[end]);
+    return status;
+}
+
+/* The words that serve the recommended ways worst and best. */
+static fe_status try_words(const fe_result *result, fe_trial *trial, again_answer ends[2])
+{
+    again_answer tried = {.ways = malloc((result->way_count + 1) * sizeof *tried.ways)};
+    if (!tried.ways)
+        return FE_E_MEMORY;
+    fe_status status = FE_OK;
+    for (int end = 0; end < 2; end++) {
+        copy_base(result, &ends[end]);
+        trial->value[end] = trial->input.typical;
+    }
+    for (size_t word = 0; word < trial->input.word_count && status >= 0; word++) {
+        if (trial->concerns == 0 || (double)word == trial->input.typical)
+            continue;
+        status = answer_at(result, result->plan, trial, (double)word, &tried);
+        if (status == FE_E_DOMAIN)
+            status = FE_OK;
+        else if (status >= 0) {
+            const double now = standing_of_leaders(result, &tried);
+            for (int end = 0; end < 2; end++) {
+                const double held = standing_of_leaders(result, &ends[end]);
+                if (end == 0 ? now >= held : now <= held)
+                    continue;
+                memcpy(ends[end].ways, tried.ways, result->way_count * sizeof *tried.ways);
+                ends[end].data_way = tried.data_way;
+                ends[end].power_way = tried.power_way;
+                trial->value[end] = (double)word;
+            }
+        }
+    }
+    free(tried.ways);
+    return status;
+}
+
+static fe_status run_trial(const fe_result *result, fe_trial *trial)
+{
+    again_answer ends[2] = {{.ways = trial->at[0]}, {.ways = trial->at[1]}};
+    const fe_status status =
+        trial->input.words ? try_words(result, trial, ends) : try_number(result, trial, ends);
+    if (status >= 0)
+        note_changes(result, trial, ends);
+    return status;
+}
+
+/* ---- All trials, on two threads ---- */
+
+typedef struct trial_worker {
+    const fe_result *result;
+    fe_trial *trials;
+    size_t count;
+    size_t first; /* this one and every THREADS-th after it */
+    fe_status status;
+} trial_worker;
+
+static void *run_trials(void *argument)
+{
+    trial_worker *worker = argument;
+    for (size_t i = worker->first; i < worker->count && worker->status >= 0; i += THREADS) {
+        const fe_status status = run_trial(worker->result, &worker->trials[i]);
+        if (status < 0)
+            worker->status = status;
+    }
+    return NULL;
+}
+
+static fe_status run_all(const fe_result *result, fe_sensitivity *found)
+{
+    trial_worker workers[THREADS];
+    pthread_t threads[THREADS];
+    bool started[THREADS] = {false};
+    for (size_t t = 0; t < THREADS; t++) {
+        workers[t] = (trial_worker){.result = result,
+                                    .trials = found->trials,
+                                    .count = found->trial_count,
+                                    .first = t,
+                                    .status = FE_OK};
+        started[t] = t > 0 && pthread_create(&threads[t], NULL, run_trials, &workers[t]) == 0;
+    }
+    fe_status status = FE_OK;
+    for (size_t t = 0; t < THREADS; t++) {
+        if (started[t])
+            pthread_join(threads[t], NULL);
+        else
+            run_trials(&workers[t]);
+        status = workers[t].status < 0 ? workers[t].status : status;
+    }
+    return status;
+}
+
+/* ---- Which inputs ---- */
+
+/* Whether the result has a way that the input has a hand in. */
+static unsigned concerns_of(const fe_result *result, const input_trait *trait)
+{
+    unsigned there = result->radio_count > 0 ? FE_CONCERNS_RADIO : 0;
+    there |= result->channel_count > 0 ? FE_CONCERNS_CABLES : 0;
+    there |= result->feed_count > 0 ? FE_CONCERNS_FEED : 0;
+    return trait->concerns & there;
+}
+
+static fe_status add_trials(const fe_result *result, const fe_plan_inputs *inputs,
+                            fe_sensitivity *found)
+{
+    found->trials = calloc(inputs->count + 1, sizeof *found->trials);
+    if (!found->trials)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < inputs->count; i++) {
+        const input_trait *trait = input_trait_of(&inputs->items[i]);
+        const unsigned concerns = trait ? concerns_of(result, trait) : 0;
+        if (!inputs->items[i].open && concerns == 0)
+            continue;
+        fe_trial *trial = &found->trials[found->trial_count++];
+        *trial = (fe_trial){.input = inputs->items[i], .concerns = concerns};
+        static const input_trait NOTHING = {.means = NULL};
+        trial->means = trait ? trait->means : NULL;
+        trial->want = trait && trait->want;
+        put_reach(trait ? trait : &NOTHING, trial);
+        found->open_count += trial->input.open ? 1 : 0;
+        for (int end = 0; end < 2; end++) {
+            trial->at[end] = calloc(result->way_count + 1, sizeof *trial->at[end]);
+            if (!trial->at[end])
+                return FE_E_MEMORY;
+        }
+    }
+    return FE_OK;
+}
+
+static int by_effect(const void *a, const void *b)
+{
+    const fe_trial *one = a;
+    const fe_trial *other = b;
+    if (one->changes_choice != other->changes_choice)
+        return one->changes_choice ? -1 : 1;
+    if (one->effect != other->effect)
+        return one->effect > other->effect ? -1 : 1;
+    /* Equal ones in the order of the plan, so that every machine says the same. */
+    if (one->input.part != other->input.part)
+        return one->input.part - other->input.part;
+    if (one->input.item != other->input.item)
+        return one->input.item < other->input.item ? -1 : 1;
+    const int keys = strcmp(one->input.key, other->input.key);
+    return keys != 0 ? keys : (one->input.place > other->input.place) * 2 - 1;
+}
+
+/* ---- Intervals ---- */
+
+static void widen(fe_way_interval *interval, const fe_way_state *state)
+{
+    const bool worse = state->verdict > interval->worst.verdict ||
+                       (state->verdict == interval->worst.verdict &&
+                        standing(state) < standing(&interval->worst));
+    const bool better = state->verdict < interval->best.verdict ||
+                        (state->verdict == interval->best.verdict &&
+                         standing(state) > standing(&interval->best));
+    if (worse)
+        interval->worst = *state;
+    if (better)
+        interval->best = *state;
+}
+
+/* All open inputs at once, each at the end that serves the chosen ways worst, or best. */
+static fe_status all_open(const fe_result *result, const fe_sensitivity *found, int best,
+                          again_answer *answer)
+{
+    fe_plan_moved *steps = calloc(found->open_count + 1, sizeof *steps);
+    if (!steps)
+        return FE_E_MEMORY;
+    const fe_plan *plan = result->plan;
+    unsigned concerns = 0;
+    size_t taken = 0;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < found->trial_count && status >= 0; i++) {
+        const fe_trial *trial = &found->trials[i];
+        if (!trial->input.open || trial->concerns == 0)
+            continue;
+        double sums[2];
+        for (int end = 0; end < 2; end++) {
+            const again_answer there = {trial->at[end], 0, 0};
+            sums[end] = standing_of_leaders(result, &there);
+        }
+        const int end = (sums[1] > sums[0]) == (best == 1) ? 1 : 0;
+        status = fe_plan_move(plan, &trial->input, trial->value[end], &steps[taken]);
+        if (status < 0)
+            continue;
+        plan = &steps[taken++].plan;
+        concerns |= trial->concerns;
+    }
+    if (status >= 0)
+        status = again_compute(result, plan, concerns, true, answer);
+    for (size_t i = 0; i < taken; i++)
+        fe_plan_moved_free(&steps[i]);
+    free(steps);
+    return status;
+}
+
+static fe_status find_intervals(const fe_result *result, fe_sensitivity *found)
+{
+    found->way_count = result->way_count;
+    found->intervals = calloc(result->way_count + 1, sizeof *found->intervals);
+    again_answer answer = {.ways = malloc((result->way_count + 1) * sizeof *answer.ways)};
+    fe_status status = found->intervals && answer.ways ? FE_OK : FE_E_MEMORY;
+    for (size_t way = 0; way < result->way_count && status >= 0; way++) {
+        const fe_way_state base = again_state(&result->ways[way]);
+        found->intervals[way] = (fe_way_interval){base, base};
+        for (size_t i = 0; i < found->trial_count; i++)
+            for (int end = 0; end < 2 && found->trials[i].input.open; end++)
+                widen(&found->intervals[way], &found->trials[i].at[end][way]);
+    }
+    for (int best = 0; best < 2 && status >= 0 && found->open_count > 0; best++) {
+        status = all_open(result, found, best, &answer);
+        for (size_t way = 0; way < result->way_count && status >= 0; way++)
+            widen(&found->intervals[way], &answer.ways[way]);
+        if (status == FE_E_DOMAIN)
+            status = FE_OK; /* the ends do not go together */
+    }
+    free(answer.ways);
+    return status;
+}
+
+/* ---- What would overturn a choice ---- */
+
+typedef bool turn_test(const fe_result *result, const again_answer *answer, bool power);
+
+/* The search for one kind of turn of one choice. */
+typedef struct turn_search {
+    const fe_result *result;
+    const fe_sensitivity *found;
+    bool power;
+    turn_test *turns;
+    again_answer answer; /* room */
+    fe_turn best;
+    double distance; /* of the best, in reaches of its input */
+} turn_search;
+
+static bool concerns_choice(const turn_search *search, const fe_trial *trial)
+{
+    const unsigned feed = FE_CONCERNS_FEED;
+    /* A word that the owner wrote is his choice; one that nobody wrote may be another. */
+    const bool chosen = trial->input.words && trial->input.given == FE_GIVEN_VALUE;
+    return !trial->want && !chosen && (trial->concerns & (search->power ? feed : ~feed)) != 0;
+}
+
+static double reach_of(const fe_trial *trial, int end)
+{
+    const double reach = fabs(trial->value[end] - trial->input.typical);
+    return reach > 0.0 ? reach : 0.5 * fabs(trial->value[1] - trial->value[0]);
+}
+
+static fe_status answer_of(turn_search *search, const fe_trial *trial, double value)
+{
+    return answer_at(search->result, search->result->plan, trial, value, &search->answer);
+}
+
+/* Moves *out to the value nearest to the plan's at which the choice still turns. */
+static fe_status narrow(turn_search *search, const fe_trial *trial, double *out)
+{
+    double in = trial->input.typical;
+    for (int i = 0; i < BISECTIONS; i++) {
+        const double middle = 0.5 * (in + *out);
+        const fe_status status = answer_of(search, trial, middle);
+        if (status < 0)
+            return status == FE_E_DOMAIN ? FE_OK : status;
+        if (search->turns(search->result, &search->answer, search->power))
+            *out = middle;
+        else
+            in = middle;
+    }
+    return FE_OK;
+}
+
+/* A word counts as far off as an input that is out by all of its reach. */
+static double distance_of(const fe_trial *trial, int end, double value)
+{
+    const double reach = reach_of(trial, end);
+    if (trial->input.words || !(reach > 0.0))
+        return 1.0;
+    return fabs(value - trial->input.typical) / reach;
+}
+
+static void keep_nearest(turn_search *search, size_t index, int end, double value, bool likely)
+{
+    const fe_trial *trial = &search->found->trials[index];
+    const double distance = distance_of(trial, end, value);
+    const int way = chosen_then(&search->answer, search->power);
+    if (search->best.found && distance >= search->distance)
+        return;
+    search->distance = distance;
+    search->best = (fe_turn){
+        .found = true,
+        .trial = index,
+        .value = value,
+        .above = value > trial->input.typical,
+        .likely = likely,
+        .way = way,
+        .verdict = way < 0 ? FE_VERDICT_FAILS : search->answer.ways[way].verdict,
+    };
+}
+
+static fe_status look_at(turn_search *search, size_t index, int end, double value, bool likely)
+{
+    const fe_trial *trial = &search->found->trials[index];
+    fe_status status = answer_of(search, trial, value);
+    if (status == FE_E_DOMAIN)
+        return FE_OK;
+    if (status < 0 || !search->turns(search->result, &search->answer, search->power))
+        return status;
+    if (!trial->input.words)
+        status = narrow(search, trial, &value);
+    if (status >= 0)
+        status = fe_status_worse(status, answer_of(search, trial, value));
+    if (status >= 0)
+        keep_nearest(search, index, end, value, likely);
+    return status == FE_E_DOMAIN ? FE_OK : status;
+}
+
+static bool turns_at(const turn_search *search, const fe_trial *trial, int end)
+{
+    const again_answer there = {trial->at[end], trial->data_way[end], trial->power_way[end]};
+    return search->turns(search->result, &there, search->power);
+}
+
+static double farther_out(const fe_trial *trial, int end)
+{
+    const fe_plan_input *input = &trial->input;
+    const double far =
+        input->typical + (end == 0 ? -1.0 : 1.0) * FARTHER * reach_of(trial, end);
+    return fmax(input->least, fmin(input->greatest, far));
+}
+
+static fe_status look(turn_search *search, bool likely)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < search->found->trial_count && status >= 0; i++)
+        for (int end = 0; end < 2 && status >= 0; end++) {
+            const fe_trial *trial = &search->found->trials[i];
+            const bool worth = likely ? turns_at(search, trial, end)
+                                      : !trial->input.words && trial->effect >= WORTH_FOLLOWING;
+            if (worth && concerns_choice(search, trial))
+                status = look_at(search, i, end,
+                                 likely ? trial->value[end] : farther_out(trial, end), likely);
+        }
+    return status;
+}
+
+static fe_status find_turn(const fe_result *result, const fe_sensitivity *found, bool power,
+                           turn_test *turns, fe_turn *turn)
+{
+    turn_search search = {.result = result, .found = found, .power = power, .turns = turns};
+    search.answer.ways = malloc((result->way_count + 1) * sizeof *search.answer.ways);
+    fe_status status = search.answer.ways ? look(&search, true) : FE_E_MEMORY;
+    if (status >= 0 && !search.best.found)
+        status = look(&search, false);
+    free(search.answer.ways);
+    if (status >= 0)
+        *turn = search.best;
+    return status;
+}
+
+static fe_status find_overturn(const fe_result *result, const fe_sensitivity *found, bool power,
+                               fe_overturn *overturn)
+{
+    fe_status status = find_turn(result, found, power, breaks, &overturn->breaks);
+    return status < 0 ? status : find_turn(result, found, power, eases, &overturn->eases);
+}
+
+/* ---- All of it ---- */
+
+fe_status fe_sensitivity_compute(const fe_result *result, fe_sensitivity *sensitivity)
+{
+    fe_plan_inputs inputs;
+    fe_sensitivity found = {.trials = NULL};
+    fe_status status = fe_plan_inputs_of(result->plan, &inputs);
+    if (status < 0)
+        return status;
+    status = add_trials(result, &inputs, &found);
+    if (status >= 0)
+        status = run_all(result, &found);
+    if (status >= 0 && found.trial_count > 1)
+        qsort(found.trials, found.trial_count, sizeof found.trials[0], by_effect);
+    if (status >= 0)
+        status = find_intervals(result, &found);
+    if (status >= 0)
+        status = find_overturn(result, &found, false, &found.data);
+    if (status >= 0 && result->feed_count > 0)
+        status = find_overturn(result, &found, true, &found.power);
+    fe_plan_inputs_free(&inputs);
+    if (status < 0)
+        fe_sensitivity_free(&found);
+    else
+        *sensitivity = found;
+    return status < 0 ? status : FE_OK;
+}
+
+void fe_sensitivity_free(fe_sensitivity *sensitivity)
+{
+    for (size_t i = 0; i < sensitivity->trial_count; i++)
+        for (int end = 0; end < 2; end++)
+            free(sensitivity->trials[i].at[end]);
+    free(sensitivity->trials);
+    free(sensitivity->intervals);
+    *sensitivity = (fe_sensitivity){0};
+}

@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef FAREND_DECIDING_H
+#define FAREND_DECIDING_H
+
+/* Plans small enough to see through, read and decided. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "farend/result.h"
+#include "farend/textfile.h"
+#include "testing.h"
+
+typedef struct decided {
+    fe_plan plan;
+    fe_result result;
+} decided;
+
+static inline void decide_text(decided *got, const char *text)
+{
+    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
+    char file[64];
+    snprintf(file, sizeof file, "deciding_%ld.ini", (long)getpid());
+    fe_messages messages = {0};
+    assert_int_equal(fe_textfile_write(file, text, strlen(text)), FE_OK);
+    const fe_status read = fe_plan_read(file, &places, &got->plan, &messages);
+    if (read < 0)
+        fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(read));
+    fe_messages_free(&messages);
+    remove(file);
+    assert_true(fe_decide(&got->plan, &got->result) >= 0);
+}
+
+/* Two buildings over even ground; `rest` holds further sections. */
+static inline void decide_on(decided *got, const char *distance, const char *rest)
+{
+    char text[4096];
+    const int length = snprintf(text, sizeof text,
+                                "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                                "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                                "mount = outdoors\n"
+                                "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n"
+                                "mount = outdoors\n"
+                                "[path way]\nfrom = house\nto = shed\ndistance = %s\n"
+                                "[traffic camera]\nfrom = shed\nto = house\nstream = 2 Mb/s\n"
+                                "%s",
+                                distance, rest);
+    assert_true(length > 0 && (size_t)length < sizeof text);
+    decide_text(got, text);
+}
+
+static inline void done(decided *got)
+{
+    fe_result_free(&got->result);
+    fe_plan_free(&got->plan);
+}
+
+static inline const fe_way *way_of(const decided *got, fe_way_kind kind)
+{
+    for (size_t i = 0; i < got->result.way_count; i++)
+        if (got->result.ways[i].kind == kind)
+            return &got->result.ways[i];
+    fail_msg("no such way");
+    return NULL;
+}
+
+static inline size_t way_index(const decided *got, fe_way_kind kind)
+{
+    return (size_t)(way_of(got, kind) - got->result.ways);
+}
+
+#endif
