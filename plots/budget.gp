@@ -2,7 +2,7 @@
 # From the transmitter's power to what is left, step by step.
 # $steps: from to row;  $joins: level row row;  rows, name[], shown[], needed, level, low, high
 set lmargin at screen 0.46
-set rmargin at screen 0.83
+set rmargin at screen 0.81
 set tmargin at screen 1.0 - 8.0 / height
 set bmargin at screen 98.0 / height
 set yrange [rows + 0.6 : 0.4]

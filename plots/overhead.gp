@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # The overhead run in section: the cable of each season over ground and snow.
 # $ground: at ground top;  $posts: at ground attachment;  $lineN: at height;  $crossings: from to
-# level surface;  lines, season[], crossings, crossing[], crossing_at[], crossing_level[]
+# level surface;  lines, season[], crossings, crossing[], crossing_at[], crossing_row[]
 set lmargin at screen 0.13
 set rmargin at screen 0.97
 set tmargin at screen 1.0 - 32.0 / height
@@ -15,7 +15,7 @@ set grid noxtics ytics
 set xtics step(far - near, 5.0)
 set ytics step(top - bottom, 5.0)
 do for [i = 1:crossings] {
-    set label i crossing[i] at first crossing_at[i], first crossing_level[i] offset 0,-0.7 center textcolor rgb c_ink front
+    set label i crossing[i] at first crossing_at[i], graph 0 offset 0,0.5+0.75*crossing_row[i] center textcolor rgb c_ink front
 }
 plot $ground using 1:2:3 with filledcurves lc rgb c_snow title (has_snow ? 'snow' : ''), \
      $ground using 1:2 with filledcurves y1=bottom lc rgb c_ground title 'ground', \

@@ -288,7 +288,7 @@ static void quoted_text__runs_nothing_and_is_shown_as_it_is(void **state)
     fe_strbuf commands = FE_STRBUF_INIT;
     snprintf(witness, sizeof witness, "%s/ran", self.folder);
     fe_strbuf_format(&hostile,
-                     "`touch %s` 'q' \"d\" {/:Bold b} a_b^c @d %%d \\n <script>x</script>&\n"
+                     "''`touch %s` 'q' \"d\" {/:Bold b} a_b^c @d %%d \\n <script>x</script>&\n"
                      "system('touch %s')\nquit\n",
                      witness, witness);
     fe_strbuf_append(&commands, "array name[1] = [");
@@ -297,6 +297,7 @@ static void quoted_text__runs_nothing_and_is_shown_as_it_is(void **state)
     fe_gnuplot *gnuplot = fe_gnuplot_new(20.0);
     char *svg = drawn(gnuplot, "a", fe_strbuf_text(&commands));
     assert_int_not_equal(access(witness, F_OK), 0);
+    assert_has(svg, "\xe2\x80\x99'`touch");
     assert_has(svg, "'q' \"d\" {/:Bold b} a_b^c @d %d \\n &lt;script>x&lt;/script>&amp; ");
     assert_has_not(svg, "<script");
     free(svg);

@@ -401,7 +401,8 @@ static const char HOSTILE[] = "[site]\nname = " SHELL MARKUP PLOT "\nregion = UK
 /* Every tag closed in order, every attribute in quotes where it has a value. */
 static void check_well_formed(const char *html)
 {
-    static const char *const VOID[] = {"meta", "br", "hr", "link", "input", "col", "img"};
+    static const char *const VOID[] = {"meta",  "br",  "hr",  "link",
+                                       "input", "col", "img", "wbr"};
     static char stack[200][24];
     size_t depth = 0;
     for (const char *at = strchr(html, '<'); at; at = strchr(at + 1, '<')) {

@@ -47,7 +47,8 @@ FE_MUST_CHECK fe_status fe_gnuplot_draw(fe_gnuplot *gnuplot, const char *id,
 /*
  * Appends any text as a gnuplot string that is only ever text: in single quotes, since a double
  * quoted string runs what stands in backquotes as a shell command; control characters and line
- * ends become spaces. Terminals are set with noenhanced, so '{', '^', '_', '@' are themselves.
+ * ends become spaces, an apostrophe that leads becomes the typographic one. Terminals are set
+ * with noenhanced, so '{', '^', '_', '@' are themselves.
  */
 void fe_gnuplot_quote(const char *text, fe_strbuf *out);
 

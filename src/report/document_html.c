@@ -62,12 +62,37 @@ static void write_mark(const html_writer *writer, fe_mark mark)
                      MARKS[mark].drawing, fe_mark_word(mark));
 }
 
+/* A word longer than any of ours may break, else it would push a table off the paper. */
+enum { LONGEST_WHOLE_WORD = 20, BROKEN_AFTER = 10 };
+
+static void write_words(const html_writer *writer, const char *text, size_t length)
+{
+    size_t at = 0;
+    while (at < length) {
+        size_t end = at;
+        while (end < length && text[end] != ' ')
+            end++;
+        const bool is_long = end - at > LONGEST_WHOLE_WORD;
+        while (is_long && end - at > BROKEN_AFTER) {
+            size_t part = BROKEN_AFTER;
+            while (at + part < end && ((unsigned char)text[at + part] & 0xc0) == 0x80)
+                part++;
+            document_escape(text + at, part, writer->out);
+            fe_strbuf_append(writer->out, "<wbr>");
+            at += part;
+        }
+        end += end < length;
+        document_escape(text + at, end - at, writer->out);
+        at = end;
+    }
+}
+
 static void write_inline(const html_writer *writer, const char *text)
 {
     document_piece piece;
     while (text && document_next_piece(writer->doc, &text, &piece)) {
         if (!piece.value) {
-            document_escape(piece.text, piece.length, writer->out);
+            write_words(writer, piece.text, piece.length);
         } else if (piece.value->kind == INLINE_MARK) {
             write_mark(writer, piece.value->mark);
         } else if (piece.value->kind == INLINE_STRONG) {
@@ -143,12 +168,16 @@ static void write_row(const html_writer *writer, const document_table *table, si
     fe_strbuf_append(writer->out, "</tr>\n");
 }
 
+/* Rows of a table that stays whole on paper. */
+enum { SHORT_TABLE = 8 };
+
 /* A table too wide for a phone scrolls inside a region that the keyboard can reach. */
 static void write_table(const html_writer *writer, const document_block *block)
 {
     const document_table *table = &block->table;
-    fe_strbuf_append(writer->out,
-                     "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"");
+    fe_strbuf_format(writer->out,
+                     "<div class=\"scroll%s\" role=\"region\" tabindex=\"0\" aria-label=\"",
+                     table->row_count <= SHORT_TABLE ? " short" : "");
     write_plain(writer, block->text[0] ? block->text : "Table");
     fe_strbuf_append(writer->out, "\"><table>\n");
     if (block->text[0])

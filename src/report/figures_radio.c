@@ -10,7 +10,7 @@
 #include "report/figure_text.h"
 
 /* Characters that fit beside the plot, and rows of the drawing's 16-high text. */
-enum { SEASON_ROOM = 17, STEP_ROOM = 24, END_ROOM = 24, ROW_HEIGHT = 26, UNIT_ROOM = 12 };
+enum { SEASON_ROOM = 17, STEP_ROOM = 24, END_ROOM = 20, ROW_HEIGHT = 26, UNIT_ROOM = 12 };
 
 /* ---- margin ---- */
 

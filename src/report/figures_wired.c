@@ -2,12 +2,14 @@
 /* Figures of the wired side: the overhead run, the feed. */
 #include <math.h>
 #include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "farend/figures.h"
 #include "report/figure_text.h"
 
 /* Characters that fit in the legend, and markers that do not crowd a line. */
-enum { SEASON_ROOM = 20, LINE_ROOM = 44, CROSSING_ROOM = 20, MARKERS = 6, UNIT_ROOM = 12 };
+enum { SEASON_ROOM = 16, LINE_ROOM = 44, CROSSING_ROOM = 19, MARKERS = 6, UNIT_ROOM = 12 };
 
 static double scaled(fe_scale scale, double si)
 {
@@ -59,6 +61,8 @@ typedef struct overhead_view {
     double highest_m;
     double near_m;
     double far_m;
+    size_t *rows; /* of the names of crossings */
+    size_t row_count;
 } overhead_view;
 
 static void widen(overhead_view *view, double at_m, double height_m)
@@ -86,6 +90,61 @@ static overhead_view overhead_look(const fe_overhead_data *data, fe_units units)
     view.along = fe_amount_scale(FE_STYLE_DISTANCE, view.far_m, units);
     view.up = fe_amount_scale(FE_STYLE_HEIGHT, view.highest_m, units);
     return view;
+}
+
+/* ---- Names of what the run crosses: in rows at the foot, so that none stands on another ----
+ */
+
+/* Share of the drawing's width that a character takes. */
+static const double CHARACTER_SHARE = 0.022;
+enum { LABEL_ROWS = 4 };
+
+typedef struct crossing_label {
+    double at_m; /* its middle */
+    double half_m;
+} crossing_label;
+
+static crossing_label label_of(const overhead_view *view, size_t index)
+{
+    const fe_overhead_crossing *each = &view->data->crossings[index];
+    const double shown = fmin((double)strlen(each->name), CROSSING_ROOM);
+    const double half_m = 0.5 * CHARACTER_SHARE * shown * (view->far_m - view->near_m);
+    const double at_m = 0.5 * (each->from_m + each->to_m);
+    return (crossing_label){fmax(view->near_m + half_m, fmin(at_m, view->far_m - half_m)),
+                            half_m};
+}
+
+static bool labels_touch(crossing_label a, crossing_label b)
+{
+    return fabs(a.at_m - b.at_m) < a.half_m + b.half_m;
+}
+
+/* The lowest row in which no earlier label stands in the way; the last where all are full. */
+static size_t free_row(const overhead_view *view, size_t index)
+{
+    const crossing_label own = label_of(view, index);
+    for (size_t row = 0; row + 1 < LABEL_ROWS; row++) {
+        bool is_free = true;
+        for (size_t i = 0; i < index && is_free; i++)
+            is_free = view->rows[i] != row || !labels_touch(own, label_of(view, i));
+        if (is_free)
+            return row;
+    }
+    return LABEL_ROWS - 1;
+}
+
+static fe_status place_labels(overhead_view *view)
+{
+    const size_t count = view->data->crossing_count;
+    view->rows = calloc(count ? count : 1, sizeof *view->rows);
+    if (!view->rows)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        view->rows[i] = free_row(view, i);
+        view->row_count =
+            view->rows[i] + 1 > view->row_count ? view->rows[i] + 1 : view->row_count;
+    }
+    return FE_OK;
 }
 
 static void overhead_ground(const overhead_view *view, fe_figure *figure)
@@ -151,13 +210,11 @@ static void overhead_crossings(const overhead_view *view, fe_figure *figure)
     figure_array_end(figure);
     figure_array_start(figure, "crossing_at", data->crossing_count);
     for (size_t i = 0; i < data->crossing_count; i++)
-        figure_array_number(
-            figure, i,
-            scaled(view->along, 0.5 * (data->crossings[i].from_m + data->crossings[i].to_m)));
+        figure_array_number(figure, i, scaled(view->along, label_of(view, i).at_m));
     figure_array_end(figure);
-    figure_array_start(figure, "crossing_level", data->crossing_count);
+    figure_array_start(figure, "crossing_row", data->crossing_count);
     for (size_t i = 0; i < data->crossing_count; i++)
-        figure_array_number(figure, i, scaled(view->up, data->crossings[i].surface_m));
+        figure_array_number(figure, i, (double)view->rows[i]);
     figure_array_end(figure);
 }
 
@@ -192,8 +249,11 @@ fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_fi
 {
     if (!overhead_is_sound(data))
         return FE_E_DOMAIN;
-    const overhead_view view = overhead_look(data, units);
-    const double room_m = 0.07 * fmax(view.highest_m - view.lowest_m, 0.5);
+    overhead_view view = overhead_look(data, units);
+    if (place_labels(&view) != FE_OK)
+        return FE_E_MEMORY;
+    const double high_m = fmax(view.highest_m - view.lowest_m, 0.5);
+    const double foot_m = (0.05 + 0.1 * (double)view.row_count) * high_m;
     const double side_m = 0.02 * (view.far_m - view.near_m);
     figure_start(figure, "overhead", data->id, data->title, FIGURE_WIDTH,
                  345 + 20 * (((unsigned)data->line_count + 4) / 2));
@@ -201,13 +261,14 @@ fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_fi
     figure_text(figure, "y_unit", view.up.unit, UNIT_ROOM);
     figure_number(figure, "near", scaled(view.along, view.near_m - side_m));
     figure_number(figure, "far", scaled(view.along, view.far_m + side_m));
-    figure_number(figure, "bottom", scaled(view.up, view.lowest_m - 2.0 * room_m));
-    figure_number(figure, "top", scaled(view.up, view.highest_m + room_m));
+    figure_number(figure, "bottom", scaled(view.up, view.lowest_m - foot_m));
+    figure_number(figure, "top", scaled(view.up, view.highest_m + 0.07 * high_m));
     figure_number(figure, "has_snow", data->snow_m > 0.0);
     overhead_ground(&view, figure);
     overhead_lines(&view, figure);
     overhead_crossings(&view, figure);
     overhead_alternative(&view, units, figure);
+    free(view.rows);
     return figure_end(figure);
 }
 

@@ -43,6 +43,11 @@ struct fe_gnuplot {
 void fe_gnuplot_quote(const char *text, fe_strbuf *out)
 {
     fe_strbuf_append_char(out, '\'');
+    /* gnuplot 5.4 takes a doubled quote at the start for an empty string. */
+    if (*text == '\'') {
+        fe_strbuf_append(out, "\xe2\x80\x99");
+        text++;
+    }
     for (; *text; text++) {
         const unsigned char byte = (unsigned char)*text;
         if (byte < 0x20 || byte == 0x7f)

@@ -75,7 +75,8 @@ static const char PAGE_STYLE[] =
     "@media print{body{max-width:none;padding:0;font-size:10.5pt;background:none}"
     "nav,.skip,details:not([open]){display:none}"
     "h2{margin-top:1.6rem}h1,h2,h3,caption,figcaption{break-after:avoid}"
-    "figure,tr,li,.verdict,.caution,dl div{break-inside:avoid}"
+    "figure,tr,li,.verdict,.caution,dl div,.scroll.short{break-inside:avoid}"
+    "thead,tbody tr:first-child,tbody tr:nth-child(2),tbody tr:last-child{break-before:avoid}"
     "figure{max-width:115mm;margin-left:0}.scroll{overflow:visible}thead{display:table-header-"
     "group}"
     "table{font-size:9.5pt}p{orphans:3;widows:3}}\n";
