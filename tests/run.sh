@@ -5,7 +5,9 @@
 set -eu
 here=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
 . "$here/tests/support/packages.sh"
-install_missing $BUILD_PACKAGES $TEST_PACKAGES
+install_missing $BUILD_PACKAGES $TEST_PACKAGES $BROWSER_PACKAGES
+npm ci --prefix "$here/tests/browser" --ignore-scripts --no-audit --no-fund \
+    >"$here/.build/npm.log" 2>&1 || { cat "$here/.build/npm.log"; exit 1; }
 
 build="$here/.build/test"
 cmake -S "$here" -B "$build" -DCMAKE_BUILD_TYPE=Debug -DFAREND_WERROR=ON -DFAREND_SANITIZE=ON \

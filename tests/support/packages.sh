@@ -3,12 +3,17 @@
 
 BUILD_PACKAGES="gcc make cmake pkg-config libc6-dev libgsl-dev libudunits2-dev libinih-dev libjansson-dev gnuplot-nox"
 TEST_PACKAGES="libcmocka-dev libgdal-dev"
+BROWSER_PACKAGES="chromium nodejs npm"
 FUZZ_PACKAGES="clang libclang-rt-14-dev"
 
-# Any package that provides the program will do for gnuplot.
+# Any package that provides the program will do for gnuplot and npm.
 is_installed() {
     dpkg-query -W -f '${Status}' "$1" 2>/dev/null | grep -q 'ok installed' && return 0
-    [ "$1" = gnuplot-nox ] && command -v gnuplot >/dev/null 2>&1
+    case $1 in
+    gnuplot-nox) command -v gnuplot >/dev/null 2>&1 ;;
+    npm) command -v npm >/dev/null 2>&1 ;;
+    *) return 1 ;;
+    esac
 }
 
 # Says what it installs, asks nothing; as root or through sudo.
