@@ -34,9 +34,12 @@ static char *sheet_of(const fe_posts_result *result, fe_units units)
     fe_strbuf text = FE_STRBUF_INIT;
     fe_document *doc = fe_document_new("The run on posts");
     fe_report_posts_verdict(result, doc);
-    fe_report_posts_sheet(result, doc);
-    fe_report_posts_reasons(result, doc);
-    assert_int_equal(fe_report_posts_figures(result, NULL, units, doc), FE_OK);
+    fe_report_posts_sheet(result, 2, doc);
+    fe_report_posts_reasons(result, 2, doc);
+    assert_int_equal(fe_report_posts_section(result, "overhead", "Run", NULL, units, doc),
+                     FE_OK);
+    assert_int_equal(fe_report_posts_chart(result, NULL, units, doc), FE_OK);
+    fe_report_posts_notes(result, doc);
     assert_int_equal(fe_document_text(doc, &(fe_text_options){1000, units, false}, &text),
                      FE_OK);
     fe_document_free(doc);
@@ -87,7 +90,7 @@ static void sheet_of_the_boathouse__holds_every_field(void **state)
         "Frost goes to",
         "moment at ground",
         "if a span breaks",
-        "length that would do",
+        "Length that would do",
     };
     fe_plan plan = read_example("boathouse");
     fe_posts_result result = plan_posts(&plan);

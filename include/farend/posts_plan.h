@@ -54,6 +54,13 @@ typedef enum fe_posts_flip {
 } fe_posts_flip;
 const char *fe_posts_flip_name(fe_posts_flip flip);
 
+/* What the result lays out. */
+typedef enum fe_posts_layout {
+    FE_LAYOUT_ON_HAND,  /* posts of the plan: every limit is met */
+    FE_LAYOUT_WOULD_DO, /* those on hand do not do, these would */
+    FE_LAYOUT_CLOSEST   /* nothing that was tried does; not to be built */
+} fe_posts_layout;
+
 typedef struct fe_posts_result {
     const fe_plan *plan;
     size_t path;
@@ -66,12 +73,15 @@ typedef struct fe_posts_result {
     fe_route_place *places;
     double *strings_n;
     fe_clearance_need *needs;
-    fe_route route; /* best, or closest where none meets every limit */
+    fe_posts_layout layout; /* what follows, and material, input and kinds above, belong to */
+    fe_route route;
     fe_route_check check;
-    bool meets; /* every limit, in every case */
-    fe_use_verdict verdict;
-    fe_route_use worst; /* what is used most, or exceeded most */
-    fe_posts_flip flip; /* what small change would make it fail */
+    bool meets;             /* every limit, in every case, with the posts on hand */
+    fe_use_verdict verdict; /* of the posts on hand */
+    fe_use_verdict layout_verdict;
+    fe_route_use worst;       /* of the layout: what is used most, or exceeded most */
+    fe_route_use falls_short; /* why the posts on hand do not do; use 0: not known */
+    fe_posts_flip flip;       /* what small change would make it fail */
     /* Where the posts on hand do not do. */
     bool too_short;      /* what is left of the longest above ground is below what is asked */
     double longest_m;    /* on hand */
@@ -79,6 +89,7 @@ typedef struct fe_posts_result {
     double asked_m;      /* height asked above bare ground, the season's snow included */
     double would_do_m;   /* length that would do; NAN: none up to 12 m */
     size_t would_do_posts;
+    double would_do_width_m; /* section that it needs; NAN: as planned */
     double would_do_start_m; /* attachments on the buildings that it needs; NAN: as planned */
     double would_do_end_m;
     /* Why not one post fewer. */
@@ -105,5 +116,8 @@ FE_MUST_CHECK fe_status fe_posts_plan(const fe_plan *plan, size_t path,
                                       const fe_cable_class *cable, const fe_posts_wish *wish,
                                       fe_posts_result *result);
 void fe_posts_result_free(fe_posts_result *result);
+
+/* What decides the verdict: the limit most used, or why the posts on hand do not do. */
+const fe_route_use *fe_posts_reason(const fe_posts_result *result);
 
 #endif

@@ -11,7 +11,7 @@
 #include "farend/feed.h"
 #include "farend/fibre.h"
 #include "farend/plan.h"
-#include "farend/run.h"
+#include "farend/posts_plan.h"
 #include "farend/status.h"
 #include "farend/supply.h"
 
@@ -78,29 +78,6 @@ typedef struct fe_relay_result {
     int best;   /* that, or the number with the best chance */
     fe_verdict verdict;
 } fe_relay_result;
-
-/* A cable on equal spans. */
-typedef struct fe_overhead_result {
-    size_t path;
-    const fe_cable_class *cable;
-    fe_run_support *supports;
-    size_t support_count;
-    double post_length_m; /* of each post; NAN where no length on hand will do */
-    double hole_m;
-    double wanted_post_m; /* length that would do */
-    fe_run run;
-    double required_m;  /* clearance asked at the tightest place */
-    double clearance_m; /* there, in the worst case */
-    double clearance_at_m;
-    size_t clearance_season;
-    double over_snow_m; /* least height over the season's snow, anywhere */
-    double pull_n;      /* greatest, any span and case */
-    double pull_limit_n;
-    size_t pull_season;
-    fe_run_case_kind pull_case;
-    fe_verdict verdict;
-    const char *limit;
-} fe_overhead_result;
 
 /* A data cable by its real length. */
 typedef struct fe_channel_result {
@@ -177,7 +154,7 @@ typedef struct fe_result {
     size_t radio_count;
     fe_relay_result *relays;
     size_t relay_count;
-    fe_overhead_result *overhead;
+    fe_posts_result *overhead; /* runs on posts */
     size_t overhead_count;
     fe_channel_result *channels;
     size_t channel_count;
@@ -199,6 +176,10 @@ typedef struct fe_result {
  */
 FE_MUST_CHECK fe_status fe_decide(const fe_plan *plan, fe_result *result);
 void fe_result_free(fe_result *result);
+
+/* The run on posts that a cable hangs on; null where it does not hang. */
+const fe_posts_result *fe_result_hung(const fe_result *result,
+                                      const fe_channel_result *channel);
 
 /*
  * What the plan as a whole comes to: the worse of what is recommended for data and for power

@@ -60,6 +60,7 @@ typedef struct fe_route_input {
     size_t need_count;
     double wall_free_m;  /* so near a building nothing is asked: nobody passes in the wall */
     bool clearance_free; /* look at pulls and posts alone */
+    bool posts_free;     /* posts bear anything */
     fe_route_tables *tables; /* to use and add to; null: nothing is kept */
 } fe_route_input;
 
@@ -109,6 +110,9 @@ typedef struct fe_route_use {
     fe_run_case_kind kind;
     const fe_clearance_need *need; /* null for pulls and posts */
 } fe_route_use;
+
+/* "pull in the cable", "height over the snow", ... */
+const char *fe_route_use_name(const fe_route_use *use);
 
 /*
  * What fails with a number of posts: of all ways to place them (every post of the kind that

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend posts`: an overhead run, from a plan or from options, to a sheet to build from. */
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -273,106 +272,14 @@ static int check_call(const options *given, fe_posts_wish *wish)
     return mistakes;
 }
 
-/* ---- JSON ---- */
-
-static json_t *number(double value)
-{
-    return isfinite(value) ? json_real(value) : json_null();
-}
-
-static json_t *posts_json(const fe_posts_result *r)
-{
-    json_t *list = json_array();
-    for (size_t i = 0; i < r->route.post_count; i++) {
-        const fe_posts_kind *kind = &r->kinds[r->route.kinds[i]];
-        const fe_route_duty *duty = &r->check.duties[i];
-        json_array_append_new(
-            list, json_pack("{s:f, s:f, s:f, s:f, s:f, s:b, s:f, s:s, s:o, s:o}", "station_m",
-                            r->places[r->route.places[i]].at_m, "length_m", kind->length_m,
-                            "depth_m", kind->depth_m, "attachment_m", kind->attachment_m,
-                            "moment_n_m", duty->moment_n_m, "stayed", (int)kind->stayed,
-                            "largest_use", duty->worst.use, "limit",
-                            fe_posts_limit_name(duty->worst.limit), "depth_needed_m",
-                            number(duty->depth_needed_m), "moved_m", number(duty->moved_m)));
-    }
-    return list;
-}
-
-static json_t *sags_json(const fe_posts_result *r, size_t span, bool pulls)
-{
-    const fe_run *run = pulls ? &r->check.run : &r->check.give;
-    json_t *all = json_object();
-    for (size_t c = 0; c < run->case_count; c++) {
-        char name[120];
-        const fe_run_state *state = &run->states[c * run->span_count + span];
-        snprintf(name, sizeof name, "%s: %s", r->plan->seasons[run->cases[c].season].name,
-                 fe_run_case_name(run->cases[c].kind));
-        json_object_set_new(all, name, number(pulls ? state->tension_n : state->sag_m));
-    }
-    return all;
-}
-
-static json_t *spans_json(const fe_posts_result *r)
-{
-    json_t *list = json_array();
-    for (size_t s = 0; s < r->check.run.span_count; s++) {
-        const fe_run_span *span = &r->check.run.spans[s];
-        json_array_append_new(
-            list, json_pack("{s:f, s:f, s:f, s:f, s:o, s:o}", "length_m", span->length_m,
-                            "rise_m", span->rise_m, "stringing_sag_m", span->stringing_sag_m,
-                            "stringing_tension_n", span->stringing_tension_n, "sag_m",
-                            sags_json(r, s, false), "tension_n", sags_json(r, s, true)));
-    }
-    return list;
-}
-
-static json_t *table_json(const fe_posts_result *r)
-{
-    const size_t spans = r->check.run.span_count;
-    json_t *list = json_array();
-    for (size_t t = 0; t < r->stringing.temp_count; t++) {
-        json_t *sags = json_array(), *pulls = json_array();
-        for (size_t s = 0; s < spans; s++) {
-            json_array_append_new(sags, number(r->stringing.sag_m[t * spans + s]));
-            json_array_append_new(pulls, number(r->stringing.pull_n[t * spans + s]));
-        }
-        json_array_append_new(list,
-                              json_pack("{s:f, s:o, s:o}", "temp_c", r->stringing.temp_c[t],
-                                        "sag_m", sags, "tension_n", pulls));
-    }
-    return list;
-}
-
-static json_t *worst_json(const fe_posts_result *r, const fe_route_use *use)
-{
-    static const char *const NAMES[FE_ROUTE_LIMITS] = {"pull", "height over ground",
-                                                       "height over snow", "post"};
-    return json_pack(
-        "{s:s, s:f, s:f, s:f, s:f, s:s, s:s}", "limit",
-        use->limit == FE_ROUTE_POST ? fe_posts_limit_name(use->post_limit) : NAMES[use->limit],
-        "used", use->use, "value", use->value, "allowed", use->allowed, "at_m", use->at_m,
-        "season", r->plan->seasons[use->season].name, "case", fe_run_case_name(use->kind));
-}
-
-static json_t *buy_json(const fe_posts_cable *buy)
-{
-    return json_pack("{s:f, s:f, s:f, s:f, s:f, s:f}", "in_air_m", buy->in_air_m, "drops_m",
-                     buy->drops_m, "drip_loops_m", buy->drip_m, "slack_m", buy->slack_m,
-                     "indoor_m", buy->indoor_m, "messenger_m", buy->messenger_m);
-}
-
 static int print_json(const fe_posts_result *r)
 {
-    json_t *all = json_pack(
-        "{s:s, s:s, s:b, s:o, s:o, s:o, s:f, s:f, s:o, s:f, s:o, s:o, s:f, s:o}", "verdict",
-        fe_verdict_name((fe_verdict)r->verdict), "cable", r->cable->name, "too_short",
-        (int)(r->too_short && !r->meets), "would_do_m", number(r->would_do_m), "posts",
-        posts_json(r), "spans", spans_json(r), "worst_clearance_m", r->check.worst_clearance_m,
-        "cable_length_m", r->buy.total_m, "cable_parts", buy_json(&r->buy),
-        "stringing_tension_n", r->route.stringing_n, "stringing", table_json(r), "worst",
-        worst_json(r, &r->worst), "largest_moment_n_m", r->route.moment_n_m, "one_post_fewer",
-        r->fewer_known && !r->fewer_impossible ? worst_json(r, &r->fewer) : json_null());
-    return output_json(WHO, all, OUTPUT_JSON_FLAGS);
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_report_posts_json(r, &out);
+    if (status == FE_OK)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status == FE_OK ? EXIT_DONE : output_failed(WHO, status);
 }
 
 /* ---- Text and figures ---- */
@@ -383,11 +290,17 @@ static int print_text(const fe_posts_result *r, const options *given)
     const bool figures = options_given(given, "figures");
     fe_gnuplot *gnuplot = figures ? fe_gnuplot_new(FE_GNUPLOT_SECONDS) : NULL;
     fe_report_posts_verdict(r, doc);
-    fe_report_posts_sheet(r, doc);
-    fe_report_posts_reasons(r, doc);
+    fe_report_posts_sheet(r, 2, doc);
+    fe_report_posts_reasons(r, 2, doc);
     fe_status status = fe_document_status(doc);
+    if (status == FE_OK && figures) {
+        fe_document_heading(doc, 2, "Figures");
+        status = fe_report_posts_section(r, "overhead", "The run in section, every season",
+                                         gnuplot, output_units(given), doc);
+    }
     if (status == FE_OK && figures)
-        status = fe_report_posts_figures(r, gnuplot, output_units(given), doc);
+        status = fe_report_posts_chart(r, gnuplot, output_units(given), doc);
+    fe_report_posts_notes(r, doc);
     const int code =
         status == FE_OK ? output_document(WHO, given, doc) : output_failed(WHO, status);
     fe_gnuplot_free(gnuplot);

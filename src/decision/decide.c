@@ -114,20 +114,10 @@ static fe_status relay_row(fe_result *result, size_t index)
     return FE_OK;
 }
 
-static const fe_overhead_result *hung_by(const fe_result *result,
-                                         const fe_channel_result *channel)
-{
-    for (size_t i = 0; i < result->overhead_count; i++)
-        if (result->overhead[i].path == channel->path &&
-            result->overhead[i].cable == channel->cable)
-            return &result->overhead[i];
-    return NULL;
-}
-
 static fe_status channel_row(fe_result *result, size_t index)
 {
     const fe_channel_result *channel = &result->channels[index];
-    const fe_overhead_result *hung = channel->overhead ? hung_by(result, channel) : NULL;
+    const fe_posts_result *hung = fe_result_hung(result, channel);
     const fe_way_kind kind = channel->fibre
                                  ? (hung ? FE_WAY_FIBRE_POSTS : FE_WAY_FIBRE_BURIED)
                                  : (hung ? FE_WAY_COPPER_POSTS : FE_WAY_COPPER_BURIED);
@@ -145,15 +135,15 @@ static fe_status channel_row(fe_result *result, size_t index)
     put(way->needs, "%.0f m of cable, %.0f m of trench", channel->length_m, channel->route_m);
     if (!hung)
         return FE_OK;
-    put(way->needs, "%.0f m of cable, %zu posts", channel->length_m, hung->support_count - 2);
-    way->used = fmax(way->used, fmax(hung->pull_n / hung->pull_limit_n,
-                                     hung->required_m / fmax(hung->clearance_m, 0.01)));
-    if (hung->verdict > way->verdict) {
-        way->verdict = hung->verdict;
-        put(way->limit, "%s", hung->limit);
-        const bool height = hung->clearance_m < hung->required_m + 0.1;
-        way->season =
-            result->plan->seasons[height ? hung->clearance_season : hung->pull_season].name;
+    put(way->needs, "%.0f m of cable, %zu posts", channel->length_m, hung->route.post_count);
+    way->used = fmax(way->used, fe_posts_reason(hung)->use);
+    const fe_verdict run = (fe_verdict)hung->verdict;
+    if (run > way->verdict) {
+        const fe_route_use *use = fe_posts_reason(hung);
+        way->verdict = run;
+        put(way->limit, "%s",
+            hung->too_short && !hung->meets ? "posts too short" : fe_route_use_name(use));
+        way->season = result->plan->seasons[use->season].name;
     }
     return FE_OK;
 }
@@ -354,13 +344,11 @@ void fe_result_free(fe_result *result)
 {
     for (size_t i = 0; i < result->radio_count; i++)
         fe_hop_budget_free(&result->radio[i].budget);
-    for (size_t i = 0; i < result->overhead_count; i++) {
-        free(result->overhead[i].supports);
-        fe_run_free(&result->overhead[i].run);
-    }
+    for (size_t i = 0; i < result->overhead_count; i++)
+        fe_posts_result_free(&result->overhead[i]);
+    free(result->overhead);
     free(result->radio);
     free(result->relays);
-    free(result->overhead);
     free(result->channels);
     for (size_t i = 0; i < result->feed_count; i++)
         free(result->feeds[i].entry);

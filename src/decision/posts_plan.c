@@ -16,6 +16,11 @@ static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
 static const double DEEPER_M = 0.3;        /* a hole that is dug deeper than the rule asks */
 static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
 static const double LENGTH_STEP_M = 0.25;
+static const double US_LENGTH_STEP_M = 0.3048;
+static const double WORTH_RAISING_M = 0.9; /* of every post, for a hook higher on a wall */
+static const double LITTLE_M = 0.05;
+static const double WIDTH_STEP_M = 0.020;
+static const double US_WIDTH_STEP_M = 0.0254;
 static const double MOST_SAG_SHARE = 0.06; /* where the plan says nothing */
 static const double LEAST_SAG_SHARE = 0.01;
 static const double END_SLACK_M = 3.0; /* at each end, to make a new one some day */
@@ -24,7 +29,7 @@ static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
 static const double DEFAULT_ELASTICITY_PA = 9e9;
 static const double US_STEP_M = 3.0 * 0.3048;
 
-enum { STRINGS = 12, KINDS_A_LENGTH = 3, MOST_MENDS = 4 };
+enum { STRINGS = 12, KINDS_A_LENGTH = 3, MOST_MENDS = 4, MOST_LONGER = 4, MOST_THICKER = 6 };
 
 const char *fe_posts_flip_name(fe_posts_flip flip)
 {
@@ -267,8 +272,12 @@ static fe_status make_strings(const fe_plan_posts *posts, fe_posts_result *r)
 
 static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
 {
-    const char *messenger = r->plan->posts.messenger;
-    if (messenger && strcmp(messenger, "unknown") != 0)
+    const fe_plan_posts *posts = &r->plan->posts;
+    const char *messenger = posts->messenger;
+    /* The plan's strand is for the plan's cable, or for one that nothing else carries. */
+    const bool planned = !posts->cable || strcmp(posts->cable, cable->name) == 0;
+    const bool carried = cable->has_messenger || cable->self_supporting;
+    if (messenger && strcmp(messenger, "unknown") != 0 && (planned || !carried))
         strncpy(r->messenger, messenger, sizeof r->messenger - 1);
     fe_status status = fe_limits_cable(cable, *r->messenger ? r->messenger : NULL, &r->hung);
     if (status == FE_OK)
@@ -365,12 +374,13 @@ static fe_status search_and_mend(fe_posts_result *r)
     return status == FE_E_NO_SOLUTION ? FE_OK : status;
 }
 
-/* How many posts hold by pull and by what posts bear, heights left aside. */
+/* How many posts hold by pull alone; fewer than that are no layout to speak of. */
 static fe_status count_posts(const fe_posts_result *r, size_t *posts)
 {
     fe_route_input easier = r->input;
     fe_route found = {0};
     easier.clearance_free = true;
+    easier.posts_free = true;
     const fe_status status = fe_route_search(&easier, &found);
     if (status == FE_OK)
         *posts = found.post_count;
@@ -388,10 +398,9 @@ static fe_status show_closest(fe_posts_result *r)
     if (status != FE_OK && status != FE_E_NO_SOLUTION)
         return status;
     fe_route found = {0};
-    fe_route_use worst;
     status = FE_E_NO_SOLUTION;
     for (; posts <= r->input.place_count && status == FE_E_NO_SOLUTION; posts++)
-        status = fe_route_closest(&r->input, posts, &found, &worst);
+        status = fe_route_closest(&r->input, posts, &found, &r->falls_short);
     if (status == FE_OK) {
         fe_route_free(&r->route);
         r->route = found;
@@ -400,58 +409,163 @@ static fe_status show_closest(fe_posts_result *r)
     return status == FE_E_NO_SOLUTION ? FE_E_DOMAIN : status;
 }
 
-/* Shortest single length, in steps, with which a route meets everything. */
-static fe_status find_length(fe_posts_result *r, double start_m, double end_m, bool *found)
+/* ---- What would do where the posts on hand do not ---- */
+
+/* Posts of one length and section, and how high the buildings hold the cable. */
+typedef struct offer {
+    double length_m;
+    double width_m;
+    double start_m;
+    double end_m;
+} offer;
+
+static void set_offer(const offer *o, bool stays, fe_posts_result *r)
 {
-    double first_m = 0.0;
-    fe_posts_kind kinds[KINDS_A_LENGTH];
-    fe_route_input longer = r->input;
-    longer.kinds = kinds;
-    longer.start_attachment_m = start_m;
-    longer.end_attachment_m = end_m;
-    fe_status status = fe_posts_length_for(&r->material, r->needs[0].over_ground_m, &first_m);
-    for (double length_m = ceil(first_m / LENGTH_STEP_M) * LENGTH_STEP_M;
-         length_m <= LONGEST_POST_M && status == FE_OK && !*found; length_m += LENGTH_STEP_M) {
-        fe_route route = {0};
-        longer.kind_count = 0;
-        add_kinds(&r->material, length_m, true, kinds, &longer.kind_count);
-        if (longer.kind_count == 0)
-            continue;
-        status = fe_route_search(&longer, &route);
-        if (status == FE_OK) {
-            *found = true;
-            r->would_do_m = length_m;
-            r->would_do_posts = route.post_count;
-        }
-        fe_route_free(&route);
-        status = status == FE_E_NO_SOLUTION ? FE_OK : status;
+    r->material.width_m = o->width_m;
+    r->input.start_attachment_m = o->start_m;
+    r->input.end_attachment_m = o->end_m;
+    r->input.kind_count = 0;
+    add_kinds(&r->material, o->length_m, stays, r->kinds, &r->input.kind_count);
+}
+
+/* Whether spans hang high enough, whatever the posts bear. */
+static fe_status see_reach(const fe_posts_result *r, bool *reaches)
+{
+    fe_route_input easier = r->input;
+    fe_route found = {0};
+    easier.posts_free = true;
+    const fe_status status =
+        r->input.kind_count > 0 ? fe_route_search(&easier, &found) : FE_E_NO_SOLUTION;
+    *reaches = status == FE_OK;
+    fe_route_free(&found);
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
+static double length_step(const fe_posts_result *r)
+{
+    return r->material.format == FE_SAFETY_US ? US_LENGTH_STEP_M : LENGTH_STEP_M;
+}
+
+/* Shortest length of the list that reaches: longer posts tie the cable higher. */
+static fe_status find_reach(fe_posts_result *r, offer *o, bool stays, bool *reaches)
+{
+    const double step_m = length_step(r);
+    double least_m = 0.0;
+    fe_status status = fe_posts_length_for(&r->material, r->needs[0].over_ground_m, &least_m);
+    int low = (int)ceil(least_m / step_m) - 1; /* too short */
+    int high = (int)floor(LONGEST_POST_M / step_m);
+    *reaches = false;
+    for (int tried = high; status == FE_OK && high > low; tried = low + (high - low) / 2) {
+        bool does = false;
+        o->length_m = tried * step_m;
+        set_offer(o, stays, r);
+        status = see_reach(r, &does);
+        if (!does && tried == high)
+            return status;
+        *reaches = true;
+        if (does)
+            high = tried;
+        else
+            low = tried;
+        if (high - low == 1)
+            break;
+    }
+    o->length_m = high * step_m;
+    return status;
+}
+
+static fe_status try_offer(const offer *o, bool stays, fe_posts_result *r)
+{
+    set_offer(o, stays, r);
+    return r->input.kind_count > 0 ? search_and_mend(r) : FE_OK;
+}
+
+/* Somewhat longer first, which a mend for posts that give may want; then thicker. */
+static fe_status find_strength(fe_posts_result *r, offer *o, bool stays)
+{
+    const offer least = *o;
+    const double thicker_m =
+        r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
+    fe_status status = FE_OK;
+    for (int i = 0; i < MOST_LONGER && status == FE_OK; i++) {
+        o->length_m = least.length_m + i * length_step(r);
+        status = try_offer(o, stays, r);
+        if (r->meets)
+            return status;
+    }
+    for (int i = 0; i < 2 * MOST_THICKER && status == FE_OK; i++) {
+        o->length_m = least.length_m + i % 2 * length_step(r);
+        o->width_m = least.width_m + (i / 2 + 1) * thicker_m;
+        status = try_offer(o, stays, r);
+        if (r->meets)
+            break;
     }
     return status;
 }
 
-static fe_status find_what_would_do(fe_posts_result *r)
+static void keep_offer(const offer *planned, const offer *o, fe_posts_result *r)
 {
-    bool found = false;
-    const double start_m = r->input.start_attachment_m;
-    const double end_m = r->input.end_attachment_m;
-    fe_status status = find_length(r, start_m, end_m, &found);
-    if (status != FE_OK || found)
-        return status;
-    /* A cable that starts too low is too low beside the wall, whatever the posts. */
-    const double enough_m = ceil((r->asked_m + 0.3) * 10.0) / 10.0;
-    if (start_m >= enough_m && end_m >= enough_m)
-        return FE_OK;
-    status = find_length(r, fmax(start_m, enough_m), fmax(end_m, enough_m), &found);
-    if (found) {
-        r->would_do_start_m = start_m < enough_m ? enough_m : (double)NAN;
-        r->would_do_end_m = end_m < enough_m ? enough_m : (double)NAN;
+    r->layout = FE_LAYOUT_WOULD_DO;
+    r->meets = false; /* not with what is on hand */
+    r->would_do_m = o->length_m;
+    r->would_do_posts = r->route.post_count;
+    r->would_do_width_m = o->width_m > planned->width_m ? o->width_m : (double)NAN;
+    r->would_do_start_m = o->start_m > planned->start_m + LITTLE_M ? o->start_m : (double)NAN;
+    r->would_do_end_m = o->end_m > planned->end_m + LITTLE_M ? o->end_m : (double)NAN;
+}
+
+static fe_status find_offer(fe_posts_result *r, bool stays)
+{
+    const offer planned = {.width_m = r->material.width_m,
+                           .start_m = r->input.start_attachment_m,
+                           .end_m = r->input.end_attachment_m};
+    offer o = planned;
+    bool reaches = false;
+    fe_status status = find_reach(r, &o, stays, &reaches);
+    /* A cable that starts too low is too low beside the wall: higher posts there make up for it
+     * at a price, or not at all. */
+    const double enough_m = ceil((r->asked_m + 0.3) * 10.0 - 1e-6) / 10.0;
+    offer raised = planned;
+    raised.start_m = fmax(planned.start_m, enough_m);
+    raised.end_m = fmax(planned.end_m, enough_m);
+    if (status == FE_OK &&
+        fmax(raised.start_m - o.start_m, raised.end_m - o.end_m) > LITTLE_M) {
+        bool also = false;
+        status = find_reach(r, &raised, stays, &also);
+        if (also && (!reaches || raised.length_m < o.length_m - WORTH_RAISING_M))
+            o = raised;
+        reaches = reaches || also;
     }
+    if (status == FE_OK && reaches)
+        status = find_strength(r, &o, stays);
+    if (status == FE_OK && r->meets)
+        keep_offer(&planned, &o, r);
     return status;
+}
+
+/* With posts and buildings of the plan again where nothing would do. */
+static fe_status find_what_would_do(fe_posts_result *r, bool stays)
+{
+    const fe_posts_material material = r->material;
+    const fe_route_input input = r->input;
+    fe_posts_kind *kinds = r->kinds;
+    r->kinds = calloc(KINDS_A_LENGTH, sizeof *r->kinds);
+    r->input.kinds = r->kinds;
+    fe_status status = r->kinds ? find_offer(r, stays) : FE_E_MEMORY;
+    if (status == FE_OK && r->layout == FE_LAYOUT_WOULD_DO) {
+        free(kinds);
+        return FE_OK;
+    }
+    free(r->kinds);
+    r->kinds = kinds;
+    r->material = material;
+    r->input = input;
+    return status == FE_OK ? show_closest(r) : status;
 }
 
 static fe_status find_fewer(fe_posts_result *r)
 {
-    if (!r->meets || r->route.post_count == 0)
+    if (r->layout == FE_LAYOUT_CLOSEST || r->route.post_count == 0)
         return FE_OK;
     fe_route fewer = {0};
     const fe_status status =
@@ -471,12 +585,12 @@ static fe_status judge(fe_posts_result *r)
         [FE_FLIP_SLACK] = {1.0, 0.9, 1.0, 0.0},   [FE_FLIP_TAUT] = {1.0, 1.1, 1.0, 0.0},
         [FE_FLIP_GROUND] = {1.0, 1.0, 1.0, 0.10}, [FE_FLIP_SNOW] = {1.0, 1.0, 1.2, 0.0},
     };
-    r->verdict = FE_USE_FAILS;
-    if (!r->meets)
+    r->verdict = r->layout_verdict = FE_USE_FAILS;
+    if (r->layout == FE_LAYOUT_CLOSEST)
         return FE_OK;
     /* Heights are judged by what would flip them, pulls and posts by their share too. */
     const double use = fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_POST].use);
-    r->verdict = fe_limits_verdict(fmin(use, 1.0));
+    r->layout_verdict = fe_limits_verdict(fmin(use, 1.0));
     for (int f = FE_FLIP_NONE + 1; f < FE_FLIPS && r->flip == FE_FLIP_NONE; f++) {
         fe_route_check check = {0};
         const fe_status status =
@@ -488,7 +602,9 @@ static fe_status judge(fe_posts_result *r)
         fe_route_check_free(&check);
     }
     if (r->flip != FE_FLIP_NONE)
-        r->verdict = FE_USE_TIGHT;
+        r->layout_verdict = FE_USE_TIGHT;
+    if (r->meets)
+        r->verdict = r->layout_verdict;
     return FE_OK;
 }
 
@@ -572,7 +688,19 @@ static fe_status measure_alone(fe_posts_result *r)
 
 /* ---- All of it ---- */
 
-static fe_status find_route(fe_posts_result *r)
+/* Why the posts on hand do not do: the worst limit of their closest layout. */
+static fe_status see_shortfall(fe_posts_result *r)
+{
+    size_t posts = 0;
+    fe_route closest = {0};
+    fe_status status = count_posts(r, &posts);
+    if (status == FE_OK)
+        status = fe_route_closest(&r->input, posts, &closest, &r->falls_short);
+    fe_route_free(&closest);
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
+static fe_status find_route(fe_posts_result *r, bool stays)
 {
     fe_posts_kind longest;
     fe_status status = fe_posts_make(&r->material, r->longest_m, 0.0, false, &longest);
@@ -581,13 +709,13 @@ static fe_status find_route(fe_posts_result *r)
     r->longest_up_m = longest.attachment_m;
     r->asked_m = height_asked(r);
     r->too_short = r->longest_up_m < r->asked_m;
-    r->would_do_m = r->would_do_start_m = r->would_do_end_m = (double)NAN;
+    r->would_do_m = r->would_do_width_m = r->would_do_start_m = r->would_do_end_m = (double)NAN;
     status = search_and_mend(r);
-    if (status == FE_OK && !r->meets)
-        status = show_closest(r);
-    if (status == FE_OK && !r->meets)
-        status = find_what_would_do(r);
-    return status;
+    if (status != FE_OK || r->meets)
+        return status;
+    r->layout = FE_LAYOUT_CLOSEST;
+    status = see_shortfall(r);
+    return status == FE_OK ? find_what_would_do(r, stays) : status;
 }
 
 fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *cable,
@@ -609,7 +737,7 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     if (status == FE_OK)
         status = measure_alone(&found);
     if (status == FE_OK)
-        status = find_route(&found);
+        status = find_route(&found, !(wish && wish->no_stays));
     if (status == FE_OK)
         status = find_fewer(&found);
     if (status == FE_OK)
@@ -625,6 +753,12 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     count_cable(&found);
     *result = found;
     return FE_OK;
+}
+
+const fe_route_use *fe_posts_reason(const fe_posts_result *result)
+{
+    return !result->meets && result->falls_short.use > 0.0 ? &result->falls_short
+                                                           : &result->worst;
 }
 
 void fe_posts_result_free(fe_posts_result *result)

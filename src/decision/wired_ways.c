@@ -72,7 +72,6 @@ static fe_status judge_fibre(fe_channel_result *channel)
 
 static fe_status judge_channel(const fe_plan *plan, fe_channel_result *channel)
 {
-    add_lengths(plan, channel);
     return channel->cable->medium == FE_MEDIUM_FIBRE ? judge_fibre(channel)
                                                      : judge_copper(plan, channel);
 }
@@ -88,20 +87,22 @@ static fe_status new_channel(fe_result *result, fe_channel_result **channel)
     return FE_OK;
 }
 
-static fe_status add_hung(const fe_plan *plan, const fe_overhead_result *overhead,
-                          fe_result *result)
+/* As the run on posts counts it, and the cords. */
+static fe_status add_hung(const fe_plan *plan, const fe_posts_result *run, fe_result *result)
 {
     fe_channel_result *channel = NULL;
     fe_status status = new_channel(result, &channel);
     if (status < 0)
         return status;
-    *channel = (fe_channel_result){
-        .path = overhead->path,
-        .cable = overhead->cable,
-        .overhead = true,
-        .route_m = overhead->run.in_air_m,
-        .drops_m = overhead->supports[0].attachment_m +
-                   overhead->supports[overhead->support_count - 1].attachment_m};
+    *channel = (fe_channel_result){.path = run->path,
+                                   .cable = run->cable,
+                                   .overhead = true,
+                                   .route_m = run->buy.in_air_m,
+                                   .drops_m = run->buy.drops_m + run->buy.drip_m,
+                                   .indoor_m = run->buy.indoor_m,
+                                   .cords_m = plan->cable.cords_m.typical,
+                                   .slack_m = run->buy.slack_m};
+    channel->length_m = run->buy.total_m + channel->cords_m;
     return judge_channel(plan, channel);
 }
 
@@ -119,6 +120,7 @@ static fe_status add_buried(const fe_plan *plan, size_t path, const char *name,
                                    .cable = cable,
                                    .route_m = plan_trench_length(plan, path),
                                    .drops_m = 2.0 * plan->trench.depth_m.typical};
+    add_lengths(plan, channel);
     return judge_channel(plan, channel);
 }
 

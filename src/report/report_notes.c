@@ -75,21 +75,6 @@ static bool has_readings(const fe_plan *plan)
     return plan->reading_count > 0;
 }
 
-static bool has_post_wood(const fe_plan *plan)
-{
-    return plan->posts.given;
-}
-
-static bool has_corners(const fe_plan *plan)
-{
-    return plan->posts.corner_count > 0;
-}
-
-static bool has_post_places(const fe_plan *plan)
-{
-    return plan->posts.places_m.count > 0 || plan->posts.forbidden_m.count > 0;
-}
-
 static bool has_relay_places(const fe_plan *plan)
 {
     return plan->relay.places_m.count > 0 || plan->relay.powered_m.count > 0;
@@ -117,11 +102,6 @@ static const struct {
                        "distances."},
     {has_longest_delay, "Longest delay ([traffic]): the delay is shown, the limit is not "
                         "compared with it."},
-    {has_post_wood, "Strength of posts and ground ([posts] wood, soil, frost): sag, height and "
-                    "pull of the cable are computed, what the posts bear is not."},
-    {has_corners, "Corners of the overhead run ([posts] corner): it is taken as straight."},
-    {has_post_places, "Places for posts and stretches without ([posts]): posts are taken at "
-                      "equal distances."},
     {has_solar, "Panel and battery ([solar])."},
     {has_spare, "Growth ([spare])."},
     {has_prices, "Prices ([prices]): quantities are given, costs are not."},

@@ -105,6 +105,10 @@ json_t *report_json_string(report_json *json, const char *value);
 /* Takes the value over; FE_E_MEMORY where anything failed on the way. */
 FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out);
 
+/* The text of a root that is given up with it. FE_E_MEMORY */
+FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out);
+
+json_t *report_posts_json(report_json *json, const fe_posts_result *run);
 json_t *report_ways_json(report_json *json, const fe_result *result);
 json_t *report_recommended_json(report_json *json, const fe_result *result);
 json_t *report_radio_json(report_json *json, const fe_result *result);

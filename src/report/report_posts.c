@@ -33,27 +33,14 @@ static fe_mark mark_of(fe_use_verdict verdict)
 }
 
 /* "pull in the cable 640 N of 720 N allowed, at 23 m, deep winter, ice with wind" */
-static const char *use_text(const fe_posts_result *r, const fe_route_use *use, fe_strbuf *text,
-                            fe_document *doc)
+const char *fe_report_posts_use(const fe_posts_result *r, const fe_route_use *use,
+                                fe_document *doc, fe_strbuf *text)
 {
     const fe_style style = use->limit == FE_ROUTE_PULL ? FE_STYLE_FORCE : FE_STYLE_HEIGHT;
     fe_strbuf_clear(text);
-    switch (use->limit) {
-    case FE_ROUTE_PULL:
-        fe_strbuf_append(text, "pull in the cable");
-        break;
-    case FE_ROUTE_GROUND:
-        fe_strbuf_format(text, "height over bare ground%s%s", use->need ? ", " : "",
-                         use->need ? use->need->name : "");
-        break;
-    case FE_ROUTE_SNOW:
-        fe_strbuf_append(text, "height over the snow");
-        break;
-    case FE_ROUTE_POST:
-    case FE_ROUTE_LIMITS:
-        fe_strbuf_append(text, fe_posts_limit_name(use->post_limit));
-        break;
-    }
+    fe_strbuf_append(text, fe_route_use_name(use));
+    if (use->limit == FE_ROUTE_GROUND && use->need)
+        fe_strbuf_format(text, ", %s", use->need->name);
     if (use->limit == FE_ROUTE_POST)
         fe_strbuf_format(text, " at %s of what is allowed",
                          fe_amount(doc, use->use, FE_STYLE_PERCENT));
@@ -68,75 +55,104 @@ static const char *use_text(const fe_posts_result *r, const fe_route_use *use, f
 
 /* ---- Verdict ---- */
 
-static const char *length_text(const fe_posts_result *r, fe_document *doc)
+/* "4 posts of 21.0 ft, square 150 mm", after what would do. */
+static const char *offer_text(const fe_posts_result *r, fe_strbuf *text, fe_document *doc)
 {
-    return isnan(r->would_do_m) ? "none up to 12 m"
-                                : fe_amount_digits(doc, r->would_do_m, FE_STYLE_LENGTH, 1);
+    fe_strbuf_clear(text);
+    if (r->layout != FE_LAYOUT_WOULD_DO)
+        return "none up to 12 m, nor a somewhat thicker one";
+    fe_strbuf_format(text, "%s, %zu of them",
+                     fe_amount_digits(doc, r->would_do_m, FE_STYLE_LENGTH, 1),
+                     r->would_do_posts);
+    if (isfinite(r->would_do_width_m))
+        fe_strbuf_format(text, ", %s %s in section",
+                         r->material.section == FE_POST_ROUND ? "round" : "square",
+                         fe_amount(doc, r->would_do_width_m, FE_STYLE_THICKNESS));
+    return fe_strbuf_text(text);
 }
 
-static void say_what_would_do(const fe_posts_result *r, fe_document *doc)
+static void say_raised(const fe_posts_result *r, double raised_m, double planned_m, bool far,
+                       fe_document *doc)
 {
-    if (isnan(r->would_do_m)) {
+    if (isfinite(raised_m))
+        fe_document_paragraph(doc,
+                              "The attachment at %s must be raised from %s to %s: a cable "
+                              "that starts too low is too low beside the wall.",
+                              end_name(r, far), fe_amount(doc, planned_m, FE_STYLE_HEIGHT),
+                              fe_amount(doc, raised_m, FE_STYLE_HEIGHT));
+}
+
+static void say_what_follows(const fe_posts_result *r, fe_document *doc)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    if (r->layout == FE_LAYOUT_CLOSEST) {
         fe_document_paragraph(doc,
                               "No single length of post up to 12 m meets every limit on this "
-                              "run. Thicker posts, another cable or a trench are the way.");
+                              "run. Another cable, shorter spans or a trench are the way.");
+        fe_document_paragraph(doc, "What follows is the layout that comes closest with the "
+                                   "posts on hand. Do not build it as it is.");
         return;
     }
-    fe_document_paragraph(doc, "%s posts of %s would do, all other things as they are.",
-                          fe_amount(doc, (double)r->would_do_posts, FE_STYLE_COUNT),
-                          length_text(r, doc));
-    if (isfinite(r->would_do_start_m))
-        fe_document_paragraph(doc,
-                              "That also wants the attachment at %s raised from %s to %s: a "
-                              "cable that starts too low is too low beside the wall.",
-                              end_name(r, false),
-                              fe_amount(doc, r->input.start_attachment_m, FE_STYLE_HEIGHT),
-                              fe_amount(doc, r->would_do_start_m, FE_STYLE_HEIGHT));
-    if (isfinite(r->would_do_end_m))
-        fe_document_paragraph(doc, "It wants the attachment at %s raised from %s to %s.",
-                              end_name(r, true),
-                              fe_amount(doc, r->input.end_attachment_m, FE_STYLE_HEIGHT),
-                              fe_amount(doc, r->would_do_end_m, FE_STYLE_HEIGHT));
+    const fe_plan_posts *posts = &r->plan->posts;
+    say_raised(r, r->would_do_start_m, posts->start_height_m.typical, false, doc);
+    say_raised(r, r->would_do_end_m, posts->end_height_m.typical, true, doc);
+    fe_document_paragraph(doc,
+                          "What follows is laid out with the posts that would do. Nearest to "
+                          "its limit then: %s.",
+                          fe_report_posts_use(r, &r->worst, doc, &text));
+    fe_strbuf_free(&text);
 }
 
 static void say_too_short(const fe_posts_result *r, fe_document *doc)
 {
     const bool snow = r->asked_m > r->needs[0].over_ground_m;
+    fe_strbuf offer = FE_STRBUF_INIT;
     fe_document_verdict(
-        doc, r->meets ? mark_of(r->verdict) : FE_MARK_FAILS,
+        doc, FE_MARK_FAILS,
         "Posts of %s are too short: once the hole is dug the cable is tied %s above bare "
         "ground, and %s is asked%s before any sag. Length that would do: %s.",
         fe_amount(doc, r->longest_m, FE_STYLE_LENGTH),
         fe_amount(doc, r->longest_up_m, FE_STYLE_HEIGHT),
         fe_amount(doc, r->asked_m, FE_STYLE_HEIGHT), snow ? " with the deepest snow" : "",
-        length_text(r, doc));
+        offer_text(r, &offer, doc));
+    fe_strbuf_free(&offer);
 }
 
-static void say_verdict(const fe_posts_result *r, fe_document *doc)
+static void say_shortfall(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
-    const char *posts = fe_amount(doc, (double)r->route.post_count, FE_STYLE_COUNT);
-    if (r->meets)
-        fe_document_verdict(doc, mark_of(r->verdict),
-                            "%s posts between %s and %s carry %s, %s of them stayed. Nearest "
-                            "to its limit: %s.",
-                            posts, end_name(r, false), end_name(r, true), r->cable->name,
-                            fe_amount(doc, (double)r->route.stay_count, FE_STYLE_COUNT),
-                            use_text(r, &r->worst, &text, doc));
-    else
-        fe_document_verdict(doc, FE_MARK_FAILS,
-                            "No choice of posts on hand meets every limit; length that would "
-                            "do: %s. The closest to build, %s posts, fails by: %s.",
-                            length_text(r, doc), posts, use_text(r, &r->worst, &text, doc));
+    fe_strbuf offer = FE_STRBUF_INIT;
+    const bool known = r->falls_short.use > 1.0;
+    fe_document_verdict(doc, FE_MARK_FAILS,
+                        "No choice of posts on hand meets every limit%s%s. Length that would "
+                        "do: %s.",
+                        known ? "; the closest fails by: " : "",
+                        known ? fe_report_posts_use(r, &r->falls_short, doc, &text) : "",
+                        offer_text(r, &offer, doc));
+    fe_strbuf_free(&text);
+    fe_strbuf_free(&offer);
+}
+
+static void say_meets(const fe_posts_result *r, fe_document *doc)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    fe_document_verdict(doc, mark_of(r->verdict),
+                        "%zu post%s between %s and %s, %zu stayed, carry %s. Nearest to its "
+                        "limit: %s.",
+                        r->route.post_count, r->route.post_count == 1 ? "" : "s",
+                        end_name(r, false), end_name(r, true), r->route.stay_count,
+                        r->cable->name, fe_report_posts_use(r, &r->worst, doc, &text));
     fe_strbuf_free(&text);
 }
 
 void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
 {
-    if (r->too_short && !r->meets)
+    if (r->meets)
+        say_meets(r, doc);
+    else if (r->too_short)
         say_too_short(r, doc);
     else
-        say_verdict(r, doc);
+        say_shortfall(r, doc);
     if (r->input.limits.needs_messenger)
         fe_document_paragraph(
             doc,
@@ -144,20 +160,16 @@ void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
             "needs a messenger: a steel strand, or a cable class with one.",
             r->cable->name, fe_amount(doc, r->alone_span_m, FE_STYLE_LENGTH));
     if (!r->meets)
-        say_what_would_do(r, doc);
-    else if (r->flip != FE_FLIP_NONE)
+        say_what_follows(r, doc);
+    if (r->layout != FE_LAYOUT_CLOSEST && r->flip != FE_FLIP_NONE)
         fe_document_paragraph(doc, "What would make it fail: %s.", fe_posts_flip_name(r->flip));
-    if (!r->meets)
-        fe_document_paragraph(doc,
-                              "What follows is the layout that comes closest with the posts "
-                              "on hand. Do not build it as it is.");
 }
 
 /* ---- The sheet ---- */
 
-static void write_mark(const fe_posts_result *r, fe_document *doc)
+static void write_mark(const fe_posts_result *r, int level, fe_document *doc)
 {
-    fe_document_heading(doc, 2, "Setting out");
+    fe_document_heading(doc, level, "Setting out");
     fe_document_paragraph(
         doc,
         "Fixed mark: a nail in the wall of %s, right under the place where the cable is tied. "
@@ -173,7 +185,7 @@ static void write_mark(const fe_posts_result *r, fe_document *doc)
                      fe_amount(doc, fe_profile_length(r->input.run.ground), FE_STYLE_LENGTH));
 }
 
-static void write_posts(const fe_posts_result *r, fe_document *doc)
+void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
 {
     fe_document_table(
         doc, "Posts, in order from the fixed mark",
@@ -265,10 +277,10 @@ static const fe_run_state *deepest(const fe_posts_result *r, size_t span, size_t
     return &run->states[*found * run->span_count + span];
 }
 
-static void write_spans(const fe_posts_result *r, fe_document *doc)
+static void write_spans(const fe_posts_result *r, int level, fe_document *doc)
 {
     const fe_run *run = &r->check.run;
-    fe_document_heading(doc, 2, "Spans");
+    fe_document_heading(doc, level, "Spans");
     fe_document_table(doc, "Spans: sag as strung and the deepest of all seasons",
                       "span|length>|rise>|sag as strung>|deepest sag>|in");
     for (size_t s = 0; s < run->span_count; s++) {
@@ -295,11 +307,11 @@ static const char *time_text(fe_document *doc, double sag_m, unsigned returns)
     return fe_amount_digits(doc, time_s, FE_STYLE_TIME, 1);
 }
 
-static void write_stringing(const fe_posts_result *r, fe_document *doc)
+static void write_stringing(const fe_posts_result *r, int level, fe_document *doc)
 {
     const fe_posts_stringing *table = &r->stringing;
     const fe_run *run = &r->check.run;
-    fe_document_heading(doc, 2, "Stringing");
+    fe_document_heading(doc, level, "Stringing");
     fe_document_paragraph(
         doc,
         "Span 1 starts at %s. Read the thermometer, find the row, and pull until the sag is "
@@ -380,10 +392,10 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                           "both entries");
 }
 
-static void write_buying(const fe_posts_result *r, fe_document *doc)
+static void write_buying(const fe_posts_result *r, int level, fe_document *doc)
 {
     const fe_posts_cable *buy = &r->buy;
-    fe_document_heading(doc, 2, "To buy");
+    fe_document_heading(doc, level, "To buy");
     fe_document_pair(doc, "Cable", "%s of %s", fe_amount(doc, buy->total_m, FE_STYLE_LENGTH),
                      r->cable->name);
     fe_document_item(doc, "in the air, with its sag: %s",
@@ -399,30 +411,30 @@ static void write_buying(const fe_posts_result *r, fe_document *doc)
                          fe_amount(doc, buy->messenger_m, FE_STYLE_LENGTH), r->messenger);
     else
         fe_document_pair(doc, "Messenger", "none of its own: the cable carries itself");
-    fe_document_heading(doc, 3, "Posts and hardware, by class");
+    fe_document_heading(doc, level + 1, "Posts and hardware, by class");
     write_post_lengths(r, doc);
     write_hardware(r, doc);
 }
 
-void fe_report_posts_sheet(const fe_posts_result *r, fe_document *doc)
+void fe_report_posts_sheet(const fe_posts_result *r, int level, fe_document *doc)
 {
-    write_mark(r, doc);
-    write_posts(r, doc);
+    write_mark(r, level, doc);
+    fe_report_posts_layout(r, doc);
     write_stays(r, doc);
     write_ground(r, doc);
-    write_spans(r, doc);
-    write_stringing(r, doc);
-    write_buying(r, doc);
+    write_spans(r, level, doc);
+    write_stringing(r, level, doc);
+    write_buying(r, level, doc);
 }
 
 /* ---- Reasons ---- */
 
-static void write_limits(const fe_posts_result *r, fe_document *doc)
+static void write_limits(const fe_posts_result *r, int level, fe_document *doc)
 {
     static const char *const NAMES[FE_ROUTE_LIMITS] = {
         "pull in the cable", "height over ground and ways", "height over snow", "posts"};
     fe_strbuf text = FE_STRBUF_INIT;
-    fe_document_heading(doc, 2, "Limits");
+    fe_document_heading(doc, level, "Limits");
     fe_document_table(doc, "The tightest place of each limit", "limit|used>|where");
     for (int i = 0; i < FE_ROUTE_LIMITS; i++) {
         const fe_route_use *use = &r->check.uses[i];
@@ -431,7 +443,7 @@ static void write_limits(const fe_posts_result *r, fe_document *doc)
         fe_document_row(doc);
         fe_document_cell(doc, "%s", NAMES[i]);
         fe_document_cell(doc, "%s", fe_amount(doc, use->use, FE_STYLE_PERCENT));
-        fe_document_cell(doc, "%s", use_text(r, use, &text, doc));
+        fe_document_cell(doc, "%s", fe_report_posts_use(r, use, doc, &text));
     }
     fe_strbuf_free(&text);
     for (size_t i = 0; i < r->input.need_count; i++)
@@ -456,7 +468,7 @@ static void write_fewer(const fe_posts_result *r, fe_document *doc)
                               fe_amount(doc, r->input.span_high_m, FE_STYLE_LENGTH));
     else if (r->fewer.use > 1.0)
         fe_document_paragraph(doc, "One post fewer fails, at best by: %s.",
-                              use_text(r, &r->fewer, &text, doc));
+                              fe_report_posts_use(r, &r->fewer, doc, &text));
     fe_strbuf_free(&text);
 }
 
@@ -531,11 +543,15 @@ static void write_sources(const fe_posts_result *r, fe_document *doc)
                             "posts that give are checked afterwards.");
 }
 
-void fe_report_posts_reasons(const fe_posts_result *r, fe_document *doc)
+void fe_report_posts_reasons(const fe_posts_result *r, int level, fe_document *doc)
 {
-    write_limits(r, doc);
+    write_limits(r, level, doc);
     write_fewer(r, doc);
     write_loads(r, doc);
+}
+
+void fe_report_posts_notes(const fe_posts_result *r, fe_document *doc)
+{
     write_sources(r, doc);
     write_cautions(doc);
 }
@@ -662,8 +678,8 @@ static double deepest_snow(const fe_posts_result *r)
     return most_m;
 }
 
-static fe_status add_section(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
-                             fe_document *doc)
+fe_status fe_report_posts_section(const fe_posts_result *r, const char *id, const char *title,
+                                  fe_gnuplot *gnuplot, fe_units units, fe_document *doc)
 {
     section_lines s = {0};
     fe_figure figure = FE_FIGURE_INIT;
@@ -672,8 +688,8 @@ static fe_status add_section(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_u
     if (status >= 0)
         status = fe_figure_overhead(
             &(fe_overhead_data){
-                .id = "run-in-section",
-                .title = "The run in section, the cable of every season",
+                .id = id,
+                .title = title,
                 .distance_m = ground->distance_m,
                 .ground_m = ground->height_m,
                 .count = ground->count,
@@ -694,8 +710,8 @@ static fe_status add_section(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_u
     return status;
 }
 
-static fe_status add_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
-                           fe_document *doc)
+fe_status fe_report_posts_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
+                                fe_document *doc)
 {
     fe_figure figure = FE_FIGURE_INIT;
     const size_t spans = r->check.run.span_count;
@@ -717,12 +733,4 @@ static fe_status add_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_uni
     fe_figure_free(&figure);
     free(lengths_m);
     return status;
-}
-
-fe_status fe_report_posts_figures(const fe_posts_result *r, fe_gnuplot *gnuplot, fe_units units,
-                                  fe_document *doc)
-{
-    fe_document_heading(doc, 2, "Figures");
-    const fe_status status = add_section(r, gnuplot, units, doc);
-    return status < 0 ? status : add_chart(r, gnuplot, units, doc);
 }

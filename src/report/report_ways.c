@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "farend/report_posts.h"
 #include "report/report_parts.h"
 
 /* ---- Limit and needs in the units of the page ---- */
@@ -17,16 +18,6 @@ static bool is_cable(const fe_way *way)
 {
     return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
            way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED;
-}
-
-static const fe_overhead_result *hung_by(const fe_result *result, const fe_way *way)
-{
-    const fe_channel_result *channel = &result->channels[way->index];
-    for (size_t i = 0; i < result->overhead_count && channel->overhead; i++)
-        if (result->overhead[i].path == channel->path &&
-            result->overhead[i].cable == channel->cable)
-            return &result->overhead[i];
-    return NULL;
 }
 
 const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
@@ -47,20 +38,23 @@ const char *report_link_limit(report_writer *writer, const fe_radio_result *radi
 static void cable_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     const fe_channel_result *channel = &writer->result->channels[way->index];
-    const fe_overhead_result *hung = hung_by(writer->result, way);
+    const fe_posts_result *hung = fe_result_hung(writer->result, channel);
     fe_document *doc = writer->doc;
-    if (!hung || hung->verdict <= channel->verdict)
+    if (!hung || (fe_verdict)hung->verdict <= channel->verdict) {
         snprintf(room, REPORT_TEXT_ROOM, "cable length, %s of at most %s",
                  fe_amount(doc, channel->length_m, FE_STYLE_DISTANCE),
                  fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));
-    else if (strcmp(hung->limit, "height over the ground") == 0)
-        snprintf(room, REPORT_TEXT_ROOM, "%s, %s where %s are asked", hung->limit,
-                 fe_amount(doc, hung->clearance_m, FE_STYLE_HEIGHT),
-                 fe_amount(doc, hung->required_m, FE_STYLE_HEIGHT));
-    else if (strcmp(hung->limit, "pull on the cable") == 0)
-        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of at most %s", hung->limit,
-                 fe_amount(doc, hung->pull_n, FE_STYLE_FORCE),
-                 fe_amount(doc, hung->pull_limit_n, FE_STYLE_FORCE));
+        return;
+    }
+    fe_strbuf text = FE_STRBUF_INIT;
+    if (hung->too_short && !hung->meets)
+        snprintf(room, REPORT_TEXT_ROOM, "posts too short, tied %s up where %s is asked",
+                 fe_amount(doc, hung->longest_up_m, FE_STYLE_HEIGHT),
+                 fe_amount(doc, hung->asked_m, FE_STYLE_HEIGHT));
+    else
+        snprintf(room, REPORT_TEXT_ROOM, "%s",
+                 fe_report_posts_use(hung, fe_posts_reason(hung), doc, &text));
+    fe_strbuf_free(&text);
 }
 
 static void feed_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
@@ -87,11 +81,12 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
 static void cable_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     const fe_channel_result *channel = &writer->result->channels[way->index];
-    const fe_overhead_result *hung = hung_by(writer->result, way);
+    const fe_posts_result *hung = fe_result_hung(writer->result, channel);
     const char *cable = fe_amount(writer->doc, channel->length_m, FE_STYLE_DISTANCE);
     if (hung)
-        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %zu posts", cable,
-                 hung->support_count - 2);
+        snprintf(
+            room, REPORT_TEXT_ROOM, "%s of cable, %zu posts%s", cable, hung->route.post_count,
+            hung->layout == FE_LAYOUT_WOULD_DO ? " longer or thicker than those on hand" : "");
     else
         snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %s of trench", cable,
                  fe_amount(writer->doc, channel->route_m, FE_STYLE_DISTANCE));

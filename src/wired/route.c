@@ -34,7 +34,7 @@ typedef struct search {
     size_t kind_list[FE_ROUTE_MOST_KINDS]; /* kinds in use */
     state *states;
     int *edges;    /* of the stringing pull in hand: EDGE_NEW, EDGE_NONE or a number */
-    double *pulls; /* of edge e: span, rise, then a pull a case */
+    double *pulls; /* of edge e: the four of a span, then a pull a case */
     size_t pull_room;
     size_t edge_count;
     unsigned char *open; /* spans that the optimistic look leaves open */
@@ -44,7 +44,7 @@ typedef struct search {
     int *least_posts; /* of each stringing pull, by the optimistic look; -1 not known yet */
 } search;
 
-enum { EDGE_NEW = -1, EDGE_NONE = -2 };
+enum { EDGE_NEW = -1, EDGE_NONE = -2, EDGE_HEAD = 4 };
 
 static size_t state_key(const search *s, size_t j, size_t kj, size_t step, size_t ki)
 {
@@ -79,7 +79,7 @@ static double node_height(const search *s, size_t node, double attachment_m)
 
 static fe_status grow_pulls(search *s)
 {
-    const size_t stride = s->kernel.case_count + 2;
+    const size_t stride = s->kernel.case_count + EDGE_HEAD;
     if ((s->edge_count + 1) * stride <= s->pull_room)
         return FE_OK;
     const size_t room = 2 * s->pull_room + 1024 * stride;
@@ -93,8 +93,8 @@ static fe_status grow_pulls(search *s)
 
 static route_span edge_span(const search *s, int edge)
 {
-    double *row = s->pulls + (size_t)edge * (s->kernel.case_count + 2);
-    return (route_span){row[0], row[1], row + 2};
+    double *row = s->pulls + (size_t)edge * (s->kernel.case_count + EDGE_HEAD);
+    return (route_span){row[0], row[1], row[2], row[3], row + EDGE_HEAD};
 }
 
 /* The span between two attachments, worked out once for each stringing pull. */
@@ -106,13 +106,15 @@ static fe_status find_edge(search *s, size_t i, size_t ki, size_t j, size_t kj, 
     if (*kept == EDGE_NEW) {
         if (grow_pulls(s) != FE_OK)
             return FE_E_MEMORY;
-        double *row = s->pulls + s->edge_count * (s->kernel.case_count + 2);
+        double *row = s->pulls + s->edge_count * (s->kernel.case_count + EDGE_HEAD);
         const double from_m = node_height(s, i, kind_of(s, ki)->attachment_m);
-        route_span span = {.pull_n = row + 2};
+        route_span span = {.pull_n = row + EDGE_HEAD};
         route_span_pulls(&s->kernel, s->at_m[j] - s->at_m[i],
                          node_height(s, j, kind_of(s, kj)->attachment_m) - from_m, &span);
         row[0] = span.length_m;
         row[1] = span.rise_m;
+        row[2] = span.slope;
+        row[3] = span.chord_m;
         const bool holds =
             route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, 1.0, NULL) <= 1.0;
         *kept = holds ? (int)s->edge_count++ : EDGE_NONE;
@@ -247,8 +249,7 @@ static fe_status leave_by(search *s, size_t j, size_t kj, size_t k, size_t kk, s
         const route_span behind = edge_span(s, back);
         const route_span ahead = edge_span(s, forward);
         double moment_n_m = 0.0;
-        if (route_post_use(&s->kernel, kind, turn_rad, &behind, &ahead, &moment_n_m, NULL) >
-            1.0)
+        if (!route_post_holds(&s->kernel, kind, turn_rad, &behind, &ahead, &moment_n_m))
             continue;
         reach_state(s, target, posts, from.stays + more_stays,
                     fmax(from.moment_n_m, moment_n_m), key);
@@ -522,6 +523,8 @@ static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *r
 
 static bool has_stays(const fe_route_input *input)
 {
+    if (input->posts_free)
+        return false;
     for (size_t k = 0; k < input->kind_count; k++)
         if (input->kinds[k].stayed)
             return true;

@@ -4,6 +4,17 @@
 
 #include "farend/route.h"
 
+const char *fe_route_use_name(const fe_route_use *use)
+{
+    static const char *const NAMES[FE_ROUTE_LIMITS] = {
+        [FE_ROUTE_PULL] = "pull in the cable",
+        [FE_ROUTE_GROUND] = "height over bare ground",
+        [FE_ROUTE_SNOW] = "height over the snow",
+    };
+    return use->limit == FE_ROUTE_POST ? fe_posts_limit_name(use->post_limit)
+                                       : NAMES[use->limit];
+}
+
 /* Places along a span at which heights are looked at. */
 enum { SAMPLES = 200 };
 

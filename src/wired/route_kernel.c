@@ -364,6 +364,8 @@ void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, rout
     cubic_weights(at - (double)first, weights);
     span->length_m = length_m;
     span->rise_m = rise_m;
+    span->slope = slope;
+    span->chord_m = length_m * sqrt(1.0 + slope * slope);
     for (size_t c = 0; c < cases; c++)
         span->pull_n[c] = weights[0] * pulls_n[c] + weights[1] * pulls_n[cases + c] +
                           weights[2] * pulls_n[2 * cases + c] +
@@ -528,14 +530,13 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
                       double from_height_m, double enough, double relax, fe_route_use *worst)
 {
     const fe_route_input *input = kernel->input;
-    const double slope = span->rise_m / span->length_m;
-    const double chord_m = span->length_m * sqrt(1.0 + slope * slope);
-    const double strung_m =
-        input->run.cable.weight_n_m * span->length_m * chord_m / (8.0 * kernel->stringing_n);
+    const double slope = span->slope;
+    const double strung_m = input->run.cable.weight_n_m * span->length_m * span->chord_m /
+                            (8.0 * kernel->stringing_n);
     fe_route_use found = {0};
     if (relax * strung_m > input->most_sag_share * span->length_m)
         found = (fe_route_use){.limit = FE_ROUTE_GROUND, .use = 1e3};
-    const double half_m = 0.5 * chord_m;
+    const double half_m = 0.5 * span->chord_m;
     for (size_t c = 0; c < kernel->case_count && found.use <= enough; c++) {
         const fe_run_case *load = &kernel->cases[c];
         /* Pull at the higher end: V = w L/2 + H h/a, both parts in the plane of the load. */
@@ -566,53 +567,71 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
 
 /* ---- Posts ---- */
 
-/* Vertical force of a span on the support towards which it rises by a slope. */
-static double down_on(const route_span *span, double half_m, double slope, size_t c,
-                      double vertical_n_m)
+/* Vertical force of a span on its second support (towards 1), or its first (-1). */
+static double down_on(const route_span *span, double towards, size_t c, double vertical_n_m)
 {
-    return vertical_n_m * half_m + span->pull_n[c] * slope;
+    return vertical_n_m * 0.5 * span->chord_m + towards * span->pull_n[c] * span->slope;
 }
 
-static double half_chord(const route_span *span)
+static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kind,
+                            double turn_rad, const route_span *back, const route_span *forward,
+                            size_t c, fe_posts_duty *duty)
 {
-    return 0.5 * sqrt(span->length_m * span->length_m + span->rise_m * span->rise_m);
+    const fe_run_case *load = &kernel->cases[c];
+    const fe_posts_load on = {
+        .pull_n = fe_posts_pull(back->pull_n[c], forward->pull_n[c], turn_rad),
+        .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
+        .pressure_pa = load->pressure_pa,
+        .down_n = down_on(back, 1.0, c, load->vertical_n_m) +
+                  down_on(forward, -1.0, c, load->vertical_n_m),
+    };
+    fe_posts_check(kind, &on, duty);
+    return duty->use;
+}
+
+bool route_post_holds(route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
+                      const route_span *back, const route_span *forward, double *moment_n_m)
+{
+    const size_t cases = kernel->case_count;
+    *moment_n_m = 0.0;
+    if (kernel->input->posts_free)
+        return true;
+    /* What broke one post breaks the next as well, mostly: that case goes first. */
+    for (size_t i = 0; i < cases; i++) {
+        const size_t c = (i + kernel->breaking_case) % cases;
+        fe_posts_duty duty;
+        if (post_case_use(kernel, kind, turn_rad, back, forward, c, &duty) > 1.0) {
+            kernel->breaking_case = c;
+            return false;
+        }
+        if (duty.moment_n_m > *moment_n_m)
+            *moment_n_m = duty.moment_n_m;
+    }
+    return true;
 }
 
 double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
                       const route_span *back, const route_span *forward, double *moment_n_m,
                       fe_route_use *worst)
 {
-    const double half_back_m = half_chord(back);
-    const double half_forward_m = half_chord(forward);
-    const double slope_back = back->rise_m / back->length_m;
-    const double slope_forward = forward->rise_m / forward->length_m;
     double most = 0.0;
-    double moment = 0.0;
-    for (size_t c = 0; c < kernel->case_count; c++) {
-        const fe_run_case *load = &kernel->cases[c];
-        const fe_posts_load on = {
-            .pull_n = fe_posts_pull(back->pull_n[c], forward->pull_n[c], turn_rad),
-            .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
-            .pressure_pa = load->pressure_pa,
-            .down_n = down_on(back, half_back_m, slope_back, c, load->vertical_n_m) +
-                      down_on(forward, half_forward_m, -slope_forward, c, load->vertical_n_m),
-        };
+    *moment_n_m = 0.0;
+    for (size_t c = 0; c < kernel->case_count && !kernel->input->posts_free; c++) {
         fe_posts_duty duty;
-        fe_posts_check(kind, &on, &duty);
-        moment = fmax(moment, duty.moment_n_m);
-        if (duty.use <= most)
+        const double use = post_case_use(kernel, kind, turn_rad, back, forward, c, &duty);
+        *moment_n_m = fmax(*moment_n_m, duty.moment_n_m);
+        if (use <= most)
             continue;
-        most = duty.use;
+        most = use;
         if (worst && most > worst->use)
             *worst = (fe_route_use){.limit = FE_ROUTE_POST,
                                     .post_limit = duty.limit,
                                     .use = most,
                                     .value = most,
                                     .allowed = 1.0,
-                                    .season = load->season,
-                                    .kind = load->kind};
+                                    .season = kernel->cases[c].season,
+                                    .kind = kernel->cases[c].kind};
     }
-    *moment_n_m = moment;
     return most;
 }
 

@@ -47,6 +47,7 @@ typedef struct route_kernel {
     struct kept_table *table;
     route_cached *cached; /* spans of one length, interpolated */
     double *cached_n;     /* [slot][slope][case] */
+    size_t breaking_case; /* that broke the last post */
     bool out_of_memory;   /* pulls are worthless from there on */
 } route_kernel;
 
@@ -54,6 +55,8 @@ typedef struct route_kernel {
 typedef struct route_span {
     double length_m;
     double rise_m;
+    double slope;
+    double chord_m; /* straight line between the supports */
     double *pull_n; /* of each case; room for case_count is the caller's */
 } route_span;
 
@@ -76,6 +79,10 @@ void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, rout
  */
 double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
                       double from_height_m, double enough, double relax, fe_route_use *worst);
+
+/* Whether a post between two spans holds; its moment where it does. */
+bool route_post_holds(route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
+                      const route_span *back, const route_span *forward, double *moment_n_m);
 
 /* Use and moment of a post between two spans. */
 double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,

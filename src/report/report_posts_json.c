@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A run on posts as JSON: of the posts command, and one of the runs of a report. */
+#include <math.h>
+#include <stdio.h>
+
+#include "farend/report_posts.h"
+#include "report/report_parts.h"
+
+static json_t *posts_json(report_json *json, const fe_posts_result *r)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_posts_kind *kind = &r->kinds[r->route.kinds[i]];
+        const fe_route_place *place = &r->places[r->route.places[i]];
+        const fe_route_duty *duty = &r->check.duties[i];
+        json_t *post = report_json_object(json);
+        report_json_number(json, post, "station_m", place->at_m);
+        report_json_number(json, post, "turn_rad", place->turn_rad);
+        report_json_number(json, post, "length_m", kind->length_m);
+        report_json_number(json, post, "width_m", kind->width_m);
+        report_json_number(json, post, "depth_m", kind->depth_m);
+        report_json_number(json, post, "depth_needed_m", duty->depth_needed_m);
+        report_json_number(json, post, "attachment_m", kind->attachment_m);
+        report_json_number(json, post, "moment_n_m", duty->moment_n_m);
+        report_json_bool(json, post, "stayed", kind->stayed);
+        report_json_number(json, post, "largest_use", duty->worst.use);
+        report_json_text(json, post, "limit", fe_posts_limit_name(duty->worst.limit));
+        report_json_number(json, post, "moved_m", duty->moved_m);
+        report_json_number(json, post, "broken_span_n", duty->broken_n);
+        report_json_number(json, post, "broken_span_use", duty->broken_use);
+        report_json_append(json, list, post);
+    }
+    return list;
+}
+
+/* One number of a span in every load case, by season and case. */
+static json_t *cases_json(report_json *json, const fe_posts_result *r, size_t span,
+                          double (*value)(const fe_run_state *state), const fe_run *run)
+{
+    json_t *all = report_json_object(json);
+    for (size_t c = 0; c < run->case_count; c++) {
+        char name[FE_SEASON_NAME_ROOM + 40];
+        snprintf(name, sizeof name, "%s: %s", r->plan->seasons[run->cases[c].season].name,
+                 fe_run_case_name(run->cases[c].kind));
+        report_json_number(json, all, name, value(&run->states[c * run->span_count + span]));
+    }
+    return all;
+}
+
+static double sag_of(const fe_run_state *state)
+{
+    return state->sag_m;
+}
+
+static double tension_of(const fe_run_state *state)
+{
+    return state->tension_n;
+}
+
+static double blowout_of(const fe_run_state *state)
+{
+    return state->blowout_m;
+}
+
+static json_t *spans_json(report_json *json, const fe_posts_result *r)
+{
+    json_t *list = report_json_list(json);
+    for (size_t s = 0; s < r->check.run.span_count; s++) {
+        const fe_run_span *span = &r->check.run.spans[s];
+        json_t *object = report_json_object(json);
+        report_json_number(json, object, "from_m", span->from_m);
+        report_json_number(json, object, "length_m", span->length_m);
+        report_json_number(json, object, "rise_m", span->rise_m);
+        report_json_number(json, object, "stringing_sag_m", span->stringing_sag_m);
+        report_json_number(json, object, "stringing_tension_n", span->stringing_tension_n);
+        report_json_set(json, object, "sag_m", cases_json(json, r, s, sag_of, &r->check.give));
+        report_json_set(json, object, "tension_n",
+                        cases_json(json, r, s, tension_of, &r->check.run));
+        report_json_set(json, object, "blowout_m",
+                        cases_json(json, r, s, blowout_of, &r->check.give));
+        report_json_append(json, list, object);
+    }
+    return list;
+}
+
+static json_t *stringing_json(report_json *json, const fe_posts_result *r)
+{
+    const size_t spans = r->check.run.span_count;
+    json_t *list = report_json_list(json);
+    for (size_t t = 0; t < r->stringing.temp_count; t++) {
+        json_t *row = report_json_object(json);
+        json_t *sags = report_json_list(json);
+        json_t *pulls = report_json_list(json);
+        for (size_t s = 0; s < spans; s++) {
+            report_json_append(json, sags, json_real(r->stringing.sag_m[t * spans + s]));
+            report_json_append(json, pulls, json_real(r->stringing.pull_n[t * spans + s]));
+        }
+        report_json_number(json, row, "temp_c", r->stringing.temp_c[t]);
+        report_json_set(json, row, "sag_m", sags);
+        report_json_set(json, row, "tension_n", pulls);
+        report_json_append(json, list, row);
+    }
+    return list;
+}
+
+static json_t *use_json(report_json *json, const fe_posts_result *r, const fe_route_use *use)
+{
+    if (!(use->use > 0.0))
+        return json_null();
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "limit", fe_route_use_name(use));
+    report_json_number(json, object, "used", use->use);
+    report_json_number(json, object, "value", use->value);
+    report_json_number(json, object, "allowed", use->allowed);
+    report_json_number(json, object, "at_m", use->at_m);
+    report_json_text(json, object, "season", r->plan->seasons[use->season].name);
+    report_json_text(json, object, "case", fe_run_case_name(use->kind));
+    return object;
+}
+
+static json_t *buy_json(report_json *json, const fe_posts_cable *buy)
+{
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "in_air_m", buy->in_air_m);
+    report_json_number(json, object, "drops_m", buy->drops_m);
+    report_json_number(json, object, "drip_loops_m", buy->drip_m);
+    report_json_number(json, object, "slack_m", buy->slack_m);
+    report_json_number(json, object, "indoor_m", buy->indoor_m);
+    report_json_number(json, object, "messenger_m", buy->messenger_m);
+    return object;
+}
+
+static void put_answer(report_json *json, const fe_posts_result *r, json_t *object)
+{
+    static const char *const LAYOUTS[] = {"posts on hand", "posts that would do", "closest"};
+    static const char *const VERDICTS[] = {"holds", "tight", "fails"};
+    report_json_text(json, object, "path", r->plan->paths[r->path].name);
+    report_json_text(json, object, "cable", r->cable->name);
+    report_json_text(json, object, "verdict", VERDICTS[r->verdict]);
+    report_json_bool(json, object, "too_short", r->too_short && !r->meets);
+    report_json_set(json, object, "falls_short",
+                    r->meets ? json_null() : use_json(json, r, &r->falls_short));
+    report_json_number(json, object, "would_do_m", r->would_do_m);
+    report_json_number(json, object, "would_do_width_m", r->would_do_width_m);
+    report_json_number(json, object, "would_do_start_m", r->would_do_start_m);
+    report_json_number(json, object, "would_do_end_m", r->would_do_end_m);
+    report_json_text(json, object, "layout", LAYOUTS[r->layout]);
+    report_json_text(json, object, "layout_verdict", VERDICTS[r->layout_verdict]);
+    report_json_text(json, object, "flips_with",
+                     r->flip == FE_FLIP_NONE ? NULL : fe_posts_flip_name(r->flip));
+}
+
+json_t *report_posts_json(report_json *json, const fe_posts_result *r)
+{
+    json_t *object = report_json_object(json);
+    put_answer(json, r, object);
+    report_json_set(json, object, "worst", use_json(json, r, &r->worst));
+    report_json_number(json, object, "worst_clearance_m", r->check.worst_clearance_m);
+    report_json_number(json, object, "largest_moment_n_m", r->route.moment_n_m);
+    report_json_set(json, object, "one_post_fewer",
+                    r->fewer_known && !r->fewer_impossible ? use_json(json, r, &r->fewer)
+                                                           : json_null());
+    report_json_set(json, object, "posts", posts_json(json, r));
+    report_json_set(json, object, "spans", spans_json(json, r));
+    report_json_number(json, object, "stringing_tension_n", r->route.stringing_n);
+    report_json_set(json, object, "stringing", stringing_json(json, r));
+    report_json_number(json, object, "cable_length_m", r->buy.total_m);
+    report_json_set(json, object, "cable_parts", buy_json(json, &r->buy));
+    return object;
+}
+
+fe_status fe_report_posts_json(const fe_posts_result *result, fe_strbuf *out)
+{
+    report_json json = {false};
+    return report_json_write(&json, report_posts_json(&json, result), out);
+}
