@@ -137,6 +137,7 @@ static const struct {
     {"radio_link.h", DECISION},
     {"outlook.h", DECISION},
     {"sensitivity.h", DECISION},
+    {"radio_relays.h", DECISION},
     {"posts_plan.h", DECISION},
     {"supply_plan.h", DECISION},
     {"acceptance.h", DECISION},

@@ -208,6 +208,49 @@ static void pairs__equal_the_single_path_on_awkward_ground(void **state)
     }
 }
 
+enum { MOST_KEPT = 120 };
+
+static void keep_losses(void *context, size_t i, const fe_pair *pairs, size_t count)
+{
+    double *losses = context;
+    for (size_t k = 0; k < count; k++)
+        losses[i * MOST_KEPT + i + 1 + k] = pairs[k].loss_db;
+}
+
+static void pairs__of_listed_ends_are_those_of_all(void **state)
+{
+    (void)state;
+    static ground g;
+    static double all[MOST_KEPT * MOST_KEPT], few[MOST_KEPT * MOST_KEPT], antenna_m[MOST_KEPT];
+    static bool ends[MOST_KEPT];
+    make_awkward(0, &g);
+    g.n = g.n < MOST_KEPT ? g.n : MOST_KEPT;
+    for (size_t i = 0; i < g.n; i++) {
+        antenna_m[i] = g.h_m[i] + 3.0;
+        ends[i] = i % 7 == 0 || i + 1 == g.n;
+    }
+    for (size_t i = 0; i < MOST_KEPT * MOST_KEPT; i++)
+        few[i] = -1.0;
+    fe_pairs pairs = {.d_m = g.d_m,
+                      .h_m = g.h_m,
+                      .n = g.n,
+                      .antenna1_m = antenna_m,
+                      .antenna2_m = antenna_m,
+                      .wave = fe_diffraction_wave_over_land(2437e6, 8.5e6, true),
+                      .threads = 2};
+    assert_int_equal(fe_pairs_compute(&pairs, keep_losses, all, NULL), FE_OK);
+    pairs.ends = ends;
+    assert_int_equal(fe_pairs_compute(&pairs, keep_losses, few, NULL), FE_OK);
+    for (size_t i = 0; i < g.n; i++)
+        for (size_t j = i + 1; j < g.n; j++) {
+            const size_t at = i * MOST_KEPT + j;
+            if (ends[i] && ends[j])
+                assert_close(few[at], all[at], 0.0);
+            if (!ends[i])
+                assert_close(few[at], -1.0, 0.0); /* no row came */
+        }
+}
+
 /* ---- Work ---- */
 
 static void pass_row(void *context, size_t i, const fe_pair *pairs, size_t count)
@@ -314,6 +357,7 @@ int main(void)
         cmocka_unit_test(pairs__equal_the_single_path_on_published_profiles),
         cmocka_unit_test(pairs__equal_the_single_path_on_shipped_profiles),
         cmocka_unit_test(pairs__equal_the_single_path_on_awkward_ground),
+        cmocka_unit_test(pairs__of_listed_ends_are_those_of_all),
         cmocka_unit_test(work__stays_within_its_bounds),
         cmocka_unit_test(threads__change_nothing),
         cmocka_unit_test(nonsense__is_refused),

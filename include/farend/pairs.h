@@ -2,6 +2,7 @@
 #ifndef FAREND_PAIRS_H
 #define FAREND_PAIRS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "farend/diffraction.h"
@@ -27,6 +28,7 @@ typedef struct fe_pairs {
     const double *h_m;        /* ground above one datum, with snow */
     const double *clutter_m;  /* on it, >= 0, or null; not under a pair's own ends */
     size_t n;                 /* 2 or more */
+    const bool *ends;         /* points that a pair may end at; null: all */
     const double *antenna1_m; /* of each point where it is the first end, above the datum; not
                                  below the ground */
     const double *antenna2_m; /* where it is the second */
@@ -55,7 +57,8 @@ typedef struct fe_pairs_counts {
 
 /*
  * Takes one row: pairs[0] is that of i with i + 1, pairs[count - 1] with the last point. Rows
- * come in any order and, with threads, several at a time; each comes once.
+ * come in any order and, with threads, several at a time; each comes once. Where `ends` is
+ * given, rows of other points do not come, and their pairs are not worked out.
  */
 typedef void (*fe_pairs_row)(void *context, size_t i, const fe_pair *pairs, size_t count);
 

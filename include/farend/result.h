@@ -65,17 +65,19 @@ typedef struct fe_radio_result {
     double limit_db;   /* how much that costs, NAN where it is not decibels */
 } fe_radio_result;
 
-/* How many equal relays a path needs in a band. */
+/* How many relays a path needs in a band, and where. */
 typedef struct fe_relay_result {
     size_t path;
     fe_band band;
     const fe_gear *end_gear[2];
     const fe_gear *relay_gear;
+    unsigned owned; /* how many of that class the owner has */
     double relay_height_m;
-    fe_chain chains[FE_CHAIN_MOST_RELAYS + 1];
+    fe_chain chains[FE_CHAIN_MOST_RELAYS + 1]; /* at the best places, one shared channel */
+    double places_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS]; /* from the first end */
     size_t chain_count;
     int needed; /* smallest number that holds, -1: none up to the most */
-    int best;   /* that, or the number with the best chance */
+    int best;   /* that, or the number that does best */
     fe_verdict verdict;
 } fe_relay_result;
 

@@ -546,6 +546,11 @@ static fe_status add_round_earth(const ground *g, const sight *s, fe_pair *pair)
 
 /* ---- One row ---- */
 
+static inline bool is_end(const ground *g, size_t k)
+{
+    return !g->in->ends || g->in->ends[k];
+}
+
 /* Slopes from points above to here of the running kind, updated with the point after i. */
 static void update_backward(row_space *space, size_t i)
 {
@@ -682,6 +687,8 @@ static fe_status compute_row(row_space *space, size_t i)
             hull_count = push_hull(space, hull_count, j - 1);
             space->counts.sweeps += 2;
         }
+        if (!is_end(g, j))
+            continue;
         const double inverse = space->inverse[j];
         const sight s = {.i = i,
                          .j = j,
@@ -724,6 +731,8 @@ static void *compute_rows(void *argument)
         else
             update_backward(space, i);
         invert_distances(space, i);
+        if (!is_end(g, i))
+            continue;
         space->status = compute_row(space, i);
         if (space->status >= 0)
             space->row(space->context, i, space->pairs, g->n - i - 1);

@@ -43,6 +43,7 @@ typedef struct search {
     node *nodes;
     size_t node_count;
     size_t *node_of;   /* of point and mast; SIZE_MAX: no candidate */
+    bool *is_node;     /* of a point */
     double *margin_db; /* packed over nodes, worst season */
     double *over_db;   /* packed over nodes: over the trees; null where none stand */
     double *seconds;
@@ -120,13 +121,15 @@ static fe_status make_nodes(search *s)
     const size_t masts = s->site->mast_count;
     s->nodes = calloc(n * masts + 2, sizeof *s->nodes);
     s->node_of = calloc(n * masts, sizeof *s->node_of);
-    if (!s->nodes || !s->node_of)
+    s->is_node = calloc(n, sizeof *s->is_node);
+    if (!s->nodes || !s->node_of || !s->is_node)
         return FE_E_MEMORY;
     memset(s->node_of, 0xff, n * masts * sizeof *s->node_of);
     for (size_t i = 0; i < n; i++) {
         const bool end = i == 0 || i + 1 == n;
         if (!end && !is_listed(s->site, s->grid.distance_m[i]))
             continue;
+        s->is_node[i] = true;
         for (size_t m = 0; m < (end ? 1 : masts); m++) {
             s->node_of[i * masts + m] = s->node_count;
             s->nodes[s->node_count++] = (node){i, m};
@@ -495,6 +498,7 @@ static fe_status run_pairs(run *r)
         .d_m = s->grid.distance_m,
         .h_m = r->ground_m,
         .n = s->grid.count,
+        .ends = s->is_node,
         .antenna1_m = r->antenna_m[0],
         .antenna2_m = r->antenna_m[1],
         .wave = fe_diffraction_wave_over_land(s->site->direct->f_hz, s->ae_m, true),
@@ -614,6 +618,7 @@ static void search_free(search *s)
     fe_profile_free(&s->grid);
     free(s->nodes);
     free(s->node_of);
+    free(s->is_node);
     free(s->margin_db);
     free(s->over_db);
     free(s->seconds);

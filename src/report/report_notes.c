@@ -75,11 +75,6 @@ static bool has_readings(const fe_plan *plan)
     return plan->reading_count > 0;
 }
 
-static bool has_relay_places(const fe_plan *plan)
-{
-    return plan->relay.places_m.count > 0 || plan->relay.powered_m.count > 0;
-}
-
 static bool has_longest_delay(const fe_plan *plan)
 {
     for (size_t i = 0; i < plan->traffic_count; i++)
@@ -98,8 +93,6 @@ static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
-    {has_relay_places, "Places of relays ([relay] place, power): relays are taken at equal "
-                       "distances."},
     {has_longest_delay, "Longest delay ([traffic]): the delay is shown, the limit is not "
                         "compared with it."},
     {has_solar, "Panel and battery ([solar])."},

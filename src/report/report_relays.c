@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How many equal relays, and what they deliver. */
+/* How many relays, where, and what they deliver. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "farend/radio_relays.h"
 #include "report/report_parts.h"
 
 static void chain_row(report_writer *writer, const fe_relay_result *relays,
@@ -29,23 +30,60 @@ static size_t rows_of(const fe_relay_result *relays)
     return wanted < relays->chain_count ? wanted : relays->chain_count;
 }
 
+/* "at 55 m and 68 m" */
+static void put_places(fe_document *doc, const fe_relay_result *relays, fe_strbuf *out)
+{
+    const unsigned count = relays->chains[relays->best].relays;
+    for (unsigned i = 0; i < count; i++)
+        fe_strbuf_format(out, "%s%s",
+                         i == 0           ? "at "
+                         : i + 1 == count ? " and "
+                                          : ", ",
+                         fe_amount(doc, relays->places_m[relays->best][i], FE_STYLE_DISTANCE));
+}
+
+static const char *whose(const fe_relay_result *relays)
+{
+    if (relays->owned == 0)
+        return "";
+    return relays->owned >= relays->chains[relays->best].relays ? ", all owned"
+                                                                : ", not all owned yet";
+}
+
+static const char *word_power(const fe_plan *plan, const fe_relay_result *relays)
+{
+    unsigned powered = 0;
+    for (int i = 0; i < relays->needed; i++)
+        powered += fe_relay_has_power(plan, relays->path, relays->places_m[relays->needed][i]);
+    return powered == 0                          ? "power must come there"
+           : powered == (unsigned)relays->needed ? "power is there"
+                                                 : "power is at some of them";
+}
+
 static void say_needed(report_writer *writer, const fe_relay_result *relays)
 {
     fe_document *doc = writer->doc;
     const char *gear = relays->relay_gear->name;
     const char *band = fe_band_name(relays->band);
+    const fe_chain *best = &relays->chains[relays->best];
+    fe_strbuf places = FE_STRBUF_INIT;
+    put_places(doc, relays, &places);
     if (relays->needed == 0)
         fe_document_item(doc, "%s: no relay is needed.", band);
     else if (relays->needed > 0)
-        fe_document_item(
-            doc, "%s: %d %s (%s, %s up) with power and shelter, %s apart.", band,
-            relays->needed, relays->needed == 1 ? "relay" : "relays", gear,
-            fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
-            fe_amount(doc, relays->chains[relays->needed].hop_m, FE_STYLE_DISTANCE));
+        fe_document_item(doc, "%s: %d %s (%s%s, %s up) %s, in shelter; %s.", band,
+                         relays->needed, relays->needed == 1 ? "relay" : "relays", gear,
+                         whose(relays), fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
+                         fe_strbuf_text(&places), word_power(writer->result->plan, relays));
     else
-        fe_document_item(doc, "%s: no number of relays up to %d is enough with %s at %s.", band,
-                         FE_CHAIN_MOST_RELAYS, gear,
-                         fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
+        fe_document_item(doc,
+                         "%s: up to %zu of %s at %s do not do it; best with %u%s%s, a chance "
+                         "of %s.",
+                         band, relays->chain_count - 1, gear,
+                         fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT), best->relays,
+                         places.length > 0 ? " " : "", fe_strbuf_text(&places),
+                         fe_amount(doc, best->chance, FE_STYLE_PERCENT));
+    fe_strbuf_free(&places);
 }
 
 /* The band that needs fewest relays, of those that need any; else the first. */
@@ -98,13 +136,12 @@ void report_relays(report_writer *writer)
     if (result->relay_count == 0)
         return;
     fe_document_heading(doc, 2, "Relays in a row");
-    fe_document_paragraph(doc,
-                          "Relays at equal distances that share one channel: only one of "
-                          "them can send at a time, so each one more costs rate. Margin is "
-                          "that of the weakest hop.");
+    fe_document_paragraph(doc, "Relays at the best places that the plan allows, on one shared "
+                               "channel: only one of them can send at a time, so each one more "
+                               "costs rate. Margin is that of the weakest hop.");
     for (size_t i = 0; i < result->relay_count; i++)
         say_needed(writer, &result->relays[i]);
-    fe_document_table(doc, "Equal relays on one channel",
+    fe_document_table(doc, "Relays on one channel",
                       "band|relays>|longest hop>|margin>|chance>|rate>|delay>");
     for (size_t i = 0; i < result->relay_count; i++)
         for (size_t n = 0; n < rows_of(&result->relays[i]); n++)
@@ -115,13 +152,13 @@ void report_relays(report_writer *writer)
 /* ---- JSON ---- */
 
 static json_t *chain_json(report_json *json, const fe_result *result,
-                          const fe_relay_result *relays, const fe_chain *chain)
+                          const fe_relay_result *relays, size_t which)
 {
+    const fe_chain *chain = &relays->chains[which];
     json_t *object = report_json_object(json);
     json_t *positions = report_json_list(json);
-    const double length_m = fe_profile_length(&result->plan->paths[relays->path].profile);
-    for (unsigned i = 1; i <= chain->relays; i++)
-        report_json_append(json, positions, json_real(length_m * i / (chain->relays + 1.0)));
+    for (unsigned i = 0; i < chain->relays; i++)
+        report_json_append(json, positions, json_real(relays->places_m[which][i]));
     report_json_count(json, object, "count", chain->relays);
     report_json_set(json, object, "positions_m", positions);
     report_json_number(json, object, "hop_m", chain->hop_m);
@@ -146,13 +183,13 @@ json_t *report_relays_json(report_json *json, const fe_result *result)
         report_json_text(json, object, "path", result->plan->paths[relays->path].name);
         report_json_text(json, object, "band", fe_band_name(relays->band));
         report_json_text(json, object, "gear", relays->relay_gear->name);
+        report_json_count(json, object, "owned", relays->owned);
         report_json_number(json, object, "height_m", relays->relay_height_m);
         report_json_text(json, object, "verdict", fe_verdict_name(relays->verdict));
         report_json_set(json, object, "needed",
                         relays->needed < 0 ? json_null() : json_integer(relays->needed));
         for (size_t n = 0; n < relays->chain_count; n++)
-            report_json_append(json, chains,
-                               chain_json(json, result, relays, &relays->chains[n]));
+            report_json_append(json, chains, chain_json(json, result, relays, n));
         report_json_set(json, object, "chains", chains);
         report_json_append(json, list, object);
     }
