@@ -134,7 +134,7 @@ static const case_run CASE_RUNS[] = {
      "farend calc wifi-channel: " CASES_FILE ":2: channel=?[2Jx: a whole number, zero or more, "
      "for example channel=3\n"},
     {"channel\n36,37\n", " band=5", 2, "",
-     "farend calc: " CASES_FILE ":2: not a table of comma-separated cells\n"},
+     "farend calc: " CASES_FILE ":2: " FE_CSV_FAULT "\n"},
 };
 
 static void cases__run_whole_or_not_at_all(void **state)

@@ -128,6 +128,24 @@ static void hanging_gnuplot__is_ended_in_time(void **state)
     assert_true(seconds() - start_s < 10.0);
 }
 
+static void hanging_gnuplot__is_waited_for_once(void **state)
+{
+    (void)state;
+    stand_in self;
+    stand_in_open(&self, "#!/bin/sh\nsleep 60\n");
+    fe_gnuplot *gnuplot = fe_gnuplot_new(0.3);
+    char *svg = NULL;
+    char reason[FE_GNUPLOT_REASON_ROOM];
+    const double start_s = seconds();
+    for (int i = 0; i < 100; i++) {
+        assert_int_equal(fe_gnuplot_draw(gnuplot, "f", "", 9, 9, &svg, reason), FE_E_EXTERNAL);
+        assert_string_equal(reason, "gnuplot took longer than 0.3 s");
+    }
+    assert_true(seconds() - start_s < 10.0);
+    fe_gnuplot_free(gnuplot);
+    stand_in_close(&self);
+}
+
 static void rubbish__is_no_figure(void **state)
 {
     (void)state;
@@ -418,6 +436,7 @@ int main(void)
         cmocka_unit_test(missing_gnuplot__is_not_looked_for_again),
         cmocka_unit_test(failing_gnuplot__gives_its_last_line),
         cmocka_unit_test(hanging_gnuplot__is_ended_in_time),
+        cmocka_unit_test(hanging_gnuplot__is_waited_for_once),
         cmocka_unit_test(rubbish__is_no_figure),
         cmocka_unit_test(flood__is_cut_off),
         cmocka_unit_test(closed_input__does_no_harm),

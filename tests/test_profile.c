@@ -101,9 +101,28 @@ static void profile__refuses_an_empty_file(void **state)
 static void profile__refuses_a_torn_row(void **state)
 {
     (void)state;
-    refuses("distance_m,height_m\n0,1\n10\n",
-            "test_profile.csv:3: not a row of the table: another number of cells than the "
-            "first line, or a quote left open");
+    refuses("distance_m,height_m\n0,1\n10\n", "test_profile.csv:3: " FE_CSV_FAULT);
+}
+
+static void profile__refuses_a_column_named_twice(void **state)
+{
+    (void)state;
+    refuses("# heights of two surveys\ndistance_m,height_m,height_m\n0,1,2\n10,1,2\n",
+            "test_profile.csv:2: " FE_CSV_FAULT);
+}
+
+/* A spreadsheet that once held more columns writes them still. */
+static void profile__reads_past_columns_without_a_name(void **state)
+{
+    (void)state;
+    fe_profile profile = {0};
+    fe_messages messages = {0};
+    assert_int_equal(read_text("distance_m,height_m,,\n0,1,,\n10,2,,\n", &profile, &messages),
+                     FE_OK);
+    assert_int_equal(profile.count, 2);
+    assert_close(profile.height_m[1], 2.0, 0.0);
+    fe_profile_free(&profile);
+    fe_messages_free(&messages);
 }
 
 static void profile__says_all_mistakes_in_one_run(void **state)
@@ -311,6 +330,8 @@ int main(void)
         cmocka_unit_test(profile__refuses_a_single_point),
         cmocka_unit_test(profile__refuses_an_empty_file),
         cmocka_unit_test(profile__refuses_a_torn_row),
+        cmocka_unit_test(profile__refuses_a_column_named_twice),
+        cmocka_unit_test(profile__reads_past_columns_without_a_name),
         cmocka_unit_test(profile__says_all_mistakes_in_one_run),
         cmocka_unit_test(profile__says_why_a_file_cannot_be_read),
         cmocka_unit_test(profile__even_ground_has_the_length_and_rise_asked),

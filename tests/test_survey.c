@@ -225,9 +225,9 @@ static void survey__says_what_is_wrong_with_a_list(void **state)
     refuses("strides,slope [deg]\n,\n5,1\n",
             "test_survey.csv: no column stride [m]: pace a taped length and write its length "
             "divided by the strides there in the first row");
-    refuses("distance [m],height [m]\n0,1,2\n",
-            "test_survey.csv:2: not a row of the table: another number of cells than the first "
-            "line, or a quote left open");
+    refuses("distance [m],height [m]\n0,1,2\n", "test_survey.csv:2: " FE_CSV_FAULT);
+    refuses("distance [m],height [m],distance [m]\n0,1,0\n5,1,9\n",
+            "test_survey.csv:1: " FE_CSV_FAULT);
     refuses("distance [m],height [m],error [m]\n0,1,-1\n5,1,\n",
             "test_survey.csv:2: an error and a stride are above zero");
 }

@@ -13,10 +13,16 @@
  */
 typedef struct fe_csv fe_csv;
 
+/* What is wrong with the line of FE_E_INPUT, in words for a message. */
+#define FE_CSV_FAULT                                                                           \
+    "not a row of the table: another number of cells than the first line, a quote left open, " \
+    "or a column named twice"
+
 /*
  * FE_E_IO      the file cannot be opened or read (errno tells why)
- * FE_E_INPUT   a quote is left open, a row has another number of cells than the header, a NUL
- *              byte, or the table is empty; *bad_line is the line (1 is the first)
+ * FE_E_INPUT   a quote is left open, a row has another number of cells than the header, two
+ *              columns share a name, more than 1000 columns, a NUL byte, or the table is empty;
+ *              *bad_line is the line (1 is the first)
  * FE_E_MEMORY
  */
 FE_MUST_CHECK fe_status fe_csv_read(const char *path, fe_csv **table, int *bad_line);

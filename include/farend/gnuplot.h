@@ -12,8 +12,8 @@
  * and with an environment of its own, and draws one figure after the other; commands and data
  * go in through its standard input, the SVG comes back through its standard output, nothing
  * touches the disk. A gnuplot that is missing, fails, hangs or writes rubbish costs that figure
- * and gives a reason; the next figure starts a new one. After a gnuplot that is missing, no
- * more are tried.
+ * and gives a reason; the next figure starts a new one. After a gnuplot that is missing or
+ * hangs no more are tried, so that a report waits for one figure at most.
  */
 typedef struct fe_gnuplot fe_gnuplot;
 

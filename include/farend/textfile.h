@@ -2,6 +2,7 @@
 #ifndef FAREND_TEXTFILE_H
 #define FAREND_TEXTFILE_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "farend/status.h"
@@ -11,16 +12,24 @@
 
 /*
  * Reads a whole file; *text ends with a NUL that *length does not count, and is the caller's to
- * free.
+ * free. Pipes and devices are refused: they may never end.
  *
- * FE_E_IO      cannot be opened or read, or is a directory; errno tells why (EFBIG: too large)
+ * FE_E_IO      cannot be opened or read, is no regular file, or too large; errno tells why
  * FE_E_MEMORY
  */
 FE_MUST_CHECK fe_status fe_textfile_read(const char *path, char **text, size_t *length);
 
+/* An errno of these functions in words, for a message. */
+const char *fe_textfile_reason(int error);
+
+/* True where it is the name that is wrong (nothing there, no regular file, too large), so that
+ * whoever gave it can mend it; a disk that fails is another matter. */
+bool fe_textfile_is_no_file(int error);
+
 /*
  * Writes a whole file or nothing: the text goes to a temporary beside the target, which is then
- * renamed over it. An earlier file stays untouched until the new one is complete.
+ * renamed over it. An earlier file stays untouched until the new one is complete, and signals
+ * that would end the program wait until then.
  *
  * FE_E_IO      errno tells why; no temporary is left
  * FE_E_MEMORY

@@ -16,6 +16,7 @@
 #include "farend/knife_edge.h"
 #include "farend/obstruction.h"
 #include "farend/profile.h"
+#include "farend/textfile.h"
 
 static const char POSITIVE_PATH[] = "distances and frequency must be above 0";
 
@@ -191,12 +192,11 @@ static fe_status read_profile(calc_call *call, calc_profile *profile)
     fe_status status = fe_csv_read(path, &table, &bad_line);
     if (status == FE_E_IO) {
         /* A name that is wrong is the user's; a disk that fails is not. */
-        if (errno == ENOENT || errno == EISDIR)
+        if (fe_textfile_is_no_file(errno))
             status = FE_E_INPUT;
-        calc_explain(call, "profile=%.100s: %s", path, strerror(errno));
+        calc_explain(call, "profile=%.100s: %s", path, fe_textfile_reason(errno));
     } else if (status == FE_E_INPUT) {
-        calc_explain(call, "profile=%.100s: line %d is no line of such a table", path,
-                     bad_line);
+        calc_explain(call, "profile=%.100s: line %d: " FE_CSV_FAULT, path, bad_line);
     }
     if (status != FE_OK)
         goto done;

@@ -17,6 +17,7 @@
 #include "farend/csv.h"
 #include "farend/number.h"
 #include "farend/suggest.h"
+#include "farend/textfile.h"
 
 static const calc_formula *const TABLES[] = {
     CALC_PATH, CALC_MATERIAL, CALC_WIFI, CALC_LOSSES, CALC_SPAN, CALC_ELECTRIC,
@@ -440,14 +441,14 @@ static int finish_cases(case_table *table, fe_status status)
 static int report_unreadable(const char *path, fe_status status, int line)
 {
     if (status == FE_E_INPUT) {
-        options_complain("farend calc", "%s:%d: not a table of comma-separated cells", path,
-                         line);
+        options_complain("farend calc", "%s:%d: " FE_CSV_FAULT, path, line);
         return EXIT_BAD_INPUT;
     }
     if (status == FE_E_MEMORY)
         return no_memory();
-    options_complain("farend calc", "%s: %s", path, strerror(errno));
-    return errno == ENOENT || errno == EISDIR ? EXIT_BAD_INPUT : EXIT_WORK_FAILED;
+    const int error = errno;
+    options_complain("farend calc", "%s: %s", path, fe_textfile_reason(error));
+    return fe_textfile_is_no_file(error) ? EXIT_BAD_INPUT : EXIT_WORK_FAILED;
 }
 
 static int run_cases(const calc_formula *formula, const options *given)

@@ -5,6 +5,7 @@
  */
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
@@ -191,6 +192,31 @@ static void hold_standard_streams(void)
             (void)!open("/dev/null", fd == 0 ? O_WRONLY : O_RDONLY);
 }
 
+static void stop(int signal_number)
+{
+    static const char SAID[] = "farend: stopped by a signal\n";
+    (void)signal_number;
+    (void)!write(STDERR_FILENO, SAID, sizeof SAID - 1);
+    _exit(EXIT_WORK_FAILED);
+}
+
+/*
+ * Writing to a reader that is gone, or beyond a limit, comes back as an error to be told like
+ * any other. What stops the program says so; a signal that its starter ignores stays ignored.
+ */
+static void set_signals(void)
+{
+    static const int STOPPING[] = {SIGHUP, SIGINT, SIGTERM};
+    struct sigaction before;
+    const struct sigaction ignoring = {.sa_handler = SIG_IGN};
+    const struct sigaction stopping = {.sa_handler = stop};
+    sigaction(SIGPIPE, &ignoring, NULL);
+    sigaction(SIGXFSZ, &ignoring, NULL);
+    for (size_t i = 0; i < sizeof STOPPING / sizeof STOPPING[0]; i++)
+        if (sigaction(STOPPING[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+            sigaction(STOPPING[i], &stopping, NULL);
+}
+
 static int check_output(int code)
 {
     errno = 0;
@@ -205,6 +231,7 @@ static int check_output(int code)
 int main(int argc, char **argv)
 {
     hold_standard_streams();
+    set_signals();
     fe_init();
     const int code = check_output(dispatch(argc, argv));
     fe_quantity_shutdown();

@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <math.h>
+#include <signal.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -71,6 +72,9 @@ static void become_import(const char *program, const char *const *words, FILE *i
     close(ends[0]);
     if (ends[1] > 2)
         close(ends[1]);
+    /* Ignored here, and that would be inherited. */
+    signal(SIGPIPE, SIG_DFL);
+    signal(SIGXFSZ, SIG_DFL);
     execv(program, arguments);
     _exit(127);
 }

@@ -10,6 +10,9 @@
 #include "farend/number.h"
 #include "farend/textfile.h"
 
+/* No table of ours has fifty; looking for a name twice costs their square. */
+enum { MOST_COLUMNS = 1000 };
+
 struct fe_csv {
     char *text;         /* the file; cells are cut out of it in place */
     const char **cells; /* header first, then row by row */
@@ -89,6 +92,19 @@ static int cut_cell(char **at, int *line, char **cell)
     return ended_by;
 }
 
+/* Columns are found by name, so a name that two share would hide the second. Spreadsheets may
+ * add columns without any name. */
+static bool names_are_usable(const fe_csv *table)
+{
+    if (table->columns > MOST_COLUMNS)
+        return false;
+    for (size_t i = 1; i < table->columns; i++)
+        for (size_t k = 0; k < i; k++)
+            if (table->cells[i][0] && strcmp(table->cells[i], table->cells[k]) == 0)
+                return false;
+    return true;
+}
+
 static bool is_skipped_line(const char *at)
 {
     return *at == '#' || *at == '\n' || (*at == '\r' && at[1] == '\n');
@@ -124,7 +140,7 @@ static fe_status cut_rows(fe_csv *table, int *bad_line)
             return status;
         if (rows == 0)
             table->columns = columns;
-        else if (columns != table->columns)
+        if (columns != table->columns || (rows == 0 && !names_are_usable(table)))
             return FE_E_INPUT;
         rows++;
         line++;

@@ -88,7 +88,7 @@ static void read_file(plan_reader *reader, const char *path)
     const fe_status status = ini_text_read(path, &text, reader->messages);
     if (status == FE_E_MEMORY)
         reader->no_memory = true;
-    if (status != FE_OK)
+    if (status != FE_OK || reader->no_memory)
         return;
     plan_check_sections(reader, &text, true);
     for (int i = 0; i < CATALOGUE_PART_COUNT; i++)
@@ -109,7 +109,8 @@ static void read_folder(plan_reader *reader, const char *folder)
     struct dirent **entries = NULL;
     const int count = scandir(folder, &entries, is_ini, alphasort);
     for (int i = 0; i < count; i++) {
-        char *const path = join(reader, folder, entries[i]->d_name);
+        char *const path =
+            reader->no_memory ? NULL : join(reader, folder, entries[i]->d_name);
         if (path)
             read_file(reader, path);
         free(path);

@@ -46,9 +46,11 @@ fe_status fe_plan_read(const char *path, const fe_plan_places *places, fe_plan *
     if (!reader.no_memory) {
         plan_check_sections(&reader, &text, false);
         read_parts(&reader);
-        plan_complete(&reader);
-        plan_check(&reader);
     }
+    if (!reader.no_memory)
+        plan_complete(&reader);
+    if (!reader.no_memory)
+        plan_check(&reader);
     status = outcome(&reader);
     fe_messages_sort(messages);
     if (status == FE_OK)

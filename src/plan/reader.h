@@ -16,7 +16,7 @@ struct plan_reader {
     const fe_plan_places *places;
     char *folder; /* of the plan, "." for the current one */
     const ini_text *text;
-    bool no_memory; /* looked at in the end: everything between bears missing pieces */
+    bool no_memory; /* after it nothing that was read may be looked at: pieces are missing */
 };
 
 /* values.c: texts into values */

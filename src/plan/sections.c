@@ -328,10 +328,12 @@ static void read_section(plan_reader *reader, const ini_text *text, plan_part pa
                          .base = base};
     set_name(reader, row, base, section);
     mark_given(row, base, section);
-    for (size_t i = 0; i < section->count; i++)
+    for (size_t i = 0; i < section->count && !reader->no_memory; i++)
         read_entry(reader, &open, &section->entries[i]);
-    complete_keys(reader, &open);
-    check_weight(reader, &open);
+    if (!reader->no_memory)
+        complete_keys(reader, &open);
+    if (!reader->no_memory)
+        check_weight(reader, &open);
 }
 
 static bool has_part(const ini_text *text, plan_part part)
@@ -358,7 +360,7 @@ void plan_read_part(plan_reader *reader, const ini_text *text, plan_part part)
 {
     const plan_section *const row = plan_section_of(part);
     bool found = false;
-    for (size_t i = 0; i < text->count; i++) {
+    for (size_t i = 0; i < text->count && !reader->no_memory; i++) {
         const ini_section *const section = &text->sections[i];
         if (plan_part_of(section) != part || earlier(text, i))
             continue;
@@ -366,7 +368,7 @@ void plan_read_part(plan_reader *reader, const ini_text *text, plan_part part)
         if (!is_known_class(reader, part, section->name))
             read_section(reader, text, part, section);
     }
-    if (!found && !row->catalogue && row->count_offset == NOWHERE)
+    if (!reader->no_memory && !found && !row->catalogue && row->count_offset == NOWHERE)
         assume_section(reader, text, part);
 }
 

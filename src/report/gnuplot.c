@@ -36,6 +36,7 @@ struct fe_gnuplot {
     int output;
     int errors;
     bool missing;
+    bool hung; /* one that hangs would hang at every figure of a report */
 };
 
 /* ---- Text for gnuplot ---- */
@@ -156,6 +157,7 @@ static int spawn(const channels *all, char *const environment[], pid_t *pid)
     sigemptyset(&signals);
     posix_spawnattr_setsigmask(&attributes, &signals);
     sigaddset(&signals, SIGPIPE);
+    sigaddset(&signals, SIGXFSZ);
     posix_spawnattr_setsigdefault(&attributes, &signals);
     posix_spawnattr_setpgroup(&attributes, 0);
     posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETPGROUP | POSIX_SPAWN_SETSIGMASK |
@@ -418,6 +420,11 @@ static fe_status take_figure(fe_strbuf *output, const char *id, char **svg, char
     return FE_E_EXTERNAL;
 }
 
+static void explain_hang(const fe_gnuplot *gnuplot, char *reason)
+{
+    snprintf(reason, FE_GNUPLOT_REASON_ROOM, "gnuplot took longer than %g s", gnuplot->seconds);
+}
+
 static fe_status finish(fe_gnuplot *gnuplot, outcome how, const char *id, fe_strbuf *output,
                         const fe_strbuf *errors, char **svg, char *reason)
 {
@@ -436,8 +443,8 @@ static fe_status finish(fe_gnuplot *gnuplot, outcome how, const char *id, fe_str
         explain_end(gnuplot, stop(gnuplot, LEAVE_SECONDS), errors, reason);
         return FE_E_EXTERNAL;
     case TALK_TIME_UP:
-        snprintf(reason, FE_GNUPLOT_REASON_ROOM, "gnuplot took longer than %g s",
-                 gnuplot->seconds);
+        gnuplot->hung = true;
+        explain_hang(gnuplot, reason);
         break;
     case TALK_TOO_MUCH:
         snprintf(reason, FE_GNUPLOT_REASON_ROOM, "gnuplot wrote far too much");
@@ -453,6 +460,10 @@ static fe_status finish(fe_gnuplot *gnuplot, outcome how, const char *id, fe_str
 static fe_status need_running(fe_gnuplot *gnuplot, char *reason)
 {
     int error = 0;
+    if (gnuplot->hung) {
+        explain_hang(gnuplot, reason);
+        return FE_E_EXTERNAL;
+    }
     if (!gnuplot->missing && gnuplot->pid == 0)
         error = start(gnuplot);
     if (error == ENOENT)

@@ -190,8 +190,7 @@ static void explain_table(const char *path, const char *text, size_t length, int
         fe_messages_add(messages, path, 0, "the file holds a NUL byte, so it is no text");
     else
         fe_messages_add(messages, path, bad_line,
-                        "not a row of the table: another number of cells than the first line, "
-                        "or a quote left open");
+                        FE_CSV_FAULT);
 }
 
 fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *messages)
@@ -202,7 +201,7 @@ fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *me
     int bad_line = 0;
     fe_status status = fe_textfile_read(path, &text, &length);
     if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the profile: %s", strerror(errno));
+        fe_messages_add(messages, path, 0, "cannot read the profile: %s", fe_textfile_reason(errno));
     if (status != FE_OK)
         return status;
     status = fe_csv_parse(text, length, &table, &bad_line);

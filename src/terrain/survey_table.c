@@ -348,14 +348,13 @@ fe_status fe_survey_read(const char *path, fe_survey *survey, fe_survey_list *li
     fe_survey_list methods = {0};
     fe_status status = fe_textfile_read(path, &text, &length);
     if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the survey list: %s", strerror(errno));
+        fe_messages_add(messages, path, 0, "cannot read the survey list: %s", fe_textfile_reason(errno));
     if (status != FE_OK)
         return status;
     status = fe_csv_parse(text, length, &csv, &bad_line);
     if (status == FE_E_INPUT)
         fe_messages_add(messages, path, bad_line,
-                        "not a row of the table: another number of cells than the first line, "
-                        "or a quote left open");
+                        FE_CSV_FAULT);
     if (status == FE_OK) {
         survey_table table = {.path = path, .csv = csv, .messages = messages};
         status = reduce_table(&table, survey, &methods);

@@ -23,7 +23,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     fe_csv *table = NULL;
     int bad_line = 0;
     const fe_status status = fe_csv_parse((const char *)data, size, &table, &bad_line);
-    /* A name that several columns bear is found at the first of them each time. */
+    /* Columns without a name are found at the first of them each time. */
     if (status == FE_OK)
         FUZZ_CLAIM(read_cells(table) <= 2 * size * fe_csv_columns(table));
     else
