@@ -109,8 +109,7 @@ static void read_folder(plan_reader *reader, const char *folder)
     struct dirent **entries = NULL;
     const int count = scandir(folder, &entries, is_ini, alphasort);
     for (int i = 0; i < count; i++) {
-        char *const path =
-            reader->no_memory ? NULL : join(reader, folder, entries[i]->d_name);
+        char *const path = reader->no_memory ? NULL : join(reader, folder, entries[i]->d_name);
         if (path)
             read_file(reader, path);
         free(path);

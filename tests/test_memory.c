@@ -1,0 +1,362 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Every allocation of a report fails in turn: the status is "out of memory" or the result is
+ * whole, nothing crashes, nothing is leaked. The linker sends the allocations of farend, and
+ * the workspaces it asks GSL for, through the functions below (see tests/CMakeLists.txt); those
+ * of jansson are handed over here. A report is cut into stages, so that each failure repeats
+ * only its own stage: reading, deciding, the document, the three outputs.
+ *
+ * Sanitized builds watch for leaks with stack traces; every build compares the count of blocks
+ * held before and after.
+ */
+#include <errno.h>
+#include <gsl/gsl_min.h>
+#include <gsl/gsl_roots.h>
+#include <jansson.h>
+#include <limits.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/gnuplot.h"
+#include "farend/plan.h"
+#include "farend/quantity.h"
+#include "farend/report.h"
+#include "farend/result.h"
+#include "testing.h"
+
+/* ---- The allocations ---- */
+
+static long countdown = -1; /* below zero: none fails */
+static long asked_for;
+static bool has_failed;
+static long held;
+
+static bool refuses(void)
+{
+    asked_for++;
+    if (countdown < 0 || countdown-- > 0)
+        return false;
+    has_failed = true;
+    errno = ENOMEM;
+    return true;
+}
+
+/* Blocks that we hold; what a library has allocated and we free is not among them. */
+enum { HELD_ROOM = 1 << 17 };
+static void *held_blocks[HELD_ROOM];
+
+static size_t place_of(const void *block)
+{
+    size_t at = ((uintptr_t)block >> 4) * 2654435761u % HELD_ROOM;
+    while (held_blocks[at] && held_blocks[at] != block)
+        at = (at + 1) % HELD_ROOM;
+    return at;
+}
+
+static void *count(void *block)
+{
+    if (block) {
+        held_blocks[place_of(block)] = block;
+        held++;
+    }
+    return block;
+}
+
+/* The blocks behind it move up, so that a search need not pass over gaps. */
+static void forget(const void *block)
+{
+    size_t at = place_of(block);
+    if (!block || !held_blocks[at])
+        return;
+    held--;
+    held_blocks[at] = NULL;
+    for (size_t next = (at + 1) % HELD_ROOM; held_blocks[next]; next = (next + 1) % HELD_ROOM) {
+        void *const moved = held_blocks[next];
+        held_blocks[next] = NULL;
+        held_blocks[place_of(moved)] = moved;
+    }
+}
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *block, size_t size);
+void __real_free(void *block);
+char *__real_strdup(const char *text);
+char *__real_strndup(const char *text, size_t length);
+gsl_root_fsolver *__real_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type);
+gsl_min_fminimizer *__real_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type);
+
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *block, size_t size);
+void __wrap_free(void *block);
+char *__wrap_strdup(const char *text);
+char *__wrap_strndup(const char *text, size_t length);
+gsl_root_fsolver *__wrap_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type);
+gsl_min_fminimizer *__wrap_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type);
+
+void *__wrap_malloc(size_t size)
+{
+    return refuses() ? NULL : count(__real_malloc(size));
+}
+
+void *__wrap_calloc(size_t number, size_t size)
+{
+    return refuses() ? NULL : count(__real_calloc(number, size));
+}
+
+void *__wrap_realloc(void *block, size_t size)
+{
+    if (refuses())
+        return NULL;
+    forget(block);
+    void *const grown = __real_realloc(block, size);
+    return count(grown ? grown : block) == grown ? grown : NULL;
+}
+
+void __wrap_free(void *block)
+{
+    forget(block);
+    __real_free(block);
+}
+
+char *__wrap_strdup(const char *text)
+{
+    return refuses() ? NULL : count(__real_strdup(text));
+}
+
+char *__wrap_strndup(const char *text, size_t length)
+{
+    return refuses() ? NULL : count(__real_strndup(text, length));
+}
+
+gsl_root_fsolver *__wrap_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type)
+{
+    return refuses() ? NULL : __real_gsl_root_fsolver_alloc(type);
+}
+
+gsl_min_fminimizer *__wrap_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type)
+{
+    return refuses() ? NULL : __real_gsl_min_fminimizer_alloc(type);
+}
+
+/* ---- The stages ---- */
+
+/* What the stages before have made. */
+static fe_plan plan;
+static fe_result result;
+static fe_document *document;
+static fe_gnuplot *gnuplot;
+
+static fe_status run_read(fe_strbuf *out)
+{
+    (void)out;
+    const fe_plan_places places = {.profiles_option = FAREND_SOURCE_DIR "/profiles"};
+    fe_plan read = {0};
+    fe_messages messages = {0};
+    const fe_status status =
+        fe_plan_read(FAREND_SOURCE_DIR "/examples/lambing-shed.ini", &places, &read, &messages);
+    if (status >= 0)
+        fe_plan_free(&read);
+    fe_messages_free(&messages);
+    return status;
+}
+
+static fe_status run_decide(fe_strbuf *out)
+{
+    (void)out;
+    fe_result made;
+    const fe_status status = fe_decide(&plan, &made);
+    if (status >= 0)
+        fe_result_free(&made);
+    return status;
+}
+
+static fe_status run_document(fe_strbuf *out)
+{
+    (void)out;
+    fe_document *made = NULL;
+    const fe_status status = fe_report_document(&result, gnuplot, FE_UNITS_METRIC, &made);
+    const fe_status later = made ? fe_document_status(made) : FE_E_MEMORY;
+    fe_document_free(made);
+    return fe_status_worse(status, later);
+}
+
+static fe_status run_text(fe_strbuf *out)
+{
+    const fe_text_options layout = {80, FE_UNITS_US, false};
+    return fe_document_text(document, &layout, out);
+}
+
+static fe_status run_page(fe_strbuf *out)
+{
+    return fe_document_html(document, FE_UNITS_METRIC, out);
+}
+
+static fe_status run_json(fe_strbuf *out)
+{
+    return fe_report_json(&result, document, out);
+}
+
+/* Without the memory to start gnuplot this figure is missing, and its reason says so. */
+static fe_status run_figure(fe_strbuf *out)
+{
+    char reason[FE_GNUPLOT_REASON_ROOM];
+    char *svg = NULL;
+    fe_gnuplot *started = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    const fe_status status =
+        fe_gnuplot_draw(started, "f", "plot sin(x)\n", 480, 300, &svg, reason);
+    if (svg)
+        fe_strbuf_append(out, svg);
+    free(svg);
+    fe_gnuplot_free(started);
+    return status == FE_E_EXTERNAL && strstr(reason, strerror(ENOMEM)) ? FE_E_MEMORY : status;
+}
+
+/* ---- Failing ---- */
+
+typedef fe_status stage(fe_strbuf *out);
+
+/* One run with its n-th allocation failing, or none below zero; the status it came to. */
+static fe_status run_failing(stage *run, long n, fe_strbuf *out, long *kept)
+{
+    const long before = held;
+    has_failed = false;
+    countdown = n;
+    const fe_status status = run(out);
+    countdown = -1;
+    *kept = held - before - (out->text != NULL && n >= 0);
+    return status;
+}
+
+/* A failure is told, or has cost nothing: where a second try succeeds the output is the same.
+ */
+static void check_run(const char *name, long n, stage *run, const fe_strbuf *whole)
+{
+    fe_strbuf out = FE_STRBUF_INIT;
+    long kept = 0;
+    const fe_status status = run_failing(run, n, &out, &kept);
+    if (kept != 0)
+        fail_msg("%s: %ld blocks leaked where allocation %ld fails", name, kept, n);
+    if (status < 0 ? status != FE_E_MEMORY
+                   : strcmp(fe_strbuf_text(&out), fe_strbuf_text(whole)) != 0)
+        fail_msg("%s: status %d (%s) where allocation %ld fails", name, status,
+                 fe_status_text(status), n);
+    fe_strbuf_free(&out);
+}
+
+/*
+ * Each of a stage's allocations in turn: all of them where FAREND_EVERY_FAILURE is set, else
+ * the first and an even choice of the others. How many the stage has.
+ */
+static long fail_each(const char *name, stage *run)
+{
+    const long most = getenv("FAREND_EVERY_FAILURE") ? LONG_MAX : 60;
+    fe_strbuf whole = FE_STRBUF_INIT;
+    long kept = 0, tried = 0;
+    /* What is made once and kept is made now. */
+    assert_true(run_failing(run, -1, &whole, &kept) >= 0);
+    fe_strbuf_clear(&whole);
+    asked_for = 0;
+    assert_true(run_failing(run, -1, &whole, &kept) >= 0);
+    const long total = asked_for;
+    const long step = total / most + 1;
+    for (long n = 0; n < total; n += n < most / 3 ? 1 : step, tried++) {
+        check_run(name, n, run, &whole);
+        assert_true(has_failed);
+    }
+    printf("%s: %ld of %ld allocations failed in turn\n", name, tried, total);
+    fe_strbuf_free(&whole);
+    return total;
+}
+
+static void reading__survives_every_failure(void **state)
+{
+    (void)state;
+    assert_true(fail_each("reading the plan", run_read) > 500);
+}
+
+static void deciding__survives_every_failure(void **state)
+{
+    (void)state;
+    assert_true(fail_each("deciding", run_decide) > 50);
+}
+
+static void document__survives_every_failure(void **state)
+{
+    (void)state;
+    assert_true(fail_each("document", run_document) > 100);
+}
+
+static void outputs__survive_every_failure(void **state)
+{
+    (void)state;
+    assert_true(fail_each("text", run_text) > 1);
+    assert_true(fail_each("page", run_page) > 1);
+    assert_true(fail_each("JSON", run_json) > 50);
+}
+
+static void figure__survives_every_failure(void **state)
+{
+    (void)state;
+    assert_true(fail_each("figure", run_figure) > 3);
+}
+
+/* ---- The group ---- */
+
+/* One that was not found is not looked for again, so a document takes no time to draw. */
+static void lose_gnuplot(void)
+{
+    char reason[FE_GNUPLOT_REASON_ROOM];
+    char *svg = NULL;
+    char *path = strdup(getenv("PATH") ? getenv("PATH") : "");
+    assert_non_null(path);
+    setenv("PATH", "/nonexistent", 1);
+    gnuplot = fe_gnuplot_new(1.0);
+    assert_int_equal(fe_gnuplot_draw(gnuplot, "f", "", 9, 9, &svg, reason), FE_E_EXTERNAL);
+    setenv("PATH", path, 1);
+    free(path);
+}
+
+static int open_plan(void **state)
+{
+    (void)state;
+    const fe_plan_places places = {.profiles_option = FAREND_SOURCE_DIR "/profiles"};
+    fe_messages messages = {0};
+    json_set_alloc_funcs(__wrap_malloc, __wrap_free);
+    fe_status status =
+        fe_plan_read(FAREND_SOURCE_DIR "/examples/lambing-shed.ini", &places, &plan, &messages);
+    fe_messages_free(&messages);
+    if (status >= 0)
+        status = fe_decide(&plan, &result);
+    if (status >= 0)
+        status = fe_report_document(&result, NULL, FE_UNITS_METRIC, &document);
+    if (status >= 0)
+        lose_gnuplot();
+    return status >= 0 ? 0 : -1;
+}
+
+static int close_plan(void **state)
+{
+    (void)state;
+    fe_gnuplot_free(gnuplot);
+    fe_document_free(document);
+    fe_result_free(&result);
+    fe_plan_free(&plan);
+    fe_quantity_shutdown();
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(reading__survives_every_failure),
+        cmocka_unit_test(deciding__survives_every_failure),
+        cmocka_unit_test(document__survives_every_failure),
+        cmocka_unit_test(outputs__survive_every_failure),
+        cmocka_unit_test(figure__survives_every_failure),
+    };
+    fe_init();
+    return cmocka_run_group_tests(tests, open_plan, close_plan);
+}
