@@ -21,6 +21,7 @@
 
 #include "farend/budget.h"
 #include "farend/constants.h"
+#include "farend/fading.h"
 #include "farend/foliage.h"
 #include "farend/free_space.h"
 #include "farend/path_loss.h"
@@ -372,6 +373,47 @@ static void parking_levels__fall_off_as_predicted(void **state)
     assert_true(fabs(slope_db) * stretch < 6.0);
 }
 
+/* From the level that 10 % of samples miss to the one that 10 % pass, by Rice's law. */
+static double rician_width_db(double k_db)
+{
+    const fe_fading law = {.law = FE_FADING_RICIAN, .k_db = k_db, .reference = FE_FADING_MEAN};
+    double low_db = NAN, high_db = NAN;
+    assert_true(fe_fading_margin(&law, 0.9, &low_db) >= 0);
+    assert_true(fe_fading_margin(&law, 0.1, &high_db) >= 0);
+    return low_db - high_db;
+}
+
+static void put_widths(const char *name, const char *low, const char *high, sample *widths_db)
+{
+    fe_csv *rows = NULL;
+    int bad_line = 0;
+    if (fe_csv_read(fe_reference_path(name), &rows, &bad_line) != FE_OK)
+        fail_msg("%s:%d: cannot be read", name, bad_line);
+    for (size_t i = 0; i < fe_csv_rows(rows); i++)
+        put(widths_db, fabs(fe_csv_number(rows, i, high) - fe_csv_number(rows, i, low)));
+    fe_csv_free(rows);
+}
+
+/*
+ * Each row of the car park has some 400 levels at one place, read to a whole decibel. How far
+ * they spread is the fade in time, which the program takes as Rice's law with 10 dB in the
+ * open: here it meets data.
+ */
+static void fade__in_the_open_car_park_is_that_of_a_clear_path(void **state)
+{
+    (void)state;
+    static const double CLEAR_K_DB = 10.0, AMONG_WALLS_K_DB = 6.0;
+    sample widths_db = {.count = 0};
+    put_widths(PARKING, "p10_rss_dbm", "p90_rss_dbm", &widths_db);
+    const double expected_db = rician_width_db(CLEAR_K_DB);
+    printf("car park: 80 %% of the levels at one place within %.1f dB (median of %zu rows); "
+           "Rice at 10 dB: %.1f dB, at 6 dB: %.1f dB\n",
+           median_of(&widths_db), widths_db.count, expected_db,
+           rician_width_db(AMONG_WALLS_K_DB));
+    if (widths_db.count >= SITE_ROWS)
+        assert_true(fabs(median_of(&widths_db) - expected_db) <= 1.0);
+}
+
 /* ---- Sub-GHz medians in a valley and on a hill ---- */
 
 enum { MOST_PLACES = 8 };
@@ -619,6 +661,7 @@ int main(void)
         cmocka_unit_test(print_head),
         cmocka_unit_test(street__is_held_by_the_law_for_low_antennas_to_200_m),
         cmocka_unit_test(parking_levels__fall_off_as_predicted),
+        cmocka_unit_test(fade__in_the_open_car_park_is_that_of_a_clear_path),
         cmocka_unit_test(sub_ghz_medians__lie_above_free_space),
         cmocka_unit_test(point_to_point_levels__lie_inside_the_95_percent_interval),
         cmocka_unit_test(partitions__are_of_the_measured_size),

@@ -4,7 +4,11 @@
  * serves about 100 m outdoors past one house wall at a usable 5 Mb/s. Whoever says so speaks of
  * an ordinary set at an ordinary moment: the median build and the median of time. So measured
  * the classes of the catalogue must land between 60 and 160 m. At the program's own target, 99
- * % of the time, the same hop is much shorter; both are printed.
+ * % of the time, the same hop is shorter than that, and the assumption that is off is the fade:
+ * the trade charges none, the program that of one antenna among walls (Rice, 6 dB). Were the
+ * two antennas of these classes to fade independently and the better one to serve, 99 % of the
+ * time would take what 90 % takes of one (0.1 squared is 0.01), and the hop would be in the
+ * trade's interval; in one small case they do not, and no source read here says how far.
  */
 #include <math.h>
 #include <stdio.h>
@@ -75,11 +79,16 @@ static void indoor_classes__reach_what_the_trade_says(void **state)
         const fe_gear *gear = fe_plan_gear(&plan, CLASSES[i]);
         assert_non_null(gear);
         const double usual_m = hop_of(gear, 0.5);
+        const double ninety_m = hop_of(gear, 0.9);
+        const double target_m = hop_of(gear, 0.99);
         printf(
             "%s: %.0f m at the median of time and build; %.0f m at 90 %% and %.0f m at 99 %% "
             "of the time\n",
-            CLASSES[i], usual_m, hop_of(gear, 0.9), hop_of(gear, 0.99));
+            CLASSES[i], usual_m, ninety_m, target_m);
         assert_true(usual_m >= 60.0 && usual_m <= 160.0);
+        /* The fade alone takes the target out of the interval. */
+        assert_true(target_m < ninety_m && ninety_m < usual_m);
+        assert_true(target_m < 60.0);
     }
     fe_plan_free(&plan);
     fe_messages_free(&messages);
