@@ -50,6 +50,20 @@ static void strand__has_shares_of_its_breaking_strength(void **state)
     assert_close_relative(cable.run.stiffness_n, 170e9 * 0.10864 / 7850.0, 1e-9);
 }
 
+/* Eight wires of 0.205 mm2 and 60 GPa at 110 N: a strain of 1.12e-3, as the strand's. */
+static void lashed_cable__stretches_with_its_strand(void **state)
+{
+    (void)state;
+    fe_cable_class pairs = FIGURE_8;
+    pairs.conductor_area_m2 = 0.205e-6;
+    const fe_hung_cable lashed = hang(&pairs, "3/16 extra high strength");
+    const double strain = 110.0 / (8.0 * 0.205e-6 * 60e9);
+    assert_close_relative(pull(&lashed).carried_n, strain * lashed.run.stiffness_n, 1e-12);
+    /* A messenger that the maker built in comes with loads for both. */
+    const fe_hung_cable built = hang(&pairs, NULL);
+    assert_true(pull(&built).carried_n == 0.0);
+}
+
 static void figure_8__has_the_makers_load_everyday_and_a_share_with_ice(void **state)
 {
     (void)state;
@@ -176,6 +190,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strand__has_shares_of_its_breaking_strength),
+        cmocka_unit_test(lashed_cable__stretches_with_its_strand),
         cmocka_unit_test(figure_8__has_the_makers_load_everyday_and_a_share_with_ice),
         cmocka_unit_test(plain_data_cable__needs_a_messenger),
         cmocka_unit_test(typical_span_of_fifty_metres__means_no_ice),

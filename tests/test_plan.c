@@ -410,18 +410,25 @@ static void plan__gathers_repeated_keys(void **state)
     (void)state;
     fe_plan plan = good_with("[posts]\nlength = 3 m, 4 m\nlength = 5 m\ncorner = 40 m 30 deg\n"
                              "over track = 40 m..44 m vehicles 5.5 m\n"
-                             "over pond = 60..70 m water\n");
+                             "over pond = 60..70 m water\n"
+                             "beside barn = 20 m..28 m 1.5 m\ntied = ends\n");
     assert_int_equal(plan.posts.post_lengths_m.count, 3);
     assert_close(plan.posts.post_lengths_m.items[2].typical, 5.0, 0.0);
     assert_int_equal(plan.posts.corner_count, 1);
     assert_close(plan.posts.corners[0].turn_rad, 0.5235987755982988, 1e-12);
-    assert_int_equal(plan.posts.crossing_count, 2);
+    assert_int_equal(plan.posts.crossing_count, 3);
     assert_string_equal(plan.posts.crossings[0].name, "track");
     assert_close(plan.posts.crossings[0].to_m, 44.0, 0.0);
     assert_int_equal(plan.posts.crossings[0].below, FE_BELOW_VEHICLES);
     assert_close(plan.posts.crossings[0].clearance_m.typical, 5.5, 0.0);
     assert_int_equal(plan.posts.crossings[1].below, FE_BELOW_WATER);
     assert_int_equal(plan.posts.crossings[1].clearance_m.given, FE_GIVEN_NOT);
+    assert_string_equal(plan.posts.crossings[2].name, "barn");
+    assert_true(plan.posts.crossings[2].beside && !plan.posts.crossings[0].beside);
+    assert_close(plan.posts.crossings[2].from_m, 20.0, 0.0);
+    assert_close(plan.posts.crossings[2].to_m, 28.0, 0.0);
+    assert_close(plan.posts.crossings[2].clearance_m.typical, 1.5, 0.0);
+    assert_int_equal(plan.posts.tied.value, 1);
     fe_plan_free(&plan);
 }
 
@@ -527,6 +534,9 @@ static void plan__refuses_places_crossings_and_loads_beyond_the_path(void **stat
                  "m long");
     refuses_with("[posts]\nover track = 149 m..153 m vehicles\n",
                  "test_plan.ini:6: [posts] over track: lies beyond the path, which is 150.0 m "
+                 "long");
+    refuses_with("[posts]\nbeside barn = 149 m..153 m 1 m\n",
+                 "test_plan.ini:6: [posts] beside barn: lies beyond the path, which is 150.0 m "
                  "long");
     refuses_with("[load]\npower = 60 W\nat = 200 m\n",
                  "test_plan.ini:7: [load] at: lies beyond the path, which is 150.0 m long");

@@ -173,6 +173,50 @@ static void bad_posts__are_refused(void **state)
     assert_int_equal(fe_posts_depth_needed(&material, 2.0, 1.0, 1.0, &depth_m), FE_E_DOMAIN);
 }
 
+/* The top of thawing ground bears nothing: as a post set so much shallower, pulled so much
+ * higher above it. */
+static void thawing_ground__holds_less(void **state)
+{
+    (void)state;
+    fe_posts_material material = round_100();
+    const fe_posts_kind firm = make(&material, 4.0, false);
+    material.thaw_m = 0.3;
+    const fe_posts_kind kind = make(&material, 4.0, false);
+    assert_close_relative(kind.ground_per_n, firm.ground_per_n, 1e-12);
+    const double depth_m = kind.depth_m - 0.3;
+    const double a_m = depth_m * depth_m / (depth_m + 1.09 * (kind.attachment_m + 0.3));
+    assert_close_relative(kind.ground_thaw_per_n, 2.34 / (a_m * 23.56e3 * depth_m / 3.0 * 0.1),
+                          1e-12);
+    fe_posts_load load = {.pull_n = 40.0};
+    fe_posts_duty duty;
+    fe_posts_check(&kind, &load, &duty);
+    const double use = duty.uses[FE_POSTS_GROUND];
+    load.thaw = true;
+    fe_posts_check(&kind, &load, &duty);
+    assert_true(duty.uses[FE_POSTS_GROUND] > 1.5 * use);
+}
+
+static void broken_span__bends_a_post_alone(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    fe_posts_load load = {.broken_n = 400.0};
+    fe_posts_duty duty;
+    const fe_posts_kind kind = make(&material, 5.0, false);
+    fe_posts_check(&kind, &load, &duty);
+    assert_true(duty.limit == FE_POSTS_BROKEN);
+    assert_close_relative(
+        duty.use, 400.0 * fmax(kind.gust_per_n_m * kind.attachment_m, kind.ground_gust_per_n),
+        1e-12);
+    /* A stay takes it. */
+    const fe_posts_kind stayed = make(&material, 5.0, true);
+    fe_posts_check(&stayed, &load, &duty);
+    assert_true(duty.uses[FE_POSTS_BROKEN] < 0.5);
+    load.broken_n = 0.0;
+    fe_posts_check(&kind, &load, &duty);
+    assert_true(duty.uses[FE_POSTS_BROKEN] == 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -185,6 +229,8 @@ int main(void)
         cmocka_unit_test(lifted_post__fails),
         cmocka_unit_test(give__is_a_cantilever),
         cmocka_unit_test(bad_posts__are_refused),
+        cmocka_unit_test(thawing_ground__holds_less),
+        cmocka_unit_test(broken_span__bends_a_post_alone),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -102,6 +102,12 @@ static void make_case(small_case *c, size_t places, double length_m, bool hills)
         .need_count = 1,
         .wall_free_m = 1.5,
     };
+    c->material.thaw_m = uniform(0.0, 0.3);
+    c->needs[1] = (fe_clearance_need){.from_m = 0.3 * length_m,
+                                      .to_m = uniform(0.4, 0.6) * length_m,
+                                      .beside_m = uniform(0.6, 1.6)};
+    c->input.need_count = uniform(0.0, 1.0) < 0.4 ? 2 : 1;
+    c->input.limits.carried_n = uniform(150.0, 900.0);
     for (int k = 0; k < FE_RUN_CASE_KINDS; k++)
         c->input.limits.limit_n[k] = 720.0;
     c->input.limits.limit_n[FE_RUN_EVERYDAY] = c->input.limits.limit_n[FE_RUN_HOT] = 400.0;
@@ -263,6 +269,8 @@ static void mirrored_route__is_the_same(void **state)
         m.input.places = m.places;
         m.input.kinds = m.kinds;
         m.input.needs = m.needs;
+        m.needs[1].from_m = length_m - c.needs[1].to_m;
+        m.needs[1].to_m = length_m - c.needs[1].from_m;
         m.input.strings_n = m.strings_n;
         fe_route there = {0}, back = {0};
         const fe_status status = fe_route_search(&c.input, &there);
@@ -283,7 +291,7 @@ static void mirrored_route__is_the_same(void **state)
 static void search__agrees_with_the_exact_catenary(void **state)
 {
     (void)state;
-    unsigned seen = 0;
+    unsigned seen = 0, beside = 0;
     for (int trial = 0; trial < 30; trial++) {
         small_case c;
         make_case(&c, 7, uniform(60.0, 120.0), trial % 2 == 1);
@@ -299,14 +307,19 @@ static void search__agrees_with_the_exact_catenary(void **state)
             if (route.post_count > 0)
                 assert_close_relative(moment_n_m, route.moment_n_m, 2e-3);
             assert_true(check.uses[FE_ROUTE_PULL].use <= 1.001);
+            assert_true(check.uses[FE_ROUTE_STRAIN].use <= 1.001);
             assert_true(check.uses[FE_ROUTE_POST].use <= 1.005);
+            if (c.input.need_count > 1) {
+                beside += check.uses[FE_ROUTE_SIDE].use > 0.0;
+                assert_true(check.uses[FE_ROUTE_SIDE].use <= 1.05); /* posts that give */
+            }
             seen++;
             fe_route_check_free(&check);
         }
         fe_route_free(&route);
         fe_profile_free(&c.ground);
     }
-    assert_true(seen > 5);
+    assert_true(seen > 5 && beside > 1);
 }
 
 /* Pulls between the nodes of the table, against the exact ones. */

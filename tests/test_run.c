@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "farend/constants.h"
+#include "farend/tension.h"
 #include "testing.h"
 
 /* Figure-8 data cable of 9.5 mm; the notes give 7.735 N/m with 12.5 mm of ice. */
@@ -200,6 +201,74 @@ static void one_pull__strings_all_spans(void **state)
     assert_close_relative(run.spans[1].stringing_sag_m / run.spans[0].stringing_sag_m, 4.0,
                           0.01);
     fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+/* One pull in every span, and all that was strung is still there, by tension.h's own search. */
+static void free_cable__pulls_alike_in_all_spans(void **state)
+{
+    (void)state;
+    fe_profile ground = even(90.0, 6.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {20.0, 4.5}, {55.0, 4.0}, {90.0, 4.0}};
+    fe_run_input input = {.ground = &ground,
+                          .supports = supports,
+                          .support_count = 4,
+                          .cable = FIGURE_8,
+                          .stringing_c = 15.0,
+                          .stringing_n = 150.0,
+                          .seasons = &WINTER,
+                          .season_count = 1,
+                          .free_running = true};
+    fe_run run;
+    assert_int_equal(fe_run_compute(&input, &run), FE_OK);
+    double spans_m[3], rises_m[3];
+    for (size_t s = 0; s < 3; s++) {
+        spans_m[s] = run.spans[s].length_m;
+        rises_m[s] = run.spans[s].rise_m;
+    }
+    const fe_tension_cable elastic = {FIGURE_8.stiffness_n, FIGURE_8.expansion_1_k};
+    const fe_tension_state strung = {.temp_c = 15.0, .vertical_n_m = FIGURE_8.weight_n_m};
+    for (size_t c = 0; c < run.case_count; c++) {
+        const fe_run_state *at = &run.states[c * 3];
+        const fe_tension_state now = {.temp_c = run.cases[c].temp_c,
+                                      .vertical_n_m = run.cases[c].vertical_n_m,
+                                      .wind_n_m = run.cases[c].wind_n_m};
+        double wanted_n = 0.0;
+        assert_int_equal(fe_tension_change_free(spans_m, rises_m, 3, &elastic, &strung, 150.0,
+                                                &now, &wanted_n),
+                         FE_OK);
+        for (size_t s = 0; s < 3; s++)
+            assert_close_relative(at[s].pull_n, wanted_n, 1e-9);
+    }
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+/* Equal level spans have nothing to give each other. */
+static void free_cable__over_equal_spans_is_as_tied(void **state)
+{
+    (void)state;
+    fe_profile ground = even(60.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}, {60.0, 4.0}};
+    fe_run_input input = {.ground = &ground,
+                          .supports = supports,
+                          .support_count = 3,
+                          .cable = FIGURE_8,
+                          .stringing_c = 15.0,
+                          .sag_share = 0.02,
+                          .seasons = &WINTER,
+                          .season_count = 1};
+    input.cable.creep = 2e-4;
+    fe_run tied, loose;
+    assert_int_equal(fe_run_compute(&input, &tied), FE_OK);
+    input.free_running = true;
+    assert_int_equal(fe_run_compute(&input, &loose), FE_OK);
+    for (size_t i = 0; i < tied.case_count * tied.span_count; i++) {
+        assert_close_relative(loose.states[i].tension_n, tied.states[i].tension_n, 1e-9);
+        assert_close_relative(loose.states[i].sag_m, tied.states[i].sag_m, 1e-9);
+    }
+    fe_run_free(&tied);
+    fe_run_free(&loose);
     fe_profile_free(&ground);
 }
 
@@ -403,6 +472,8 @@ int main(void)
         cmocka_unit_test(mirrored_run__is_the_same),
         cmocka_unit_test(stringing__comes_back_from_every_case),
         cmocka_unit_test(one_pull__strings_all_spans),
+        cmocka_unit_test(free_cable__pulls_alike_in_all_spans),
+        cmocka_unit_test(free_cable__over_equal_spans_is_as_tied),
         cmocka_unit_test(final_cable__hangs_lower_than_initial),
         cmocka_unit_test(wet_snow__goes_by_mass),
         cmocka_unit_test(heavy_district__needs_short_spans),

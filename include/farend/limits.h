@@ -36,7 +36,8 @@ typedef struct fe_hung_cable {
     double breaking_n; /* of what carries the pull */
     double everyday_n; /* the maker's long-term load, NAN where there is none */
     double pulling_n;  /* what the cable itself may be pulled with, NAN where not known */
-    bool strand;       /* lashed under a strand */
+    double carried_stiffness_n; /* of the data cable under its strand; 0: nothing is carried */
+    bool strand;                /* lashed under a strand */
     bool self_supporting;
     bool metallic;
 } fe_hung_cable;
@@ -57,6 +58,9 @@ FE_MUST_CHECK fe_status fe_limits_cable(const fe_cable_class *given, const char 
 typedef struct fe_pull_limits {
     double limit_n[FE_RUN_CASE_KINDS];
     const char *rule[FE_RUN_CASE_KINDS];
+    /* Pull beyond that of stringing that strains a carried cable as its own pulling limit
+     * would; 0: nothing is carried. */
+    double carried_n;
     bool needs_messenger; /* the cable alone is not made to hang */
 } fe_pull_limits;
 
@@ -66,7 +70,10 @@ typedef struct fe_pull_limits {
  * (common practice, no source), loaded 60 % (IEEE 1222). Cables with a maker's long-term load:
  * that everyday, 60 % of breaking loaded. A data cable that is not made to hang: what it may be
  * pulled with, 110 N where that is not known (four-pair cable, from memory), in every case.
- * FE_E_DOMAIN  breaking strength missing where it is needed
+ * A cable lashed under a strand stretches with it from that day on: no more than its own
+ * pulling limit would stretch it (copper pairs, no allowance for their lay; common practice).
+ * Where the maker built the messenger in, his loads speak for both. FE_E_DOMAIN  breaking
+ * strength missing where it is needed
  */
 FE_MUST_CHECK fe_status fe_limits_pull(const fe_hung_cable *cable, fe_pull_limits *limits);
 
@@ -92,12 +99,13 @@ enum { FE_NEED_NAME_ROOM = 50 };
  * over a way, which counts from the way itself (snow is ploughed or packed there).
  */
 typedef struct fe_clearance_need {
-    char name[FE_NEED_NAME_ROOM]; /* what lies below */
+    char name[FE_NEED_NAME_ROOM]; /* what lies below, or beside */
     fe_thing_below below;
     double from_m; /* along the run */
     double to_m;
     double over_ground_m;
     double over_snow_m; /* 0: nothing asked */
+    double beside_m;    /* distance from the line to a thing beside it; 0: it lies below */
     const char *rule;   /* code and clause */
 } fe_clearance_need;
 
@@ -115,6 +123,9 @@ typedef struct fe_clearance_need {
 FE_MUST_CHECK fe_status fe_limits_clearance(fe_safety_format format, bool supply,
                                             fe_thing_below below, double own_m,
                                             fe_clearance_need *need);
+
+/* What must be left between a cable blown out and a thing beside it (common practice). */
+#define FE_LIMITS_BESIDE_M 0.3
 
 /* ---- Supply and data on one post ---- */
 

@@ -127,6 +127,7 @@ typedef struct fe_plan_crossing {
     int line;
     double from_m;
     double to_m;
+    bool beside; /* `beside barn = 40 m..44 m 1.5 m`: clearance_m away from the line */
     fe_thing_below below;
     fe_value clearance_m; /* the plan's own value, FE_GIVEN_NOT: the code's */
 } fe_plan_crossing;
@@ -162,6 +163,7 @@ typedef struct fe_plan_posts {
     fe_value setting_depth_m;  /* the plan's own */
     fe_value clearance_m;      /* the plan's own, over bare ground */
     fe_choice safety;          /* fe_safety_format */
+    fe_choice tied;            /* 0 at every post, 1 at the ends: the cable runs free */
 } fe_plan_posts;
 
 typedef struct fe_plan_trench {

@@ -29,7 +29,7 @@ typedef struct fe_posts_material {
     fe_post_rule rule;
     double own_depth_m; /* the plan's own; NAN: none */
     double top_m;       /* from the attachment to the top of the post */
-    double thaw_m;      /* top of the ground that bears nothing in a thaw; 0: none */
+    double thaw_m;      /* top of the ground that bears nothing while it thaws; 0: none */
 } fe_posts_material;
 
 typedef enum fe_posts_limit {
@@ -39,6 +39,7 @@ typedef enum fe_posts_limit {
     FE_POSTS_GROUND_GUST,
     FE_POSTS_UPLIFT,   /* the cable lifts the post */
     FE_POSTS_BUCKLING, /* the strut under a stay */
+    FE_POSTS_BROKEN,   /* a span beside it breaks, where that is asked */
     FE_POSTS_LIMITS
 } fe_posts_limit;
 const char *fe_posts_limit_name(fe_posts_limit limit);
@@ -56,6 +57,8 @@ typedef struct fe_posts_kind {
     double gust_per_wind_n_m;
     double ground_per_n;
     double ground_gust_per_n;
+    double ground_thaw_per_n;
+    double ground_gust_thaw_per_n;
     double buckling_per_n;
     double width_m;
     double stay_slope; /* height over lead of the stay */
@@ -81,6 +84,8 @@ typedef struct fe_posts_load {
     double cable_wind_n; /* wind on half of both spans */
     double pressure_pa;  /* wind on the post */
     double down_n;       /* of the cable on the post; below zero lifts */
+    double broken_n;     /* pull of one side alone that it must stand as well; 0: not asked */
+    bool thaw;           /* the top of the ground bears nothing */
 } fe_posts_load;
 
 /* What is left of two pulls where the line turns: sqrt((H2 - H1)^2 + 4 H1 H2 sin^2(turn/2)). */

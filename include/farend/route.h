@@ -23,7 +23,8 @@
  * outer loop. Cost grows linearly with the length of the run at a fixed step between places,
  * and with the cube of their density; about a second for 1 km at every metre.
  *
- * Supports are rigid in the search. Posts that give couple all spans: the check afterwards
+ * Supports are rigid in the search, and every span tied off. Posts that give and a cable that
+ * runs free couple all spans: the check afterwards
  * (fe_route_assess) looks at clearance with giving posts too, by the exact catenary, where the
  * search interpolates a table of exact pulls (within 1e-4).
  */
@@ -91,8 +92,10 @@ void fe_route_free(fe_route *route);
 
 typedef enum fe_route_limit {
     FE_ROUTE_PULL,   /* of the cable */
+    FE_ROUTE_STRAIN, /* of a cable that steel carries, as a pull of the whole */
     FE_ROUTE_GROUND, /* height over bare ground, water or a way */
     FE_ROUTE_SNOW,   /* height over the season's snow */
+    FE_ROUTE_SIDE,   /* blown out towards a thing beside the run */
     FE_ROUTE_POST,   /* see post_limit */
     FE_ROUTE_LIMITS
 } fe_route_limit;
@@ -139,6 +142,8 @@ typedef struct fe_route_duty {
     double moment_n_m;     /* largest, any case, without factors */
     double lasting_pull_n; /* largest horizontal force left over, everyday */
     double pull_n;         /* the same in any case, wind on the cable with it */
+    double thaw_pull_n;    /* lasting, while the ground thaws */
+    double thaw_moment_n_m;
     double depth_needed_m; /* by the building code's formula; 0 for a stayed post */
     double broken_n;       /* pull on it where a span beside it breaks, worst case */
     double broken_use;     /* of its bending strength then, unstayed */

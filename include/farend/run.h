@@ -13,8 +13,9 @@
 
 /*
  * A cable on posts over given supports, in every season. Each span is dead-ended: the piece of
- * cable strung into it stays in it. Each season expands into the load cases that codes allow to
- * happen together; the largest sag decides clearance, the largest pull decides strength.
+ * cable strung into it stays in it; or the cable runs free between its ends, with one pull
+ * along all spans. Each season expands into the load cases that codes allow to happen together;
+ * the largest sag decides clearance, the largest pull decides strength.
  *
  * A cable is INITIAL as strung and FINAL after its life: longer by its creep and by what the
  * heaviest ice left. Pull is looked at where it is larger (initial), sag where that is larger
@@ -47,6 +48,7 @@ typedef struct fe_run_case {
     double wind_n_m;
     double pressure_pa; /* of the wind, for posts */
     bool final;         /* after creep and ice */
+    bool thaw;          /* of a season in which the ground freezes and thaws */
     double added_n_m;   /* a code's constant, along the resultant; for pull, never for posts */
 } fe_run_case;
 
@@ -79,6 +81,7 @@ typedef struct fe_run_input {
     const fe_ice_district *district; /* null: none */
     const double *gives_m_n; /* of each support along the run for each newton; null: rigid */
     double post_creep;       /* k_def of posts in final cases, 0 or more */
+    bool free_running;       /* tied at the ends alone; posts are not pulled along then */
 } fe_run_input;
 
 /* One span in one case. */

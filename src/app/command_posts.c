@@ -109,6 +109,7 @@ static const option OPTIONS[] = {
      .dimension = FE_DIM_LENGTH,
      .help = "between places where a post may stand (1 m; 3 ft with us)"},
     {.name = "no-stays", .help = "set no stayed posts"},
+    {.name = "free-running", .help = "tie the cable off at the ends alone"},
     {.name = "figures",
      .kind = OPTION_TEXT,
      .metavar = "DIR",
@@ -171,6 +172,7 @@ static fe_status set_posts(const options *given, fe_plan *plan)
     posts->end_height_m = value_of(given, "end-height", 4.0);
     if (options_given(given, "clearance"))
         posts->clearance_m = value_of(given, "clearance", 0.0);
+    posts->tied.value = options_given(given, "free-running");
     posts->safety.value = safety && strcmp(safety, "us") == 0 ? FE_SAFETY_US : FE_SAFETY_EN;
     if (!posts->cable || !posts->wood || !posts->soil)
         return FE_E_MEMORY;

@@ -13,6 +13,7 @@
 /* Common practice, no source, all of them. */
 static const double TOP_M = 0.15;          /* from the attachment to the top */
 static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
+static const double THAW_M = 0.3;          /* of thawed ground on frozen that bears nothing */
 static const double DEEPER_M = 0.3;        /* a hole that is dug deeper than the rule asks */
 static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
 static const double LENGTH_STEP_M = 0.25;
@@ -29,7 +30,7 @@ static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
 static const double DEFAULT_ELASTICITY_PA = 9e9;
 static const double US_STEP_M = 3.0 * 0.3048;
 
-enum { STRINGS = 12, KINDS_A_LENGTH = 3, MOST_MENDS = 4, MOST_LONGER = 4, MOST_THICKER = 6 };
+enum { STRINGS = 12, MOST_DEEPER = 2, MOST_MENDS = 4, MOST_LONGER = 4, MOST_THICKER = 6 };
 
 const char *fe_posts_flip_name(fe_posts_flip flip)
 {
@@ -86,6 +87,9 @@ static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *ma
                            ? (double)NAN
                            : posts->setting_depth_m.typical,
         .top_m = TOP_M,
+        .thaw_m = fmin(posts->frost_depth_m.given == FE_GIVEN_NOT ? THAW_M
+                                                                  : posts->frost_depth_m.high,
+                       THAW_M),
     };
     fe_status status = find_wood(posts, material);
     if (status == FE_OK)
@@ -93,18 +97,15 @@ static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *ma
     return status;
 }
 
-/* A length as the rule sets it, deeper, and stayed. */
+/* A length as the rule sets it, stayed, and in deeper holes. */
 static void add_kinds(const fe_posts_material *material, double length_m, bool stays,
-                      fe_posts_kind *kinds, size_t *count)
+                      int deeper, fe_posts_kind *kinds, size_t *count)
 {
-    const struct {
-        double added_m;
-        bool stayed;
-    } ways[KINDS_A_LENGTH] = {{0.0, false}, {DEEPER_M, false}, {0.0, true}};
-    for (size_t i = 0; i < KINDS_A_LENGTH; i++) {
-        if (*count == FE_ROUTE_MOST_KINDS || (ways[i].stayed && !stays))
+    for (int i = -1; i <= deeper; i++) {
+        const bool stayed = i < 0;
+        if (*count == FE_ROUTE_MOST_KINDS || (stayed && !stays))
             continue;
-        if (fe_posts_make(material, length_m, ways[i].added_m, ways[i].stayed,
+        if (fe_posts_make(material, length_m, stayed ? 0.0 : i * DEEPER_M, stayed,
                           &kinds[*count]) == FE_OK)
             (*count)++;
     }
@@ -119,7 +120,7 @@ static fe_status make_kinds(const fe_plan_posts *posts, bool stays, fe_posts_res
     for (size_t i = 0; i < posts->post_lengths_m.count; i++) {
         const double length_m = posts->post_lengths_m.items[i].typical;
         r->longest_m = fmax(r->longest_m, length_m);
-        add_kinds(&r->material, length_m, stays, r->kinds, &r->input.kind_count);
+        add_kinds(&r->material, length_m, stays, 1, r->kinds, &r->input.kind_count);
     }
     r->input.kinds = r->kinds;
     return r->input.kind_count > 0 ? FE_OK : FE_E_DOMAIN;
@@ -212,7 +213,10 @@ static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool su
         const double asked_m = crossing->clearance_m.given == FE_GIVEN_NOT
                                    ? (double)NAN
                                    : crossing->clearance_m.typical;
-        status = fe_limits_clearance(format, supply, crossing->below, asked_m, need);
+        if (crossing->beside)
+            *need = (fe_clearance_need){.beside_m = asked_m, .rule = "common practice"};
+        else
+            status = fe_limits_clearance(format, supply, crossing->below, asked_m, need);
         strncpy(need->name, crossing->name ? crossing->name : "a thing below",
                 sizeof need->name - 1);
         need->from_m = crossing->from_m;
@@ -302,7 +306,8 @@ static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_p
                                   .seasons = plan->seasons,
                                   .season_count = plan->season_count,
                                   .wet_snow_kg_m = wish->wet_snow_kg_m,
-                                  .district = wish->district};
+                                  .district = wish->district,
+                                  .free_running = posts->tied.value != 0};
     r->input.start_attachment_m = posts->start_height_m.typical;
     r->input.end_attachment_m = posts->end_height_m.typical;
     r->input.span_low_m = fmin(posts->span_m.low, length_m);
@@ -425,7 +430,7 @@ static void set_offer(const offer *o, bool stays, fe_posts_result *r)
     r->input.start_attachment_m = o->start_m;
     r->input.end_attachment_m = o->end_m;
     r->input.kind_count = 0;
-    add_kinds(&r->material, o->length_m, stays, r->kinds, &r->input.kind_count);
+    add_kinds(&r->material, o->length_m, stays, MOST_DEEPER, r->kinds, &r->input.kind_count);
 }
 
 /* Whether spans hang high enough, whatever the posts bear. */
@@ -549,7 +554,7 @@ static fe_status find_what_would_do(fe_posts_result *r, bool stays)
     const fe_posts_material material = r->material;
     const fe_route_input input = r->input;
     fe_posts_kind *kinds = r->kinds;
-    r->kinds = calloc(KINDS_A_LENGTH, sizeof *r->kinds);
+    r->kinds = calloc(MOST_DEEPER + 2, sizeof *r->kinds);
     r->input.kinds = r->kinds;
     fe_status status = r->kinds ? find_offer(r, stays) : FE_E_MEMORY;
     if (status == FE_OK && r->layout == FE_LAYOUT_WOULD_DO) {
@@ -589,7 +594,9 @@ static fe_status judge(fe_posts_result *r)
     if (r->layout == FE_LAYOUT_CLOSEST)
         return FE_OK;
     /* Heights are judged by what would flip them, pulls and posts by their share too. */
-    const double use = fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_POST].use);
+    const double pull =
+        fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_STRAIN].use);
+    const double use = fmax(pull, r->check.uses[FE_ROUTE_POST].use);
     r->layout_verdict = fe_limits_verdict(fmin(use, 1.0));
     for (int f = FE_FLIP_NONE + 1; f < FE_FLIPS && r->flip == FE_FLIP_NONE; f++) {
         fe_route_check check = {0};
@@ -612,6 +619,62 @@ static fe_status judge(fe_posts_result *r)
 
 static const double TABLE_STEP_C = 5.0;
 
+static fe_tension_state bare_at(const fe_posts_result *r, double temp_c)
+{
+    return (fe_tension_state){.temp_c = temp_c, .vertical_n_m = r->input.run.cable.weight_n_m};
+}
+
+/* Each span by itself, as it is tied off. */
+static fe_status string_spans(fe_posts_result *r, const fe_tension_cable *elastic, size_t t)
+{
+    const size_t spans = r->check.run.span_count;
+    const fe_tension_state strung = bare_at(r, r->input.run.stringing_c);
+    const fe_tension_state now = bare_at(r, r->stringing.temp_c[t]);
+    for (size_t s = 0; s < spans; s++) {
+        const fe_run_span *span = &r->check.run.spans[s];
+        fe_span_shape shape;
+        const fe_status status = fe_tension_change(span->length_m, span->rise_m, elastic,
+                                                   &strung, span->stringing_tension_n, &now,
+                                                   &r->stringing.pull_n[t * spans + s], &shape);
+        if (status < 0)
+            return status;
+        r->stringing.sag_m[t * spans + s] = shape.sag_m;
+    }
+    return FE_OK;
+}
+
+/* One pull in all spans while the cable runs free. */
+static fe_status string_free(fe_posts_result *r, const fe_tension_cable *elastic, size_t t)
+{
+    const size_t spans = r->check.run.span_count;
+    const fe_tension_state strung = bare_at(r, r->input.run.stringing_c);
+    const fe_tension_state now = bare_at(r, r->stringing.temp_c[t]);
+    double *lengths_m = calloc(2 * spans, sizeof *lengths_m);
+    if (!lengths_m)
+        return FE_E_MEMORY;
+    double *rises_m = lengths_m + spans;
+    double pull_n = 0.0;
+    for (size_t s = 0; s < spans; s++) {
+        lengths_m[s] = r->check.run.spans[s].length_m;
+        rises_m[s] = r->check.run.spans[s].rise_m;
+    }
+    fe_status status =
+        fe_tension_change_free(lengths_m, rises_m, spans, elastic, &strung,
+                               r->check.run.spans[0].stringing_tension_n, &now, &pull_n);
+    for (size_t s = 0; s < spans && status >= 0; s++) {
+        const fe_span bare = {lengths_m[s], rises_m[s], r->input.run.cable.weight_n_m,
+                              elastic->stiffness_n};
+        fe_span_shape shape;
+        status = fe_span_at_tension(&bare, pull_n, &shape);
+        if (status < 0)
+            break;
+        r->stringing.pull_n[t * spans + s] = pull_n;
+        r->stringing.sag_m[t * spans + s] = shape.sag_m;
+    }
+    free(lengths_m);
+    return status;
+}
+
 static fe_status make_stringing(fe_posts_result *r)
 {
     double coldest_c = INFINITY, hottest_c = -INFINITY;
@@ -632,24 +695,13 @@ static fe_status make_stringing(fe_posts_result *r)
         return FE_E_MEMORY;
     const fe_run_cable *cable = &r->input.run.cable;
     const fe_tension_cable elastic = {cable->stiffness_n, cable->expansion_1_k};
-    const fe_tension_state strung = {.temp_c = r->input.run.stringing_c,
-                                     .vertical_n_m = cable->weight_n_m};
-    for (size_t t = 0; t < table->temp_count; t++) {
+    fe_status status = FE_OK;
+    for (size_t t = 0; t < table->temp_count && status >= 0; t++) {
         table->temp_c[t] = from_c + TABLE_STEP_C * (double)t;
-        for (size_t s = 0; s < spans; s++) {
-            const fe_run_span *span = &r->check.run.spans[s];
-            const fe_tension_state now = {.temp_c = table->temp_c[t],
-                                          .vertical_n_m = cable->weight_n_m};
-            fe_span_shape shape;
-            const fe_status status = fe_tension_change(span->length_m, span->rise_m, &elastic,
-                                                       &strung, span->stringing_tension_n, &now,
-                                                       &table->pull_n[t * spans + s], &shape);
-            if (status < 0)
-                return status;
-            table->sag_m[t * spans + s] = shape.sag_m;
-        }
+        status = r->input.run.free_running ? string_free(r, &elastic, t)
+                                           : string_spans(r, &elastic, t);
     }
-    return FE_OK;
+    return status < 0 ? status : FE_OK;
 }
 
 static void count_cable(fe_posts_result *r)

@@ -199,8 +199,9 @@ static void check_crossings(plan_reader *reader)
         const fe_plan_crossing *const crossing = &plan->posts.crossings[i];
         if (is_beyond(&plan->paths[0], crossing->to_m))
             fe_messages_add(reader->messages, reader->text->file, crossing->line,
-                            "[posts] over %s: lies beyond the path, which is %.1f m long",
-                            crossing->name, longest_m(&plan->paths[0]));
+                            "[posts] %s %s: lies beyond the path, which is %.1f m long",
+                            crossing->beside ? "beside" : "over", crossing->name,
+                            longest_m(&plan->paths[0]));
     }
     for (size_t i = 0; i < plan->posts.corner_count && plan->path_count > 0; i++)
         if (is_beyond(&plan->paths[0], plan->posts.corners[i].at_m))

@@ -56,6 +56,7 @@ static const char *const SNOWS[] = {"dry", "wet", NULL};
 static const char *const SURFACES[] = {"dry soil", "wet soil", "water", "dry snow", "wet snow", "ice", NULL};
 static const char *const TREE_STATES[] = {"dry", "wet", "frozen", NULL};
 static const char *const COVERS[] = {"dry", "water film", "wet snow", NULL};
+static const char *const TIED_AT[] = {"posts", "ends", NULL};
 static const char *const SAFETY_FORMATS[] = {"EN", "US", NULL};
 static const char *const EARTHINGS[] = {"TT", "TN-S", "TN-C-S", NULL};
 static const char *const WHEN_BUILT[] = {"before", "after", NULL};
@@ -170,6 +171,7 @@ static const plan_key KEYS[] = {
     {PART_POSTS, "span", KIND_VALUE, FE_DIM_LENGTH, POSTS(span_m), .fallback = "10..40 m", .bounds = "1..300 m", .unknown = "10..50 m", .example = "10..40 m", .help = "shortest and longest span allowed"},
     {PART_POSTS, "corner", KIND_SPECIAL, NONE, 0, .repeats = true, .special = plan_special_corner, .expected = "a distance and an angle", .example = "40 m 30 deg", .help = "where the run turns, and by how much"},
     {PART_POSTS, "over *", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_over, .bounds = "0..50000 m", .expected = "a stretch and what passes below (walkers, animals, vehicles, tall machines, water, supply line)", .example = "40 m..44 m vehicles", .help = "a thing below, and if wanted the clearance over it"},
+    {PART_POSTS, "beside *", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_beside, .bounds = "0..50000 m", .expected = "a stretch and the distance of the thing from the line", .example = "40 m..44 m 1.5 m", .help = "a thing beside the run that a cable blown out must not touch"},
     {PART_POSTS, "stringing-temperature", KIND_VALUE, FE_DIM_TEMPERATURE, POSTS(stringing_c), .fallback = "15 degC", .bounds = "-30..45 degC", .unknown = "5..25 degC", .example = "15 degC", .help = "air on the day of stringing"},
     {PART_POSTS, "sag", KIND_VALUE, FE_DIM_FRACTION, POSTS(sag_share), .fallback = "2 %", .bounds = "0.2..20 %", .unknown = "1..4 %", .example = "2 %", .help = "sag at stringing, as a share of the span"},
     {PART_POSTS, "start-height", KIND_VALUE, FE_DIM_LENGTH, POSTS(start_height_m), .fallback = "3 m", .bounds = "0.5..30 m", .unknown = "2.5..4 m", .example = "3 m", .help = "attachment on the first building"},
@@ -178,6 +180,7 @@ static const plan_key KEYS[] = {
     {PART_POSTS, "no-post", KIND_VALUES, FE_DIM_LENGTH, POSTS(forbidden_m), .repeats = true, .bounds = "0..50000 m", .unknown = "0..0 m", .example = "40..44 m", .help = "stretches where no post may stand"},
     {PART_POSTS, "setting-depth", KIND_VALUE, FE_DIM_LENGTH, POSTS(setting_depth_m), .bounds = "0.2..4 m", .unknown = "0.6..1.2 m", .example = "0.9 m", .help = "how deep posts are set; the rule's where not given"},
     {PART_POSTS, "clearance", KIND_VALUE, FE_DIM_LENGTH, POSTS(clearance_m), .bounds = "1..20 m", .unknown = "2.5..5.5 m", .example = "2.9 m", .help = "over bare ground; the code's where not given"},
+    {PART_POSTS, "tied", KIND_WORD, NONE, POSTS(tied), .words = TIED_AT, .fallback = "posts", .unknown = "posts", .example = "posts", .help = "where the cable is tied off; ends: it runs free over the posts"},
     {PART_POSTS, "safety", KIND_WORD, NONE, POSTS(safety), .words = SAFETY_FORMATS, .unknown = "EN", .example = "EN", .help = "safety format; US in US and CA, else EN, where not given"},
 
     {PART_TRENCH, "along", KIND_SPECIAL, FE_DIM_LENGTH, 0, .special = plan_special_along, .fallback = "path", .bounds = "1..50000 m", .unknown = "50..500 m", .expected = "path, or a length", .example = "path", .help = "path: as long as the ground; or a length"},

@@ -364,6 +364,19 @@ static bool parse_over(plan_reader *reader, const plan_entry *entry, fe_value *s
     return false;
 }
 
+/* Takes the name over. */
+static void add_crossing(plan_reader *reader, fe_plan_posts *posts, fe_plan_crossing crossing)
+{
+    fe_plan_crossing *grown =
+        append(reader, posts->crossings, &posts->crossing_count, sizeof *grown);
+    if (!grown) {
+        free(crossing.name);
+        return;
+    }
+    posts->crossings = grown;
+    grown[posts->crossing_count - 1] = crossing;
+}
+
 bool plan_special_over(plan_reader *reader, const plan_entry *entry, void *base)
 {
     static const double HIGHEST_CLEARANCE_M = 30.0;
@@ -377,19 +390,37 @@ bool plan_special_over(plan_reader *reader, const plan_entry *entry, void *base)
         return false;
     if (!plan_is_sane(reader, entry, FE_DIM_LENGTH, &stretch_m))
         return true;
-    fe_plan_crossing *grown =
-        append(reader, posts->crossings, &posts->crossing_count, sizeof *grown);
-    if (!grown)
-        return true;
-    posts->crossings = grown;
-    grown[posts->crossing_count - 1] = (fe_plan_crossing){
-        .name = plan_copy(reader, entry->key + strlen("over ")),
-        .line = entry->line,
-        .from_m = stretch_m.low,
-        .to_m = stretch_m.high,
-        .below = (fe_thing_below)thing,
-        .clearance_m = clearance_m,
-    };
+    add_crossing(reader, posts,
+                 (fe_plan_crossing){
+                     .name = plan_copy(reader, entry->key + strlen("over ")),
+                     .line = entry->line,
+                     .from_m = stretch_m.low,
+                     .to_m = stretch_m.high,
+                     .below = (fe_thing_below)thing,
+                     .clearance_m = clearance_m,
+                 });
+    return true;
+}
+
+/* "40 m..44 m 1.5 m": a stretch, and how far from the line the thing stands. */
+bool plan_special_beside(plan_reader *reader, const plan_entry *entry, void *base)
+{
+    fe_value stretch_m = {0};
+    fe_value away_m = {0};
+    if (!split_quantities(reader, entry, FE_DIM_LENGTH, &stretch_m, FE_DIM_LENGTH, &away_m) ||
+        stretch_m.given == FE_GIVEN_UNKNOWN || away_m.given != FE_GIVEN_VALUE ||
+        !(away_m.low > 0.0))
+        return false;
+    if (plan_is_sane(reader, entry, FE_DIM_LENGTH, &stretch_m))
+        add_crossing(reader, base,
+                     (fe_plan_crossing){
+                         .name = plan_copy(reader, entry->key + strlen("beside ")),
+                         .line = entry->line,
+                         .from_m = stretch_m.low,
+                         .to_m = stretch_m.high,
+                         .beside = true,
+                         .clearance_m = away_m,
+                     });
     return true;
 }
 

@@ -19,6 +19,7 @@ plan_special plan_special_climate_class;
 plan_special plan_special_section;
 plan_special plan_special_corner;
 plan_special plan_special_over;
+plan_special plan_special_beside;
 plan_special plan_special_along;
 plan_special plan_special_voltage;
 plan_special plan_special_conductor;

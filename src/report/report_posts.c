@@ -36,10 +36,11 @@ static fe_mark mark_of(fe_use_verdict verdict)
 const char *fe_report_posts_use(const fe_posts_result *r, const fe_route_use *use,
                                 fe_document *doc, fe_strbuf *text)
 {
-    const fe_style style = use->limit == FE_ROUTE_PULL ? FE_STYLE_FORCE : FE_STYLE_HEIGHT;
+    const bool pull = use->limit == FE_ROUTE_PULL || use->limit == FE_ROUTE_STRAIN;
+    const fe_style style = pull ? FE_STYLE_FORCE : FE_STYLE_HEIGHT;
     fe_strbuf_clear(text);
     fe_strbuf_append(text, fe_route_use_name(use));
-    if (use->limit == FE_ROUTE_GROUND && use->need)
+    if ((use->limit == FE_ROUTE_GROUND || use->limit == FE_ROUTE_SIDE) && use->need)
         fe_strbuf_format(text, ", %s", use->need->name);
     if (use->limit == FE_ROUTE_POST)
         fe_strbuf_format(text, " at %s of what is allowed",
@@ -47,7 +48,7 @@ const char *fe_report_posts_use(const fe_posts_result *r, const fe_route_use *us
     else
         fe_strbuf_format(text, " %s where %s is %s", fe_amount(doc, use->value, style),
                          fe_amount(doc, use->allowed, style),
-                         use->limit == FE_ROUTE_PULL ? "the most" : "the least");
+                         pull || use->limit == FE_ROUTE_SIDE ? "the most" : "the least");
     fe_strbuf_format(text, ", %s along, %s (%s)", fe_amount(doc, use->at_m, FE_STYLE_LENGTH),
                      season_name(r, use->season), fe_run_case_name(use->kind));
     return fe_strbuf_text(text);
@@ -299,17 +300,62 @@ static void write_spans(const fe_posts_result *r, int level, fe_document *doc)
     }
 }
 
-static const char *time_text(fe_document *doc, double sag_m, unsigned returns)
+/* Always seconds: a stop watch shows nothing else. */
+static void put_wave_time(fe_document *doc, double sag_m, unsigned returns)
 {
     double time_s = (double)NAN;
     if (fe_span_wave_time(sag_m, returns, &time_s) < 0)
-        return "-";
-    return fe_amount_digits(doc, time_s, FE_STYLE_TIME, 1);
+        fe_document_cell(doc, "-");
+    else
+        fe_document_cell(doc, "%.1f\xc2\xa0s", time_s);
+}
+
+/* The first span that is strung as this one is, to half a centimetre at every temperature. */
+static size_t first_alike(const fe_posts_result *r, size_t span)
+{
+    const size_t spans = r->check.run.span_count;
+    for (size_t other = 0; other < span; other++) {
+        bool alike = true;
+        for (size_t t = 0; t < r->stringing.temp_count && alike; t++) {
+            const double *sag_m = &r->stringing.sag_m[t * spans];
+            alike = fabs(sag_m[other] - sag_m[span]) < 0.5e-3 &&
+                    fabs(r->check.run.spans[other].length_m -
+                         r->check.run.spans[span].length_m) < 0.05;
+        }
+        if (alike)
+            return other;
+    }
+    return span;
+}
+
+static void write_string(const fe_posts_result *r, size_t span, fe_document *doc)
+{
+    const fe_posts_stringing *table = &r->stringing;
+    const size_t spans = r->check.run.span_count;
+    fe_strbuf caption = FE_STRBUF_INIT;
+    fe_strbuf_format(&caption, "Stringing table, span %zu", span + 1);
+    for (size_t other = span + 1; other < spans; other++)
+        if (first_alike(r, other) == span)
+            fe_strbuf_format(&caption, ", %zu", other + 1);
+    fe_strbuf_format(&caption, " (%s)",
+                     fe_amount(doc, r->check.run.spans[span].length_m, FE_STYLE_LENGTH));
+    fe_document_table(doc, fe_strbuf_text(&caption), "air|sag>|pull>|3 waves>|5 waves>");
+    fe_strbuf_free(&caption);
+    for (size_t t = 0; t < table->temp_count; t++) {
+        const double sag_m = table->sag_m[t * spans + span];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s", fe_amount(doc, table->temp_c[t], FE_STYLE_TEMPERATURE));
+        fe_document_cell(doc, "%s",
+                         fe_amount_digits(doc, sag_m, FE_STYLE_DEPTH, sag_m < 0.15 ? 1 : 0));
+        fe_document_cell(doc, "%s",
+                         fe_amount(doc, table->pull_n[t * spans + span], FE_STYLE_FORCE));
+        put_wave_time(doc, sag_m, 3);
+        put_wave_time(doc, sag_m, 5);
+    }
 }
 
 static void write_stringing(const fe_posts_result *r, int level, fe_document *doc)
 {
-    const fe_posts_stringing *table = &r->stringing;
     const fe_run *run = &r->check.run;
     fe_document_heading(doc, level, "Stringing");
     fe_document_paragraph(
@@ -317,27 +363,15 @@ static void write_stringing(const fe_posts_result *r, int level, fe_document *do
         "Span 1 starts at %s. Read the thermometer, find the row, and pull until the sag is "
         "right: sight from the mark at that distance below the cable's place on one post to "
         "the same mark on the next. Or strike the cable beside a post and time the third and "
-        "the fifth return of the wave, with your hand on the cable. Tie off both sides of "
-        "every "
-        "post: each span is dead-ended.",
-        end_name(r, false));
-    for (size_t s = 0; s < run->span_count; s++) {
-        fe_strbuf caption = FE_STRBUF_INIT;
-        fe_strbuf_format(&caption, "Stringing table, span %zu", s + 1);
-        fe_document_table(doc, fe_strbuf_text(&caption), "air|sag>|pull>|3 waves>|5 waves>");
-        fe_strbuf_free(&caption);
-        for (size_t t = 0; t < table->temp_count; t++) {
-            const double sag_m = table->sag_m[t * run->span_count + s];
-            fe_document_row(doc);
-            fe_document_cell(doc, "%s", fe_amount(doc, table->temp_c[t], FE_STYLE_TEMPERATURE));
-            fe_document_cell(doc, "%s", fe_amount(doc, sag_m, FE_STYLE_DEPTH));
-            fe_document_cell(
-                doc, "%s",
-                fe_amount(doc, table->pull_n[t * run->span_count + s], FE_STYLE_FORCE));
-            fe_document_cell(doc, "%s", time_text(doc, sag_m, 3));
-            fe_document_cell(doc, "%s", time_text(doc, sag_m, 5));
-        }
-    }
+        "the fifth return of the wave, with your hand on the cable. %s",
+        end_name(r, false),
+        r->input.run.free_running
+            ? "Leave the cable free to slide at every post and tie it off at the two ends "
+              "alone: the pull is the same in all spans."
+            : "Tie off both sides of every post: each span is dead-ended.");
+    for (size_t s = 0; s < run->span_count; s++)
+        if (first_alike(r, s) == s)
+            write_string(r, s, doc);
 }
 
 static size_t count_length(const fe_posts_result *r, double length_m)
@@ -370,8 +404,16 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
     for (size_t i = 0; i < r->route.post_count; i++)
         if (kind_at(r, i)->stayed)
             lines += r->places[r->route.places[i]].turn_rad > 0.0 ? 1 : 2;
-    fe_document_item(doc, "%zu dead-end grips or clamps for %s, one at each end of each span",
-                     ends, *r->messenger ? "the strand" : "the carrying part of this cable");
+    const char *carrier = *r->messenger ? "the strand" : "the carrying part of this cable";
+    if (r->input.run.free_running)
+        fe_document_item(doc,
+                         "2 dead-end grips or clamps for %s, and %zu blocks or suspension "
+                         "clamps in which it slides",
+                         carrier, r->route.post_count);
+    else
+        fe_document_item(doc,
+                         "%zu dead-end grips or clamps for %s, one at each end of each span",
+                         ends, carrier);
     fe_document_item(doc, "%zu through-bolts with eye or hook, one a post and one a wall",
                      r->route.post_count + 2);
     if (lines > 0)
@@ -429,10 +471,32 @@ void fe_report_posts_sheet(const fe_posts_result *r, int level, fe_document *doc
 
 /* ---- Reasons ---- */
 
+static void write_needs(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t i = 0; i < r->input.need_count; i++) {
+        const fe_clearance_need *need = &r->needs[i];
+        if (need->beside_m > 0.0)
+            fe_document_item(doc, "Beside %s, %s from the line: %s must be left in any wind.",
+                             need->name, fe_amount(doc, need->beside_m, FE_STYLE_HEIGHT),
+                             fe_amount(doc, FE_LIMITS_BESIDE_M, FE_STYLE_HEIGHT));
+        else if (need->over_snow_m > 0.0)
+            fe_document_item(doc, "Over %s: %s above bare ground (%s), %s above the snow.",
+                             need->name, fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT),
+                             need->rule, fe_amount(doc, need->over_snow_m, FE_STYLE_HEIGHT));
+        else
+            fe_document_item(doc, "Over %s: %s above bare ground (%s).", need->name,
+                             fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT), need->rule);
+    }
+}
+
 static void write_limits(const fe_posts_result *r, int level, fe_document *doc)
 {
-    static const char *const NAMES[FE_ROUTE_LIMITS] = {
-        "pull in the cable", "height over ground and ways", "height over snow", "posts"};
+    static const char *const NAMES[FE_ROUTE_LIMITS] = {"pull in the cable",
+                                                       "stretch of the carried cable",
+                                                       "height over ground and ways",
+                                                       "height over snow",
+                                                       "blow-out",
+                                                       "posts"};
     fe_strbuf text = FE_STRBUF_INIT;
     fe_document_heading(doc, level, "Limits");
     fe_document_table(doc, "The tightest place of each limit", "limit|used>|where");
@@ -446,14 +510,7 @@ static void write_limits(const fe_posts_result *r, int level, fe_document *doc)
         fe_document_cell(doc, "%s", fe_report_posts_use(r, use, doc, &text));
     }
     fe_strbuf_free(&text);
-    for (size_t i = 0; i < r->input.need_count; i++)
-        fe_document_item(doc, "Over %s: %s above bare ground (%s)%s%s%s.", r->needs[i].name,
-                         fe_amount(doc, r->needs[i].over_ground_m, FE_STYLE_HEIGHT),
-                         r->needs[i].rule, r->needs[i].over_snow_m > 0.0 ? ", " : "",
-                         r->needs[i].over_snow_m > 0.0
-                             ? fe_amount(doc, r->needs[i].over_snow_m, FE_STYLE_HEIGHT)
-                             : "",
-                         r->needs[i].over_snow_m > 0.0 ? " above the snow" : "");
+    write_needs(r, doc);
 }
 
 static void write_fewer(const fe_posts_result *r, fe_document *doc)
@@ -571,6 +628,7 @@ typedef struct section_lines {
     double *ground_m;
     size_t ground_count;
     fe_overhead_crossing *crossings;
+    size_t crossing_count;
 } section_lines;
 
 static void free_section(section_lines *s)
@@ -608,10 +666,13 @@ static fe_status fill_line(const fe_posts_result *r, size_t season, section_line
     return FE_OK;
 }
 
+/* The whole run is no crossing, and what stands beside is in no section. */
 static void fill_crossings(const fe_posts_result *r, section_lines *s)
 {
-    for (size_t i = 0; i < r->input.need_count; i++) {
+    for (size_t i = 1; i < r->input.need_count; i++) {
         const fe_clearance_need *need = &r->needs[i];
+        if (need->beside_m > 0.0)
+            continue;
         const double length_m = fe_profile_length(r->input.run.ground);
         const double from_m = fmin(need->from_m, length_m);
         const double to_m = fmin(need->to_m, length_m);
@@ -620,7 +681,7 @@ static void fill_crossings(const fe_posts_result *r, section_lines *s)
             surface_m =
                 fmax(surface_m, fe_profile_height_at(r->input.run.ground,
                                                      from_m + (to_m - from_m) * p / 20.0));
-        s->crossings[i] =
+        s->crossings[s->crossing_count++] =
             (fe_overhead_crossing){need->name, from_m, to_m, need->over_ground_m, surface_m};
     }
 }
@@ -639,7 +700,7 @@ static void fill_tight_spot(const fe_posts_result *r, section_lines *s)
     const double half_m = 0.005 * fe_profile_length(r->input.run.ground);
     const double snow_m =
         spot->limit == FE_ROUTE_SNOW ? r->plan->seasons[spot->season].snow_depth_m : 0.0;
-    s->crossings[r->input.need_count] = (fe_overhead_crossing){
+    s->crossings[s->crossing_count++] = (fe_overhead_crossing){
         "tight spot", spot->at_m - half_m, spot->at_m + half_m, spot->allowed,
         fe_profile_height_at(r->input.run.ground, spot->at_m) + snow_m};
 }
@@ -698,9 +759,8 @@ fe_status fe_report_posts_section(const fe_posts_result *r, const char *id, cons
                 .post_count = r->check.support_count,
                 .lines = s.lines,
                 .line_count = s.count,
-                /* The whole run is no crossing: only the plan's own things are drawn. */
-                .crossings = s.crossings + 1,
-                .crossing_count = r->input.need_count,
+                .crossings = s.crossings,
+                .crossing_count = s.crossing_count,
             },
             units, &figure);
     if (status == FE_OK)

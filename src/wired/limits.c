@@ -76,6 +76,18 @@ static void set_lasting(double modulus_pa, fe_run_cable *cable)
     cable->ice_set = LASTING[i].ice_set;
 }
 
+/* A cable that nobody made to hang still has a stiffness: its copper. */
+static const double DATA_CABLE_MODULUS_PA = 60e9; /* annealed copper pairs, common practice */
+static const double DATA_CABLE_EXPANSION_1_K = 17e-6;
+
+/* Eight wires where they are known; 0 where not. */
+static double copper_stiffness(const fe_cable_class *given)
+{
+    return given->conductor_area_m2 > 0.0
+               ? 8.0 * given->conductor_area_m2 * DATA_CABLE_MODULUS_PA
+               : 0.0;
+}
+
 static fe_status hang_under_strand(const fe_cable_class *given, const char *messenger,
                                    fe_hung_cable *cable)
 {
@@ -92,13 +104,10 @@ static fe_status hang_under_strand(const fe_cable_class *given, const char *mess
     cable->run.weight_n_m = given->weight_n_m + strand->mass_kg_m * FE_GRAVITY_M_S2;
     cable->run.stiffness_n = steel->modulus_gpa * 1e9 * fe_strand_area(strand);
     cable->run.expansion_1_k = steel->expansion_per_k;
+    cable->carried_stiffness_n = copper_stiffness(given);
     set_lasting(steel->modulus_gpa * 1e9, &cable->run);
     return FE_OK;
 }
-
-/* A cable that nobody made to hang still has a stiffness: its copper. */
-static const double DATA_CABLE_MODULUS_PA = 60e9; /* annealed copper pairs, common practice */
-static const double DATA_CABLE_EXPANSION_1_K = 17e-6;
 
 static fe_status hang_alone(const fe_cable_class *given, fe_hung_cable *cable)
 {
@@ -118,11 +127,10 @@ static fe_status hang_alone(const fe_cable_class *given, fe_hung_cable *cable)
         set_lasting(given->modulus_pa, &cable->run);
         return FE_OK;
     }
-    /* Eight wires where they are known, a tenth of the section where not. */
-    const double area_m2 = given->conductor_area_m2 > 0.0
-                               ? 8.0 * given->conductor_area_m2
-                               : 0.1 * FE_PI / 4.0 * given->diameter_m * given->diameter_m;
-    cable->run.stiffness_n = area_m2 * DATA_CABLE_MODULUS_PA;
+    /* A tenth of the section where the wires are not known. */
+    const double area_m2 = 0.1 * FE_PI / 4.0 * given->diameter_m * given->diameter_m;
+    const double copper_n = copper_stiffness(given);
+    cable->run.stiffness_n = copper_n > 0.0 ? copper_n : area_m2 * DATA_CABLE_MODULUS_PA;
     cable->run.expansion_1_k = DATA_CABLE_EXPANSION_1_K;
     set_lasting(DATA_CABLE_MODULUS_PA, &cable->run);
     return FE_OK;
@@ -229,6 +237,9 @@ fe_status fe_limits_pull(const fe_hung_cable *cable, fe_pull_limits *limits)
     }
     if (!(cable->breaking_n > 0.0) || !isfinite(cable->breaking_n))
         return FE_E_DOMAIN;
+    if (cable->carried_stiffness_n > 0.0)
+        found.carried_n = (cable->pulling_n > 0.0 ? cable->pulling_n : FOUR_PAIR_PULL_N) *
+                          cable->run.stiffness_n / cable->carried_stiffness_n;
     const share_row *row = cable->metallic ? &STEEL_STRAND : &ALL_DIELECTRIC;
     for (int k = 0; k < FE_RUN_CASE_KINDS; k++) {
         found.limit_n[k] = row->share[k] * cable->breaking_n;

@@ -22,6 +22,7 @@ const char *fe_posts_limit_name(fe_posts_limit limit)
         "hold of a post in the ground with wind",
         "lift of the cable at a low post",
         "buckling of a stayed post",
+        "a broken span beside a corner post",
     };
     return NAMES[limit];
 }
@@ -74,12 +75,12 @@ static fe_status set_strength(const fe_posts_material *material, fe_posts_kind *
  * A = d^2 / (d + 1.09 h) and P = A S1 b / 2.34 with S1 at a third of the depth.
  */
 static double ground_per_newton(const fe_posts_material *material, const fe_posts_kind *kind,
-                                double multiplier)
+                                double multiplier, double thaw_m)
 {
-    const double depth_m = kind->depth_m - material->thaw_m;
+    const double depth_m = kind->depth_m - thaw_m;
     if (!(depth_m > 0.0))
         return INFINITY;
-    const double height_m = kind->attachment_m + material->thaw_m;
+    const double height_m = kind->attachment_m + thaw_m;
     const double factor_a_m = depth_m * depth_m / (depth_m + 1.09 * height_m);
     const double s1_pa =
         material->lateral_pa_m * multiplier * fmin(depth_m, 12.0 * 0.3048) / 3.0;
@@ -125,8 +126,10 @@ fe_status fe_posts_make(const fe_posts_material *material, double length_m,
         status = set_buckling(material, &found);
     if (status != FE_OK)
         return status;
-    found.ground_per_n = ground_per_newton(material, &found, 1.0);
-    found.ground_gust_per_n = ground_per_newton(material, &found, 2.0);
+    found.ground_per_n = ground_per_newton(material, &found, 1.0, 0.0);
+    found.ground_gust_per_n = ground_per_newton(material, &found, 2.0, 0.0);
+    found.ground_thaw_per_n = ground_per_newton(material, &found, 1.0, material->thaw_m);
+    found.ground_gust_thaw_per_n = ground_per_newton(material, &found, 2.0, material->thaw_m);
     *kind = found;
     return FE_OK;
 }
@@ -140,6 +143,16 @@ double fe_posts_pull(double back_n, double forward_n, double turn_rad)
     return sqrt(unequal_n * unequal_n + 4.0 * back_n * forward_n * half * half);
 }
 
+static double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+static double gust_hold(const fe_posts_kind *kind, const fe_posts_load *load)
+{
+    return load->thaw ? kind->ground_gust_thaw_per_n : kind->ground_gust_per_n;
+}
+
 /* The stay takes what the cable does sideways; the post bends under its own wind alone. */
 static void check_stayed(const fe_posts_kind *kind, const fe_posts_load *load, double post_n,
                          double post_n_m, fe_posts_duty *duty)
@@ -148,7 +161,8 @@ static void check_stayed(const fe_posts_kind *kind, const fe_posts_load *load, d
     duty->moment_n_m = post_n_m;
     duty->uses[FE_POSTS_GUST] = kind->gust_per_wind_n_m * post_n_m;
     /* Half of the post's wind goes to the stay, half into the ground at no arm to speak of. */
-    duty->uses[FE_POSTS_GROUND_GUST] = kind->ground_gust_per_n * 0.25 * post_n;
+    duty->uses[FE_POSTS_GROUND_GUST] = gust_hold(kind, load) * 0.25 * post_n;
+    duty->uses[FE_POSTS_BROKEN] = kind->buckling_per_n * load->broken_n * kind->stay_slope;
     duty->uses[FE_POSTS_BUCKLING] = kind->buckling_per_n * (strut_n + fmax(load->down_n, 0.0));
 }
 
@@ -161,10 +175,14 @@ static void check_free(const fe_posts_kind *kind, const fe_posts_load *load, dou
     duty->uses[FE_POSTS_PERMANENT] = kind->permanent_per_n_m * pull_n_m;
     duty->uses[FE_POSTS_GUST] =
         kind->gust_per_n_m * pull_n_m + kind->gust_per_wind_n_m * wind_n_m;
-    duty->uses[FE_POSTS_GROUND] = kind->ground_per_n * load->pull_n;
+    duty->uses[FE_POSTS_GROUND] =
+        (load->thaw ? kind->ground_thaw_per_n : kind->ground_per_n) * load->pull_n;
     /* Wind on the post as the force at the attachment that turns it as much. */
     duty->uses[FE_POSTS_GROUND_GUST] =
-        kind->ground_gust_per_n * duty->moment_n_m / kind->attachment_m;
+        gust_hold(kind, load) * duty->moment_n_m / kind->attachment_m;
+    /* A break is short: strength and ground as in a gust. */
+    duty->uses[FE_POSTS_BROKEN] =
+        load->broken_n * larger(kind->gust_per_n_m * kind->attachment_m, gust_hold(kind, load));
 }
 
 void fe_posts_check(const fe_posts_kind *kind, const fe_posts_load *load, fe_posts_duty *duty)

@@ -3,11 +3,14 @@
 #include <stdlib.h>
 
 #include "farend/route.h"
+#include "route_kernel.h"
 
 const char *fe_route_use_name(const fe_route_use *use)
 {
     static const char *const NAMES[FE_ROUTE_LIMITS] = {
         [FE_ROUTE_PULL] = "pull in the cable",
+        [FE_ROUTE_STRAIN] = "stretch of the carried cable",
+        [FE_ROUTE_SIDE] = "blow-out towards a thing beside",
         [FE_ROUTE_GROUND] = "height over bare ground",
         [FE_ROUTE_SNOW] = "height over the snow",
     };
@@ -100,6 +103,17 @@ static void keep(fe_route_check *check, const fe_route_use *use)
     check->largest_use = fmax(check->largest_use, use->use);
 }
 
+static void keep_strain(const fe_route_input *input, double strung_n, fe_route_use use,
+                        fe_route_check *check)
+{
+    if (!(input->limits.carried_n > 0.0))
+        return;
+    use.limit = FE_ROUTE_STRAIN;
+    use.allowed = strung_n + input->limits.carried_n;
+    use.use = use.value / use.allowed;
+    keep(check, &use);
+}
+
 static void check_pulls(const fe_route_input *input, fe_route_check *check)
 {
     const fe_run *run = &check->run;
@@ -117,6 +131,7 @@ static void check_pulls(const fe_route_input *input, fe_route_check *check)
                                       .season = run->cases[c].season,
                                       .kind = run->cases[c].kind};
             keep(check, &use);
+            keep_strain(input, run->spans[s].stringing_tension_n, use, check);
             if (s == 0)
                 check->start_pull_n = fmax(check->start_pull_n, state->tension_n);
             if (s + 1 == run->span_count)
@@ -151,6 +166,26 @@ static void check_height(const fe_clearance_need *need, double height_m, double 
     }
 }
 
+/* Blown out at one place, as far as the nearest thing beside allows. */
+static fe_status check_beside(const fe_run_span *span, const fe_run_state *state, double x_m,
+                              const fe_clearance_need *need, fe_route_use *use,
+                              fe_route_check *check)
+{
+    double drop_m = 0.0;
+    const double share = fmin(x_m / span->length_m, 1.0);
+    const fe_status status =
+        fe_span_drop(&state->shape, share * state->shape.span.span_m, &drop_m);
+    if (status < 0)
+        return status;
+    use->limit = FE_ROUTE_SIDE;
+    use->value = drop_m * sin(state->blowout_rad) + FE_LIMITS_BESIDE_M;
+    use->allowed = need->beside_m;
+    use->use = use->value / use->allowed;
+    use->need = need;
+    keep(check, use);
+    return FE_OK;
+}
+
 static fe_status check_span_heights(const fe_route_input *input, const fe_run_input *run,
                                     double ground_m, size_t c, size_t s, fe_route_check *check)
 {
@@ -172,10 +207,14 @@ static fe_status check_span_heights(const fe_route_input *input, const fe_run_in
         const double height_m = cable_m - fe_profile_height_at(run->ground, at_m) - ground_m;
         fe_route_use use = {
             .at_m = at_m, .index = s, .season = load->season, .kind = load->kind};
-        for (size_t n = 0; n < input->need_count; n++)
-            if (at_m >= input->needs[n].from_m && at_m <= input->needs[n].to_m)
-                check_height(&input->needs[n], height_m,
-                             run->seasons[load->season].snow_depth_m, &use, check);
+        for (size_t n = 0; n < input->need_count; n++) {
+            const fe_clearance_need *need = &input->needs[n];
+            if (at_m < need->from_m || at_m > need->to_m)
+                continue;
+            check_height(need, height_m, run->seasons[load->season].snow_depth_m, &use, check);
+            if (need->beside_m > 0.0 && check_beside(span, state, x_m, need, &use, check) < 0)
+                return FE_E_DOMAIN;
+        }
     }
     return FE_OK;
 }
@@ -207,6 +246,9 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
         .cable_wind_n = load->wind_n_m * half_m,
         .pressure_pa = load->pressure_pa,
         .down_n = back->down_second_n + forward->down_first_n,
+        .broken_n = route_broken_pull(load->kind, input->places[route->places[post]].turn_rad,
+                                      back->pull_n, forward->pull_n),
+        .thaw = load->thaw,
     };
     fe_route_duty *duty = &check->duties[post];
     fe_posts_duty found;
@@ -217,11 +259,34 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
     duty->broken_n = fmax(duty->broken_n, fmax(back->pull_n, forward->pull_n));
     if (load->kind == FE_RUN_EVERYDAY)
         duty->lasting_pull_n = fmax(duty->lasting_pull_n, on.pull_n);
+    if (load->thaw && load->kind == FE_RUN_EVERYDAY)
+        duty->thaw_pull_n = fmax(duty->thaw_pull_n, on.pull_n);
+    if (load->thaw)
+        duty->thaw_moment_n_m = fmax(duty->thaw_moment_n_m, found.moment_n_m);
     if (found.use >= duty->worst.use) {
         duty->worst = found;
         duty->season = load->season;
         duty->kind = load->kind;
     }
+}
+
+/* The deeper of what firm ground asks for, and thawing ground in its season. */
+static fe_status find_depth(const fe_posts_material *material, const fe_posts_kind *kind,
+                            fe_route_duty *duty)
+{
+    fe_posts_material firm = *material;
+    double thaw_depth_m = 0.0;
+    firm.thaw_m = 0.0;
+    fe_status status =
+        fe_posts_depth_needed(&firm, kind->attachment_m, duty->lasting_pull_n,
+                              duty->moment_n_m / kind->attachment_m, &duty->depth_needed_m);
+    if (status == FE_OK && duty->thaw_moment_n_m > 0.0)
+        status =
+            fe_posts_depth_needed(material, kind->attachment_m, duty->thaw_pull_n,
+                                  duty->thaw_moment_n_m / kind->attachment_m, &thaw_depth_m);
+    if (status == FE_OK)
+        duty->depth_needed_m = fmax(duty->depth_needed_m, thaw_depth_m);
+    return status;
 }
 
 static fe_status finish_post(const fe_route_input *input, const fe_route *route,
@@ -233,9 +298,7 @@ static fe_status finish_post(const fe_route_input *input, const fe_route *route,
     double give_m_n = 0.0;
     fe_status status = fe_posts_give(material, kind, &give_m_n);
     if (status == FE_OK && !kind->stayed)
-        status =
-            fe_posts_depth_needed(material, kind->attachment_m, duty->lasting_pull_n,
-                                  duty->moment_n_m / kind->attachment_m, &duty->depth_needed_m);
+        status = find_depth(material, kind, duty);
     duty->moved_m = give_m_n * (1.0 + FE_POSTS_CREEP) * duty->lasting_pull_n;
     duty->broken_use = kind->gust_per_n_m * duty->broken_n * kind->attachment_m;
     const fe_route_use use = {.limit = FE_ROUTE_POST,

@@ -121,8 +121,8 @@ static void drop_repeated_cases(route_kernel *kernel)
             const fe_run_case *other = &kernel->cases[k];
             const double snow_m = kernel->input->run.seasons[one->season].snow_depth_m;
             const double other_m = kernel->input->run.seasons[other->season].snow_depth_m;
-            seen = one->kind == other->kind && one->temp_c == other->temp_c &&
-                   one->vertical_n_m == other->vertical_n_m &&
+            seen = one->kind == other->kind && one->thaw == other->thaw &&
+                   one->temp_c == other->temp_c && one->vertical_n_m == other->vertical_n_m &&
                    one->wind_n_m == other->wind_n_m && snow_m == 0.0 && other_m == 0.0;
         }
         if (!seen)
@@ -526,6 +526,35 @@ static double heights_use(const route_kernel *kernel, const route_span *span, do
     return found.use;
 }
 
+/* How far the wind blows the cable out where it passes a thing beside the run. */
+static void look_beside(const route_kernel *kernel, const route_span *span, double from_m,
+                        const fe_clearance_need *need, double relax, fe_route_use *worst)
+{
+    const double low_m = fmax(need->from_m - from_m, 0.0);
+    const double high_m = fmin(need->to_m - from_m, span->length_m);
+    if (!(high_m >= low_m))
+        return;
+    const double x_m = fmin(fmax(0.5 * span->length_m, low_m), high_m);
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *load = &kernel->cases[c];
+        if (!(load->wind_n_m > 0.0))
+            continue;
+        curve line = curve_of(kernel, span, c);
+        const double drop_m = line.slope * x_m - curve_height(&line, x_m);
+        const double side_m = relax * drop_m * load->wind_n_m / load->vertical_n_m;
+        const double use = (side_m + FE_LIMITS_BESIDE_M) / need->beside_m;
+        if (use > worst->use)
+            *worst = (fe_route_use){.limit = FE_ROUTE_SIDE,
+                                    .use = use,
+                                    .value = side_m + FE_LIMITS_BESIDE_M,
+                                    .allowed = need->beside_m,
+                                    .at_m = from_m + x_m,
+                                    .season = load->season,
+                                    .kind = load->kind,
+                                    .need = need};
+    }
+}
+
 double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
                       double from_height_m, double enough, double relax, fe_route_use *worst)
 {
@@ -545,12 +574,15 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
         const double sideways_n = load->wind_n_m * half_m;
         const double square_n2 =
             along_n * along_n + upright_n * upright_n + sideways_n * sideways_n;
-        const double allowed_n = input->limits.limit_n[load->kind];
+        const double carried_n = kernel->stringing_n + input->limits.carried_n;
+        const bool carries =
+            input->limits.carried_n > 0.0 && carried_n < input->limits.limit_n[load->kind];
+        const double allowed_n = carries ? carried_n : input->limits.limit_n[load->kind];
         /* Most cases use less than the worst so far: no root and no division for them. */
         if (relax * relax * square_n2 <= found.use * found.use * allowed_n * allowed_n)
             continue;
         const double pull_n = sqrt(square_n2);
-        found = (fe_route_use){.limit = FE_ROUTE_PULL,
+        found = (fe_route_use){.limit = carries ? FE_ROUTE_STRAIN : FE_ROUTE_PULL,
                                .use = relax * pull_n / allowed_n,
                                .value = pull_n,
                                .allowed = allowed_n,
@@ -560,6 +592,9 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
     }
     if (!input->clearance_free && found.use <= enough)
         (void)heights_use(kernel, span, from_m, from_height_m, enough, relax, &found);
+    for (size_t n = 0; n < input->need_count && !input->clearance_free; n++)
+        if (input->needs[n].beside_m > 0.0 && found.use <= enough)
+            look_beside(kernel, span, from_m, &input->needs[n], relax, &found);
     if (worst && found.use > worst->use)
         *worst = found;
     return found.use;
@@ -573,17 +608,32 @@ static double down_on(const route_span *span, double towards, size_t c, double v
     return vertical_n_m * 0.5 * span->chord_m + towards * span->pull_n[c] * span->slope;
 }
 
+double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
+                         double forward_n)
+{
+    if (kind != FE_RUN_EVERYDAY || turn_rad == 0.0)
+        return 0.0;
+    return back_n > forward_n ? back_n : forward_n;
+}
+
 static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kind,
                             double turn_rad, const route_span *back, const route_span *forward,
                             size_t c, fe_posts_duty *duty)
 {
     const fe_run_case *load = &kernel->cases[c];
+    /* A cable that runs free pulls alike on both sides. */
+    const bool free_running = kernel->input->run.free_running;
+    const double larger_n = fmax(back->pull_n[c], forward->pull_n[c]);
     const fe_posts_load on = {
-        .pull_n = fe_posts_pull(back->pull_n[c], forward->pull_n[c], turn_rad),
+        .pull_n = fe_posts_pull(free_running ? larger_n : back->pull_n[c],
+                                free_running ? larger_n : forward->pull_n[c], turn_rad),
         .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
         .pressure_pa = load->pressure_pa,
         .down_n = down_on(back, 1.0, c, load->vertical_n_m) +
                   down_on(forward, -1.0, c, load->vertical_n_m),
+        .broken_n =
+            route_broken_pull(load->kind, turn_rad, back->pull_n[c], forward->pull_n[c]),
+        .thaw = load->thaw,
     };
     fe_posts_check(kind, &on, duty);
     return duty->use;

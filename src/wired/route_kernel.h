@@ -80,6 +80,13 @@ void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, rout
 double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
                       double from_height_m, double enough, double relax, fe_route_use *worst);
 
+/*
+ * What a post must stand alone where a span breaks: asked of corners, on any day without ice or
+ * storm (common practice, no source); of straight posts it is reported only.
+ */
+double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
+                         double forward_n);
+
 /* Whether a post between two spans holds; its moment where it does. */
 bool route_post_holds(route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
                       const route_span *back, const route_span *forward, double *moment_n_m);

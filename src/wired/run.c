@@ -7,6 +7,7 @@
 
 #include "farend/constants.h"
 #include "farend/ice_wind.h"
+#include "root.h"
 #include "run_kernel.h"
 
 /* Glaze (ISO 12494 Table 1, from memory). */
@@ -75,6 +76,8 @@ size_t fe_run_season_cases(const fe_season *season, size_t index, const fe_run_c
     if (season->wind_m_s > 0.0)
         cases[count++] = make_case(index, FE_RUN_WIND, mean_c, 0.0, season->wind_m_s, cable);
     cases[count++] = make_case(index, FE_RUN_EVERYDAY, mean_c, 0.0, 0.0, cable);
+    for (size_t i = 0; i < count; i++)
+        cases[i].thaw = season->coldest_c < 0.0 && season->hottest_c > 0.0;
     return count;
 }
 
@@ -324,11 +327,88 @@ static fe_status hang_all(const fe_run_input *input, const fe_run *run, const fe
     return worst;
 }
 
+/* A cable that runs free: spans in the plane of a load, and what they hold together. */
+typedef struct free_section {
+    const fe_run *run;
+    fe_span *planes;
+    double wanted_m;
+} free_section;
+
+static double free_pull_in_plane(const free_section *section, size_t s, double pull_n)
+{
+    return pull_n * section->planes[s].span_m / section->run->spans[s].length_m;
+}
+
+static double free_miss(double pull_n, void *context)
+{
+    const free_section *section = context;
+    double excess_m = -section->wanted_m;
+    for (size_t s = 0; s < section->run->span_count; s++) {
+        fe_span_shape shape;
+        if (fe_span_at_tension(&section->planes[s], free_pull_in_plane(section, s, pull_n),
+                               &shape) < 0)
+            return (double)NAN;
+        excess_m += shape.unstretched_excess_m;
+    }
+    return excess_m;
+}
+
+static fe_status solve_free(const free_section *section, double guess_n, run_hung *hung)
+{
+    free_section found = *section;
+    double least_n = 0.0, most_n = INFINITY, pull_n = 0.0;
+    for (size_t s = 0; s < section->run->span_count; s++) {
+        const fe_span *plane = &section->planes[s];
+        const double share = section->run->spans[s].length_m / fe_span_chord(plane);
+        /* From a cable that hangs down steeply to one that stretches by a third. */
+        least_n = fmax(least_n, 0.025 * plane->load_n_m * plane->span_m);
+        most_n = fmin(most_n, 0.33 * plane->stiffness_n * share);
+    }
+    const fe_status status =
+        wired_root_near(free_miss, &found, guess_n, least_n, most_n, &pull_n);
+    fe_status worst = status;
+    for (size_t s = 0; s < section->run->span_count && worst >= 0; s++) {
+        hung[s].pull_n = pull_n;
+        worst = fe_status_worse(
+            worst, fe_span_at_tension(&section->planes[s],
+                                      free_pull_in_plane(section, s, pull_n), &hung[s].shape));
+    }
+    return worst;
+}
+
+/* One pull along all spans: the sum of what is strung into them is kept. */
+static fe_status hang_free(const fe_run_input *input, const fe_run *run,
+                           const fe_run_case *load, const double *lasting, run_hung *hung)
+{
+    free_section section = {.run = run, .planes = calloc(run->span_count, sizeof(fe_span))};
+    fe_status status = section.planes ? FE_OK : FE_E_MEMORY;
+    for (size_t s = 0; s < run->span_count && status >= 0; s++) {
+        const fe_run_span *span = &run->spans[s];
+        const double growth = input->cable.expansion_1_k * (load->temp_c - input->stringing_c) +
+                              (load->final ? lasting[s] : 0.0);
+        const double resultant_n_m = hypot(load->vertical_n_m, load->wind_n_m);
+        const double scale = (1.0 + load->added_n_m / resultant_n_m) / (1.0 + growth);
+        const fe_span bare = {span->length_m, span->rise_m, load->vertical_n_m,
+                              input->cable.stiffness_n};
+        section.wanted_m +=
+            span->unstretched_excess_m +
+            growth * (hypot(span->length_m, span->rise_m) + span->unstretched_excess_m);
+        status = fe_span_resultant(&bare, load->vertical_n_m * scale, load->wind_n_m * scale,
+                                   &section.planes[s], &hung[s].blowout_rad);
+    }
+    if (status >= 0)
+        status = solve_free(&section, run->spans[0].stringing_tension_n, hung);
+    free(section.planes);
+    return status;
+}
+
 /* All spans in one case, supports giving until pulls and places agree. */
 static fe_status settle(const fe_run_input *input, const fe_run *run, const fe_run_case *load,
                         const double *lasting, give_room *room)
 {
     enum { MOST_STEPS = 100 };
+    if (input->free_running)
+        return hang_free(input, run, load, lasting, room->hung);
     fe_status status = hang_all(input, run, load, lasting, NULL, room->hung);
     if (status < 0 || !input->gives_m_n)
         return status;
@@ -351,11 +431,11 @@ static fe_status load_case(const fe_run_input *input, size_t index, const double
                            give_room *room, fe_run *run)
 {
     const fe_run_case *load = &run->cases[index];
+    const bool gives = input->gives_m_n && !input->free_running;
     fe_status status = settle(input, run, load, lasting, room);
     for (size_t s = 0; s < run->span_count && status >= 0; s++) {
         fe_run_state *state = &run->states[index * run->span_count + s];
-        state->span_now_m =
-            span_now(&run->spans[s], input->gives_m_n ? room->moved_m : NULL, s);
+        state->span_now_m = span_now(&run->spans[s], gives ? room->moved_m : NULL, s);
         status = fe_status_worse(
             status, fill_state(input, &run->spans[s], s, load, &room->hung[s], state));
     }
