@@ -176,6 +176,23 @@ static void closed_frequency__has_a_nearest_open_band(void **state)
     assert_int_equal(fe_claim_band_at(FE_REGIONS, 5.2e9, &band), FE_E_DOMAIN);
 }
 
+/* 5 GHz was once said to be closed, with the 5 GHz band as the nearest open one. */
+static void name_of_a_band__is_no_channel_at_its_edge(void **state)
+{
+    (void)state;
+    static const double NAMED_HZ[] = {2.4e9, 5e9, 6e9, 60e9};
+    for (size_t i = 0; i < sizeof NAMED_HZ / sizeof NAMED_HZ[0]; i++) {
+        fe_claim_band band;
+        assert_true(fe_claim_band_at(FE_REGION_EU, NAMED_HZ[i], &band) >= 0);
+        assert_true(band.open && band.by_name);
+        assert_close(band.named_hz, NAMED_HZ[i], 1.0);
+        assert_close(band.f_hz, fe_band_frequency(band.band, FE_REGION_EU), 1.0);
+    }
+    fe_claim_band band;
+    assert_true(fe_claim_band_at(FE_REGION_EU, 900e6, &band) >= 0);
+    assert_false(band.open || band.by_name); /* for telephones there */
+}
+
 static void nonsense__is_refused(void **state)
 {
     (void)state;
@@ -207,6 +224,7 @@ int main(void)
         cmocka_unit_test(there_and_back__is_no_change),
         cmocka_unit_test(causes__have_a_size_and_a_source),
         cmocka_unit_test(closed_frequency__has_a_nearest_open_band),
+        cmocka_unit_test(name_of_a_band__is_no_channel_at_its_edge),
         cmocka_unit_test(nonsense__is_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -132,9 +132,10 @@ FE_MUST_CHECK fe_status fe_claim_test(const fe_claim_step *step, fe_claim_answer
 typedef struct fe_claim_band {
     bool open;       /* f lies where Wi-Fi gear may transmit in the region, indoors at least */
     bool indoors;    /* ... but not outdoors */
+    bool by_name;    /* f is the name of a band (2.4, 5, 6, 60 GHz), not a channel in it */
     fe_band band;    /* the open one that holds f or is nearest by ratio */
     double named_hz; /* that band as people call it: 2.4 GHz */
-    double f_hz;     /* f itself where open, else a usual channel of that band */
+    double f_hz;     /* f itself where open, else, and by name, a usual channel of that band */
 } fe_claim_band;
 
 /* FE_OK, FE_E_NO_SOLUTION, FE_E_DOMAIN. Source: the rules of power_rules.h. */

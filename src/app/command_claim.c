@@ -368,6 +368,7 @@ static int run_step(const options *given)
 typedef struct reach_claim {
     radio_setup setup;
     double f_hz;
+    bool moved; /* off the band's edge */
     double distance_m;
     fe_claim_band band;
     double used_hz; /* frequency the claim was computed at */
@@ -471,6 +472,15 @@ static fe_status compute_reach(reach_claim *c)
     if (!radio_setup_tune(&c->setup, c->used, c->used_hz))
         return FE_E_NO_SOLUTION;
     status = compute_at(c, c->distance_m, &c->budget);
+    const double middle_hz = fe_band_frequency(c->used, c->setup.hop.region);
+    if (status == FE_E_NO_SOLUTION && c->used_hz != middle_hz) {
+        /* So near the band's edge that no channel of this gear has room. */
+        c->used_hz = middle_hz;
+        c->moved = true;
+        if (!radio_setup_tune(&c->setup, c->used, c->used_hz))
+            return FE_E_NO_SOLUTION;
+        status = compute_at(c, c->distance_m, &c->budget);
+    }
     for (int i = 0; i < 3 && status >= 0; i++)
         status = fe_status_worse(status, find_range(c, CHANCES[i], &c->range_m[i]));
     if (status < 0)
@@ -511,14 +521,24 @@ static void say_reach(fe_document *doc, const reach_claim *c)
         fe_document_caution(doc, "At %s gear may transmit indoors only.",
                             fe_amount(doc, c->f_hz, FE_STYLE_FREQUENCY));
     }
+    if (c->band.by_name)
+        fe_document_paragraph(doc, "%s is read as the name of the band; computed at %s.",
+                              fe_amount(doc, c->f_hz, FE_STYLE_FREQUENCY),
+                              fe_amount(doc, c->used_hz, FE_STYLE_FREQUENCY));
+    else if (c->moved)
+        fe_document_caution(doc,
+                            "No channel of this gear has room at %s, so near the edge of the "
+                            "band; computed at %s.",
+                            fe_amount(doc, c->f_hz, FE_STYLE_FREQUENCY),
+                            fe_amount(doc, c->used_hz, FE_STYLE_FREQUENCY));
     if (c->used != c->band.band)
         fe_document_caution(doc, "This class has no radio at %s; computed at %s.",
                             fe_band_name(c->band.band), fe_band_name(c->used));
     const bool holds = c->budget.chance >= setup->wanted.confidence;
     fe_document_verdict(doc,
-                        holds                     ? FE_MARK_HOLDS
-                        : worst->margin_db >= 0.0 ? FE_MARK_TIGHT
-                                                  : FE_MARK_FAILS,
+                        holds                                               ? FE_MARK_HOLDS
+                        : worst->margin_db >= 0.0 && c->budget.chance > 0.0 ? FE_MARK_TIGHT
+                                                                            : FE_MARK_FAILS,
                         "%s at %s and %s: a chance of %s, margin %s in %s.",
                         fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE),
                         fe_amount(doc, c->used_hz, FE_STYLE_FREQUENCY),
@@ -526,6 +546,15 @@ static void say_reach(fe_document *doc, const reach_claim *c)
                         fe_amount(doc, c->budget.chance, FE_STYLE_PERCENT),
                         fe_amount(doc, worst->margin_db, FE_STYLE_RATIO),
                         setup->seasons[c->budget.worst].name);
+    if (!c->budget.carries_rate && c->budget.duty_cycle < 1.0)
+        fe_document_caution(doc,
+                            "The rules let this gear send %s of the time, which is too little "
+                            "for %s at any distance.",
+                            fe_amount(doc, c->budget.duty_cycle, FE_STYLE_PERCENT),
+                            fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE));
+    else if (!c->budget.carries_rate)
+        fe_document_caution(doc, "The fastest mode of this gear is too slow for %s.",
+                            fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE));
     fe_document_paragraph(doc, "%s.", c->reading);
     fe_document_heading(doc, 2, "How far it reaches");
     fe_document_table(doc, "Range by chance", "chance|range>");

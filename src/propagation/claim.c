@@ -129,10 +129,23 @@ static fe_band band_of(double f_hz)
     return f_hz < 20e9 ? FE_BAND_6_GHZ : FE_BAND_60_GHZ;
 }
 
-fe_status fe_claim_band_at(fe_region region, double f_hz, fe_claim_band *band)
+/*
+ * Who says 5 GHz means the band and not its lower edge, where no channel is. Below 1 GHz the
+ * figures that people use are frequencies, and differ by region.
+ */
+static bool is_name_of_band(double f_hz, fe_band *band)
 {
-    if (region < 0 || region >= FE_REGIONS)
-        return FE_E_DOMAIN;
+    static const double SAME_HZ = 1.0;
+    for (int b = FE_BAND_2_4_GHZ; b < FE_BANDS; b++)
+        if (fabs(f_hz - fe_claim_band_named_hz((fe_band)b)) < SAME_HZ) {
+            *band = (fe_band)b;
+            return true;
+        }
+    return false;
+}
+
+static fe_status band_around(fe_region region, double f_hz, fe_claim_band *band)
+{
     const char *area = fe_region_name(region);
     fe_power_band indoors;
     fe_power_band outdoors;
@@ -153,6 +166,25 @@ fe_status fe_claim_band_at(fe_region region, double f_hz, fe_claim_band *band)
         found.indoors = false;
     *band = found;
     return FE_OK;
+}
+
+fe_status fe_claim_band_at(fe_region region, double f_hz, fe_claim_band *band)
+{
+    if (region < 0 || region >= FE_REGIONS)
+        return FE_E_DOMAIN;
+    fe_band named;
+    if (!is_name_of_band(f_hz, &named))
+        return band_around(region, f_hz, band);
+    fe_claim_band found;
+    const fe_status status = band_around(region, fe_band_frequency(named, region), &found);
+    if (status < 0)
+        return status;
+    if (found.open && found.band == named) {
+        found.by_name = true;
+        *band = found;
+        return status;
+    }
+    return band_around(region, f_hz, band);
 }
 
 /* ---- From one frequency to another ---- */
