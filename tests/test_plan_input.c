@@ -7,20 +7,21 @@
 #include "farend/plan_input.h"
 
 typedef struct listed {
-    decided got;
+    fe_plan plan;
     fe_plan_inputs inputs;
 } listed;
 
 static void list_of(listed *list, const char *rest)
 {
-    decide_on(&list->got, "120 m", rest);
-    assert_int_equal(fe_plan_inputs_of(&list->got.plan, &list->inputs), FE_OK);
+    char text[PLAN_TEXT_ROOM];
+    read_text(&list->plan, small_plan(text, "120 m", rest));
+    assert_int_equal(fe_plan_inputs_of(&list->plan, &list->inputs), FE_OK);
 }
 
 static void drop(listed *list)
 {
     fe_plan_inputs_free(&list->inputs);
-    done(&list->got);
+    fe_plan_free(&list->plan);
 }
 
 static const fe_plan_input *input_at(const listed *list, const char *title, const char *key)
@@ -78,10 +79,10 @@ static void move__changes_one_value_and_leaves_the_plan_alone(void **state)
     list_of(&list, "");
     fe_plan_moved moved;
     const fe_plan_input *height = input_at(&list, "end shed", "height");
-    assert_int_equal(fe_plan_move(&list.got.plan, height, 5.5, &moved), FE_OK);
+    assert_int_equal(fe_plan_move(&list.plan, height, 5.5, &moved), FE_OK);
     assert_close(moved.plan.ends[1].height_m.typical, 5.5, 0.0);
     assert_close(moved.plan.ends[0].height_m.typical, 4.0, 0.0);
-    assert_close(list.got.plan.ends[1].height_m.typical, 3.0, 0.0);
+    assert_close(list.plan.ends[1].height_m.typical, 3.0, 0.0);
     fe_plan_moved_free(&moved);
     drop(&list);
 }
@@ -93,10 +94,10 @@ static void move__of_a_distance_makes_the_ground_anew(void **state)
     list_of(&list, "[trench]\nalong = path\n");
     fe_plan_moved moved;
     const fe_plan_input *distance = input_at(&list, "path way", "distance");
-    assert_int_equal(fe_plan_move(&list.got.plan, distance, 200.0, &moved), FE_OK);
+    assert_int_equal(fe_plan_move(&list.plan, distance, 200.0, &moved), FE_OK);
     assert_close(fe_profile_length(&moved.plan.paths[0].profile), 200.0, 1e-9);
     assert_close(moved.plan.trench.length_m.typical, 200.0, 1e-9);
-    assert_close(fe_profile_length(&list.got.plan.paths[0].profile), 120.0, 1e-9);
+    assert_close(fe_profile_length(&list.plan.paths[0].profile), 120.0, 1e-9);
     fe_plan_moved_free(&moved);
     drop(&list);
 }
@@ -108,12 +109,12 @@ static void move__of_the_climate_makes_the_seasons_anew(void **state)
     list_of(&list, "");
     fe_plan_moved moved;
     const fe_plan_input *snow = input_at(&list, "climate", "deepest-snow");
-    assert_int_equal(fe_plan_move(&list.got.plan, snow, 1.5, &moved), FE_OK);
+    assert_int_equal(fe_plan_move(&list.plan, snow, 1.5, &moved), FE_OK);
     double deepest_m = 0.0;
     for (size_t i = 0; i < moved.plan.season_count; i++)
         deepest_m = fmax(deepest_m, moved.plan.seasons[i].snow_depth_m);
     assert_close(deepest_m, 1.5, 1e-12);
-    assert_true(list.got.plan.seasons != moved.plan.seasons);
+    assert_true(list.plan.seasons != moved.plan.seasons);
     fe_plan_moved_free(&moved);
     drop(&list);
 }
@@ -126,8 +127,7 @@ static void move__twice_holds_both(void **state)
     fe_plan_moved first;
     fe_plan_moved second;
     assert_int_equal(
-        fe_plan_move(&list.got.plan, input_at(&list, "end shed", "height"), 6.0, &first),
-        FE_OK);
+        fe_plan_move(&list.plan, input_at(&list, "end shed", "height"), 6.0, &first), FE_OK);
     assert_int_equal(
         fe_plan_move(&first.plan, input_at(&list, "path way", "distance"), 90.0, &second),
         FE_OK);
@@ -145,10 +145,10 @@ static void move__refuses_what_the_plan_would_refuse(void **state)
     list_of(&list, "");
     fe_plan_moved moved;
     const fe_plan_input *height = input_at(&list, "end shed", "height");
-    assert_int_equal(fe_plan_move(&list.got.plan, height, 1000.0, &moved), FE_E_DOMAIN);
-    assert_int_equal(fe_plan_move(&list.got.plan, height, (double)NAN, &moved), FE_E_DOMAIN);
+    assert_int_equal(fe_plan_move(&list.plan, height, 1000.0, &moved), FE_E_DOMAIN);
+    assert_int_equal(fe_plan_move(&list.plan, height, (double)NAN, &moved), FE_E_DOMAIN);
     const fe_plan_input *mount = input_at(&list, "end shed", "mount");
-    assert_int_equal(fe_plan_move(&list.got.plan, mount, 3.0, &moved), FE_E_DOMAIN);
+    assert_int_equal(fe_plan_move(&list.plan, mount, 3.0, &moved), FE_E_DOMAIN);
     drop(&list);
 }
 
@@ -163,10 +163,10 @@ static void move__to_where_it_is_changes_no_way(void **state)
     for (size_t i = 0; i < list.inputs.count; i++) {
         fe_plan_moved moved;
         const fe_plan_input *input = &list.inputs.items[i];
-        assert_int_equal(fe_plan_move(&list.got.plan, input, input->typical, &moved), FE_OK);
-        assert_int_equal(moved.plan.season_count, list.got.plan.season_count);
+        assert_int_equal(fe_plan_move(&list.plan, input, input->typical, &moved), FE_OK);
+        assert_int_equal(moved.plan.season_count, list.plan.season_count);
         for (size_t s = 0; s < moved.plan.season_count; s++)
-            assert_memory_equal(&moved.plan.seasons[s], &list.got.plan.seasons[s],
+            assert_memory_equal(&moved.plan.seasons[s], &list.plan.seasons[s],
                                 sizeof moved.plan.seasons[s]);
         fe_plan_moved_free(&moved);
     }

@@ -274,7 +274,8 @@ static void check_ways(const table *verdicts, const table *takes, const json_t *
         check_number(verdicts, i, 3, way, "chance", FE_STYLE_PERCENT, 1.0);
         check_cell(verdicts, i, 4, season ? season : "-");
         check_number(takes, i, 1, way, "delivered_rate_mbps", FE_STYLE_DATA_RATE, 1e6);
-        if (last == 4 && strcmp(takes->cells[i][2], "never") != 0)
+        check_number(takes, i, last - 2, way, "delay_ms", FE_STYLE_TIME, 1e-3);
+        if (last == 5 && strcmp(takes->cells[i][2], "never") != 0)
             check_number(takes, i, 2, way, "transfer_h", FE_STYLE_TIME, 3600.0);
     }
 }

@@ -2,16 +2,23 @@
 #ifndef FAREND_OUTLOOK_H
 #define FAREND_OUTLOOK_H
 
+#include "farend/calendar.h"
+#include "farend/growth.h"
+#include "farend/recovery.h"
 #include "farend/result.h"
 #include "farend/sensitivity.h"
 #include "farend/status.h"
 
 /*
- * What lies beyond the ways themselves: how sure the choice is. Only the whole report asks for
- * it; the other commands do without and are faster.
+ * What lies beyond the ways themselves: how sure the choice is, what happens when a part of it
+ * fails, what to build larger, and when. Only the whole report asks for it; the other commands
+ * do without and are faster.
  */
 typedef struct fe_outlook {
     fe_sensitivity sensitivity;
+    fe_recovery recovery;
+    fe_growth growth;
+    fe_calendar calendar;
 } fe_outlook;
 
 /*

@@ -117,6 +117,37 @@ typedef struct fe_feed_choice {
     const char *limit;
 } fe_feed_choice;
 
+/* Data over the conductors of a feed that both buildings hang on. */
+typedef struct fe_feed_data_result {
+    size_t path;
+    double length_m; /* of the feed between the buildings */
+    bool planned;    /* over the plan's own feed; else over mains that both ends have */
+    double low_bps;  /* of such adapters, nine in ten do better... */
+    double middle_bps;
+    double high_bps; /* ...and one in ten does better than this */
+    double wanted_bps;
+    fe_verdict verdict;
+} fe_feed_data_result;
+
+/* No mains out there: a panel and a battery. */
+typedef struct fe_solar_result {
+    double day_j; /* taken at the loads, growth and converters counted in */
+    double battery_j;
+    double panel_w;
+    double sun_s;
+    double dark_s;
+    double discharge;
+    double cold_part; /* of the battery's capacity left in the coldest season */
+    double coldest_c;
+    bool assumed; /* the plan has no [solar]: its defaults */
+    fe_verdict verdict;
+    const char *limit;
+} fe_solar_result;
+
+/* A panel that one person carries and sets up, and the most that is worth it out there. */
+#define FE_SOLAR_EASY_W 200.0
+#define FE_SOLAR_MOST_W 800.0
+
 typedef enum fe_way_kind {
     FE_WAY_DIRECT,
     FE_WAY_RELAYS,
@@ -125,11 +156,41 @@ typedef enum fe_way_kind {
     FE_WAY_COPPER_BURIED,
     FE_WAY_FIBRE_POSTS,
     FE_WAY_FIBRE_BURIED,
+    FE_WAY_SINGLE_PAIR,
+    FE_WAY_FEED_DATA,
     FE_WAY_FEED,
+    FE_WAY_POE,
+    FE_WAY_SOLAR,
     FE_WAY_KINDS
 } fe_way_kind;
 
-enum { FE_WAY_TEXT_ROOM = 160 };
+/* True for ways of power, false for ways of data. */
+bool fe_way_is_power(fe_way_kind kind);
+
+/* What to beware of in building and owning a way; bits. */
+enum {
+    FE_HAZARD_MAINS = 1,
+    FE_HAZARD_BATTERY = 2,
+    FE_HAZARD_LIGHTNING = 4,
+    FE_HAZARD_HEIGHT = 8,
+    FE_HAZARD_FALLING_POST = 16,
+    FE_HAZARD_DIGGING = 32,
+    FE_HAZARD_RADIO_RULES = 64
+};
+enum { FE_HAZARDS = 7 };
+/* In a few words: "mains voltage", "digging", ... by the number of the bit. */
+const char *fe_hazard_name(unsigned bit);
+
+enum { FE_WAY_TEXT_ROOM = 160, FE_WAY_MOST_PARTS = 10, FE_PART_NAME_ROOM = 64 };
+
+/* A thing to buy or to do; either a count or a length. */
+typedef struct fe_way_part {
+    char name[FE_PART_NAME_ROOM]; /* a class of the catalogue, or a word of [prices] */
+    double count;                 /* NAN where it is a length */
+    double length_m;              /* NAN where it is a count */
+    unsigned owned;               /* of the count, there already */
+    double cost;                  /* NAN where the plan has no price for it */
+} fe_way_part;
 
 /* A manner of reaching the building, as one row beside the others. */
 typedef struct fe_way {
@@ -141,13 +202,23 @@ typedef struct fe_way {
     const char *season;           /* worst season, null where none decides */
     double margin_db;             /* NAN where it is no radio way */
     double chance;                /* NAN likewise */
-    double used;                  /* part of a cable's limit; NAN for radio */
-    double phy_rate_bps;          /* on the air or the cable; NAN for relays and feeds */
-    double rate_bps;              /* delivered, NAN for a feed */
+    double used;                  /* part of a limit; NAN for radio */
+    double phy_rate_bps;          /* on the air or the cable; NAN for relays and power */
+    double rate_bps;              /* delivered, NAN for power */
     double delay_s;
     double transfer_s; /* for the longest transfer of the path, streams running; NAN: none */
+    double allowed_s;  /* time that the plan gives it; INFINITY: none */
     char needs[FE_WAY_TEXT_ROOM];
-    size_t index; /* of its kind's results */
+    unsigned relays;
+    unsigned posts;
+    double trench_m;
+    unsigned powered_places; /* that need power of their own, besides the two ends */
+    unsigned hazards;        /* FE_HAZARD bits */
+    fe_way_part parts[FE_WAY_MOST_PARTS];
+    size_t part_count;
+    double cost;       /* of the parts that have a price; NAN: none has */
+    unsigned unpriced; /* parts without a price, where some have one */
+    size_t index;      /* of its kind's results; of relays see `relays` too */
 } fe_way;
 
 typedef struct fe_result {
@@ -162,11 +233,17 @@ typedef struct fe_result {
     size_t channel_count;
     fe_feed_choice *feeds;
     size_t feed_count;
+    fe_feed_data_result *feed_data;
+    size_t feed_data_count;
+    fe_solar_result solar;
+    bool has_solar; /* something at the far end needs power */
     fe_way *ways;
     size_t way_count;
     int data_way; /* recommended, index of ways; -1: none holds or is tight */
     int power_way;
-    bool outside_range; /* some model was used outside its stated range */
+    int data_rival; /* comes so close to it that both are worth a look; -1: none */
+    int power_rival;
+    bool outside_range;         /* some model was used outside its stated range */
     struct fe_outlook *outlook; /* farend/outlook.h; null where nobody asked for it */
 } fe_result;
 
@@ -183,9 +260,12 @@ void fe_result_free(fe_result *result);
 const fe_posts_result *fe_result_hung(const fe_result *result,
                                       const fe_channel_result *channel);
 
+/* True where the plan has loads, so that a way of power is asked for. */
+bool fe_result_needs_power(const fe_result *result);
+
 /*
  * What the plan as a whole comes to: the worse of what is recommended for data and for power
- * (where a feed was asked for); FAILS where one of them has no way.
+ * (where there are loads); FAILS where one of them has no way.
  */
 fe_verdict fe_result_verdict(const fe_result *result);
 

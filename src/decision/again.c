@@ -7,7 +7,9 @@
 #include <string.h>
 
 #include "decision/decide.h"
+#include "farend/limits.h"
 #include "farend/radio_link.h"
+#include "farend/supply_plan.h"
 
 /*
  * What was computed anew, and the result that is made of it and of what stays. Only the former
@@ -16,6 +18,7 @@
 typedef struct again_work {
     fe_result fresh;
     fe_result whole;
+    fe_posts_result *runs;
 } again_work;
 
 /* ---- Radio ---- */
@@ -55,7 +58,7 @@ static bool is_hopeless(const fe_result *result, size_t index)
            budget->seasons[budget->worst].margin_db < HOPELESS_DB;
 }
 
-static fe_status again_radio(const fe_result *result, const fe_plan *plan, bool everything,
+static fe_status again_radio(const fe_result *result, const fe_plan *plan, again_depth depth,
                              fe_result *fresh)
 {
     fresh->radio = calloc(result->radio_count + 1, sizeof *fresh->radio);
@@ -66,7 +69,7 @@ static fe_status again_radio(const fe_result *result, const fe_plan *plan, bool 
         const fe_radio_result *before = &result->radio[i];
         fe_radio_result *link = &fresh->radio[i];
         fe_status done =
-            !everything && is_hopeless(result, i)
+            depth == AGAIN_CONTENDERS && is_hopeless(result, i)
                 ? keep_link(before, link)
                 : fe_radio_link(plan, before->path, before->gear, before->band, link);
         if (done == FE_E_NO_SOLUTION)
@@ -81,15 +84,129 @@ static fe_status again_radio(const fe_result *result, const fe_plan *plan, bool 
     return status;
 }
 
+/* ---- Feeds ---- */
+
+/* The conductor that was chosen, on the moved plan; other sizes are not looked for. */
+static fe_status again_feed(const fe_plan *plan, const fe_feed_choice *before,
+                            fe_feed_choice *feed)
+{
+    *feed = *before;
+    feed->entry = calloc(1, sizeof *feed->entry);
+    if (!feed->entry)
+        return FE_E_MEMORY;
+    fe_supply_entry *entry = feed->entry;
+    fe_status status = fe_supply_from_plan(plan, &before->source, 0.0, entry);
+    if (status < 0 || !before->found)
+        return status;
+    entry->given.loads = entry->loads;
+    entry->owned_m2 = before->conductor.area_m2;
+    status = fe_supply_try(&entry->given, &before->conductor, &entry->owned);
+    if (status < 0)
+        return status;
+    feed->verdict = (fe_verdict)fe_supply_judge(entry);
+    feed->allowed = entry->given.allowed_drop;
+    feed->length_m = entry->given.length_m;
+    feed->far_v = entry->owned.far_v;
+    feed->drop = entry->owned.delivered ? entry->owned.drop : INFINITY;
+    return status;
+}
+
+static fe_status again_feeds(const fe_result *result, const fe_plan *plan, fe_result *fresh)
+{
+    fresh->feeds = calloc(result->feed_count + 1, sizeof *fresh->feeds);
+    if (!fresh->feeds)
+        return FE_E_MEMORY;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->feed_count && status >= 0; i++) {
+        fresh->feed_count = i + 1;
+        status = fe_status_worse(status, again_feed(plan, &result->feeds[i], &fresh->feeds[i]));
+    }
+    return status;
+}
+
+/* ---- Runs on posts ---- */
+
+/* Only weather and attachments can move a run that stands; the rest is another layout. */
+static fe_status again_standing(const fe_plan *plan, fe_posts_result *run)
+{
+    fe_route_check check;
+    fe_route_input input = run->input;
+    input.tables = NULL;
+    input.run.seasons = plan->seasons;
+    input.run.season_count = plan->season_count;
+    input.start_attachment_m = plan->posts.start_height_m.typical;
+    input.end_attachment_m = plan->posts.end_height_m.typical;
+    const fe_status status = fe_route_assess(&input, &run->route, &run->material, NULL, &check);
+    if (status < 0)
+        return status;
+    run->worst.use = 0.0;
+    for (size_t i = 0; i < FE_ROUTE_LIMITS; i++)
+        if (check.uses[i].use > run->worst.use)
+            run->worst = check.uses[i];
+    run->verdict = (fe_use_verdict)fe_limits_verdict(run->worst.use);
+    fe_route_check_free(&check);
+    return status;
+}
+
+/* A run whose posts do not do is laid out anew where a range of the plan may save it. */
+static const double SAVED_UP_TO = 1.3;
+
+static fe_status again_laid_out(const fe_plan *plan, fe_posts_result *run)
+{
+    fe_posts_result laid;
+    if (fe_posts_reason(run)->use > SAVED_UP_TO)
+        return FE_OK;
+    const fe_status status = fe_posts_plan(plan, run->path, run->cable, NULL, &laid);
+    if (status == FE_E_DOMAIN || status == FE_E_INPUT)
+        return FE_OK;
+    if (status < 0)
+        return status;
+    run->verdict = laid.verdict;
+    run->meets = laid.meets;
+    run->worst = laid.worst;
+    run->falls_short = laid.falls_short;
+    fe_posts_result_free(&laid);
+    return status;
+}
+
+static fe_status again_run(const fe_plan *plan, again_depth depth, fe_posts_result *run)
+{
+    if (run->meets)
+        return again_standing(plan, run);
+    return depth == AGAIN_LAYOUTS ? again_laid_out(plan, run) : FE_OK;
+}
+
+/* A cable that is too long gains nothing from posts. */
+static bool is_short_enough(const fe_result *result, const fe_posts_result *run)
+{
+    for (size_t i = 0; i < result->channel_count; i++)
+        if (fe_result_hung(result, &result->channels[i]) == run)
+            return result->channels[i].verdict != FE_VERDICT_FAILS;
+    return false;
+}
+
+/* Copies that share all but their verdict with the runs of the result. */
+static fe_status again_runs(const fe_result *result, const fe_plan *plan, again_depth depth,
+                            fe_posts_result *runs)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->overhead_count && status >= 0; i++) {
+        runs[i] = result->overhead[i];
+        if (is_short_enough(result, &result->overhead[i]))
+            status = fe_status_worse(status, again_run(plan, depth, &runs[i]));
+    }
+    return status;
+}
+
 /* ---- All of it ---- */
 
 static fe_status compute_parts(const fe_result *result, const fe_plan *plan, unsigned concerns,
-                               bool everything, again_work *work)
+                               again_depth depth, again_work *work)
 {
     fe_result *fresh = &work->fresh;
     fe_status status = FE_OK;
     if (concerns & FE_CONCERNS_RADIO)
-        status = again_radio(result, plan, everything, fresh);
+        status = again_radio(result, plan, depth, fresh);
     if (status >= 0 && (concerns & FE_CONCERNS_CABLES)) {
         /* Channels look at the runs they hang on; those are the result's. */
         fresh->overhead = result->overhead;
@@ -99,7 +216,11 @@ static fe_status compute_parts(const fe_result *result, const fe_plan *plan, uns
         fresh->overhead_count = 0;
     }
     if (status >= 0 && (concerns & FE_CONCERNS_FEED))
-        status = fe_status_worse(status, decide_feeds(plan, fresh));
+        status = fe_status_worse(status, again_feeds(result, plan, fresh));
+    if (status >= 0 && (concerns & FE_CONCERNS_POSTS) && result->overhead_count > 0) {
+        work->runs = calloc(result->overhead_count, sizeof *work->runs);
+        status = work->runs ? again_runs(result, plan, depth, work->runs) : FE_E_MEMORY;
+    }
     return status;
 }
 
@@ -107,7 +228,7 @@ static fe_status compute_parts(const fe_result *result, const fe_plan *plan, uns
 static fe_status put_together(const fe_result *result, const fe_plan *plan, unsigned concerns,
                               again_work *work)
 {
-    const fe_result *fresh = &work->fresh;
+    const fe_result *const fresh = &work->fresh;
     fe_result *whole = &work->whole;
     *whole = *result;
     whole->plan = plan;
@@ -119,6 +240,8 @@ static fe_status put_together(const fe_result *result, const fe_plan *plan, unsi
         whole->channels = fresh->channels;
     if (concerns & FE_CONCERNS_FEED)
         whole->feeds = fresh->feeds;
+    if (work->runs)
+        whole->overhead = work->runs;
     const bool same =
         (!(concerns & FE_CONCERNS_CABLES) || fresh->channel_count == result->channel_count) &&
         (!(concerns & FE_CONCERNS_FEED) || fresh->feed_count == result->feed_count);
@@ -131,10 +254,10 @@ fe_way_state again_state(const fe_way *way)
 }
 
 fe_status again_compute(const fe_result *result, const fe_plan *plan, unsigned concerns,
-                        bool everything, again_answer *answer)
+                        again_depth depth, again_answer *answer)
 {
     again_work work = {.fresh = {.plan = plan}};
-    fe_status status = compute_parts(result, plan, concerns, everything, &work);
+    fe_status status = compute_parts(result, plan, concerns, depth, &work);
     if (status >= 0)
         status = fe_status_worse(status, put_together(result, plan, concerns, &work));
     if (status >= 0 && work.whole.way_count != result->way_count)
@@ -146,6 +269,7 @@ fe_status again_compute(const fe_result *result, const fe_plan *plan, unsigned c
         answer->power_way = work.whole.power_way;
     }
     free(work.whole.ways);
+    free(work.runs);
     fe_result_free(&work.fresh);
     return status;
 }

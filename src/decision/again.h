@@ -12,19 +12,25 @@ typedef struct again_answer {
     int power_way;
 } again_answer;
 
+/* How much is worked out again. */
+typedef enum again_depth {
+    AGAIN_CONTENDERS, /* links that fail by far stay as they are, which saves their budgets */
+    AGAIN_EVERYTHING, /* all links, for their intervals */
+    AGAIN_LAYOUTS /* also another layout for posts that do not do; some tenths of a second */
+} again_depth;
+
 /*
  * The ways of a result once more on a plan in which values have moved. Gear, posts and the
  * number of relays stay; only the parts that `concerns` names are computed.
  *
- *   everything  false: links that fail by far stay as they are, which saves their budgets
- *   answer      ways is the caller's, with room for all ways of the result
+ *   answer  ways is the caller's, with room for all ways of the result
  *
  * FE_OK, FE_W_RANGE, FE_E_MEMORY, FE_E_CONVERGE
  * FE_E_DOMAIN  the moved values do not go together (trees beyond the end of the path)
  */
 FE_MUST_CHECK fe_status again_compute(const fe_result *result, const fe_plan *plan,
-                                      unsigned concerns, bool everything,
-                                        again_answer *answer);
+                                      unsigned concerns, again_depth depth,
+                                      again_answer *answer);
 
 /* State of a way as the result has it. */
 fe_way_state again_state(const fe_way *way);

@@ -19,7 +19,15 @@ FE_MUST_CHECK fe_status decide_channels(const fe_plan *plan, fe_result *result);
 /* The feed from each source voltage. */
 FE_MUST_CHECK fe_status decide_feeds(const fe_plan *plan, fe_result *result);
 
-/* One row a way out of all that, and which one to build. */
+/* Data over a feed's conductors, and doing without mains. After the feeds. */
+FE_MUST_CHECK fe_status decide_feed_data(const fe_plan *plan, fe_result *result);
+FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
+
+/* One row a way: way_rows.c. */
+FE_MUST_CHECK fe_status decide_rows(fe_result *result);
+/* Parts, hazards and cost of a row: way_parts.c. */
+void decide_parts(const fe_result *result, fe_way *way);
+/* Rows and which one to build. */
 FE_MUST_CHECK fe_status decide_ways(fe_result *result);
 
 #endif

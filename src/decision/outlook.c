@@ -8,7 +8,11 @@ fe_status fe_outlook_add(fe_result *result)
     fe_outlook *outlook = calloc(1, sizeof *outlook);
     if (!outlook)
         return FE_E_MEMORY;
-    const fe_status status = fe_sensitivity_compute(result, &outlook->sensitivity);
+    fe_status status = fe_sensitivity_compute(result, &outlook->sensitivity);
+    if (status >= 0)
+        status = fe_growth_of(result, &outlook->growth);
+    fe_recovery_of(result, &outlook->recovery);
+    fe_calendar_of(result, &outlook->calendar);
     if (status < 0) {
         fe_outlook_free(outlook);
         return status;
@@ -23,5 +27,6 @@ void fe_outlook_free(fe_outlook *outlook)
     if (!outlook)
         return;
     fe_sensitivity_free(&outlook->sensitivity);
+    fe_growth_free(&outlook->growth);
     free(outlook);
 }

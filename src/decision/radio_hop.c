@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "farend/feeder.h"
+#include "farend/network.h"
 
 enum { MOST_WALLS = 12, MOST_STANDS = 32 };
 
@@ -119,18 +120,10 @@ fe_status fe_radio_hop(const fe_plan *plan, size_t path, const fe_gear *const ge
 
 void fe_radio_rates(const fe_plan *plan, size_t path, double rate_bps[2])
 {
-    const fe_plan_path *way = &plan->paths[path];
-    rate_bps[0] = rate_bps[1] = 0.0;
-    for (size_t i = 0; i < plan->traffic_count; i++) {
-        const fe_plan_traffic *traffic = &plan->traffic[i];
-        double bps = traffic->stream_bps.typical;
-        if (traffic->transfer_bit.given != FE_GIVEN_NOT)
-            bps += traffic->transfer_bit.typical / traffic->transfer_s.typical;
-        if (traffic->from == way->from && traffic->to == way->to)
-            rate_bps[0] += bps;
-        else if (traffic->from == way->to && traffic->to == way->from)
-            rate_bps[1] += bps;
-    }
+    fe_path_traffic traffic;
+    fe_network_traffic(plan, path, &traffic);
+    for (int way = 0; way < 2; way++)
+        rate_bps[way] = traffic.stream_bps[way] + traffic.transfer_bps[way];
 }
 
 fe_wanted fe_radio_wanted(const fe_plan *plan, size_t path)

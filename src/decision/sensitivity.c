@@ -23,14 +23,14 @@ static const double WORTH_FOLLOWING = 0.01;
 /* ---- Answers ---- */
 
 /* The plan with one input at a value, all ways again. Room is the caller's, one a way. */
-static fe_status answer_at(const fe_result *result, const fe_plan *plan, const fe_trial *trial,
-                           double value, again_answer *answer)
+static fe_status answer_at(const fe_result *result, const fe_trial *trial, double value,
+                           again_depth depth, again_answer *answer)
 {
     fe_plan_moved moved;
-    fe_status status = fe_plan_move(plan, &trial->input, value, &moved);
+    fe_status status = fe_plan_move(result->plan, &trial->input, value, &moved);
     if (status < 0)
         return status;
-    status = again_compute(result, &moved.plan, trial->concerns, trial->input.open, answer);
+    status = again_compute(result, &moved.plan, trial->concerns, depth, answer);
     fe_plan_moved_free(&moved);
     return status;
 }
@@ -164,13 +164,19 @@ static void note_changes(const fe_result *result, fe_trial *trial, const again_a
     trial->effect = effect_between(result, &ends[0], &ends[1]);
 }
 
+/* What the plan leaves open is followed through in full. */
+static again_depth depth_of(const fe_trial *trial)
+{
+    return trial->input.open ? AGAIN_LAYOUTS : AGAIN_CONTENDERS;
+}
+
 /* An end that cannot be computed counts as what is: nothing is claimed from it. */
 static fe_status end_of_number(const fe_result *result, fe_trial *trial, int end,
                                again_answer *answer)
 {
     const fe_status status = trial->concerns == 0 ? FE_E_DOMAIN
-                                                  : answer_at(result, result->plan, trial,
-                                                              trial->value[end], answer);
+                                                  : answer_at(result, trial, trial->value[end],
+                                                              depth_of(trial), answer);
     if (status != FE_E_DOMAIN)
         return status;
     copy_base(result, answer);
@@ -199,7 +205,7 @@ static fe_status try_words(const fe_result *result, fe_trial *trial, again_answe
     for (size_t word = 0; word < trial->input.word_count && status >= 0; word++) {
         if (trial->concerns == 0 || (double)word == trial->input.typical)
             continue;
-        status = answer_at(result, result->plan, trial, (double)word, &tried);
+        status = answer_at(result, trial, (double)word, depth_of(trial), &tried);
         if (status == FE_E_DOMAIN)
             status = FE_OK;
         else if (status >= 0) {
@@ -280,8 +286,9 @@ static fe_status run_all(const fe_result *result, fe_sensitivity *found)
 static unsigned concerns_of(const fe_result *result, const input_trait *trait)
 {
     unsigned there = result->radio_count > 0 ? FE_CONCERNS_RADIO : 0;
+    there |= result->overhead_count > 0 ? FE_CONCERNS_POSTS : 0;
     there |= result->channel_count > 0 ? FE_CONCERNS_CABLES : 0;
-    there |= result->feed_count > 0 ? FE_CONCERNS_FEED : 0;
+    there |= fe_result_needs_power(result) ? FE_CONCERNS_FEED : 0;
     return trait->concerns & there;
 }
 
@@ -373,7 +380,7 @@ static fe_status all_open(const fe_result *result, const fe_sensitivity *found, 
         concerns |= trial->concerns;
     }
     if (status >= 0)
-        status = again_compute(result, plan, concerns, true, answer);
+        status = again_compute(result, plan, concerns, AGAIN_EVERYTHING, answer);
     for (size_t i = 0; i < taken; i++)
         fe_plan_moved_free(&steps[i]);
     free(steps);
@@ -414,6 +421,7 @@ typedef struct turn_search {
     const fe_sensitivity *found;
     bool power;
     turn_test *turns;
+    again_depth depth;
     again_answer answer; /* room */
     fe_turn best;
     double distance; /* of the best, in reaches of its input */
@@ -435,14 +443,15 @@ static double reach_of(const fe_trial *trial, int end)
 
 static fe_status answer_of(turn_search *search, const fe_trial *trial, double value)
 {
-    return answer_at(search->result, search->result->plan, trial, value, &search->answer);
+    return answer_at(search->result, trial, value, search->depth, &search->answer);
 }
 
 /* Moves *out to the value nearest to the plan's at which the choice still turns. */
 static fe_status narrow(turn_search *search, const fe_trial *trial, double *out)
 {
     double in = trial->input.typical;
-    for (int i = 0; i < BISECTIONS; i++) {
+    const int steps = search->depth == AGAIN_LAYOUTS ? BISECTIONS / 2 : BISECTIONS;
+    for (int i = 0; i < steps; i++) {
         const double middle = 0.5 * (in + *out);
         const fe_status status = answer_of(search, trial, middle);
         if (status < 0)
@@ -486,6 +495,7 @@ static void keep_nearest(turn_search *search, size_t index, int end, double valu
 static fe_status look_at(turn_search *search, size_t index, int end, double value, bool likely)
 {
     const fe_trial *trial = &search->found->trials[index];
+    search->depth = likely ? depth_of(trial) : AGAIN_CONTENDERS;
     fe_status status = answer_of(search, trial, value);
     if (status == FE_E_DOMAIN)
         return FE_OK;

@@ -129,10 +129,10 @@ fe_status decide_channels(const fe_plan *plan, fe_result *result)
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->overhead_count && status >= 0; i++)
         status = fe_status_worse(status, add_hung(plan, &result->overhead[i], result));
-    const char *const buried[] = {plan->cable.cable_class, "duct-fibre"};
+    const char *const buried[] = {plan->cable.cable_class, "duct-fibre", "single-pair"};
     for (size_t path = 0; path < plan->path_count; path++)
-        for (size_t i = 0; i < 2 && status >= 0; i++) {
-            if (!buried[i] || (i > 0 && buried[0] && strcmp(buried[0], buried[1]) == 0))
+        for (size_t i = 0; i < sizeof buried / sizeof buried[0] && status >= 0; i++) {
+            if (!buried[i] || (i > 0 && buried[0] && strcmp(buried[0], buried[i]) == 0))
                 continue;
             status = fe_status_worse(status, add_buried(plan, path, buried[i], result));
         }

@@ -52,35 +52,9 @@ json_t *report_assumptions_json(report_json *json, const fe_result *result)
 
 /* ---- Named in the plan, not computed ---- */
 
-static bool has_solar(const fe_plan *plan)
-{
-    return plan->solar.given;
-}
-
-static bool has_spare(const fe_plan *plan)
-{
-    return plan->spare.rate.given > FE_GIVEN_DEFAULT ||
-           plan->spare.power.given > FE_GIVEN_DEFAULT ||
-           plan->spare.ports.given > FE_GIVEN_DEFAULT ||
-           plan->spare.ducts.given > FE_GIVEN_DEFAULT;
-}
-
-static bool has_prices(const fe_plan *plan)
-{
-    return plan->prices.given;
-}
-
 static bool has_readings(const fe_plan *plan)
 {
     return plan->reading_count > 0;
-}
-
-static bool has_longest_delay(const fe_plan *plan)
-{
-    for (size_t i = 0; i < plan->traffic_count; i++)
-        if (plan->traffic[i].longest_delay_s.given > FE_GIVEN_DEFAULT)
-            return true;
-    return false;
 }
 
 static bool has_flashes(const fe_plan *plan)
@@ -93,11 +67,6 @@ static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
-    {has_longest_delay, "Longest delay ([traffic]): the delay is shown, the limit is not "
-                        "compared with it."},
-    {has_solar, "Panel and battery ([solar])."},
-    {has_spare, "Growth ([spare])."},
-    {has_prices, "Prices ([prices]): quantities are given, costs are not."},
     {has_readings, "Readings ([reading]): not compared with the plan."},
     {has_flashes, "Chance of lightning ([site] flash-density): only the cautions below."},
 };

@@ -77,10 +77,15 @@ void report_not_computed(report_writer *writer);
 void report_warnings(report_writer *writer);
 void report_cautions(report_writer *writer);
 void report_sources(report_writer *writer);
+void report_costs(report_writer *writer);
+void report_way_parts(report_writer *writer, const fe_way *way);
 /* Parts of a verdict, where the outlook was asked for. */
 void report_overturn(report_writer *writer, bool power);
 void report_unknowns(report_writer *writer);
 void report_sensitivity(report_writer *writer);
+void report_recovery(report_writer *writer);
+void report_growth(report_writer *writer);
+void report_calendar(report_writer *writer);
 void report_improvements(report_writer *writer, const fe_improvements *found);
 
 /* ---- JSON ---- */
@@ -119,6 +124,11 @@ json_t *report_feeds_json(report_json *json, const fe_result *result);
 json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);
+json_t *report_hazards_json(report_json *json, const fe_way *way);
+json_t *report_parts_json(report_json *json, const fe_way *way);
+json_t *report_recovery_json(report_json *json, const fe_result *result);
+json_t *report_growth_json(report_json *json, const fe_result *result);
+json_t *report_calendar_json(report_json *json, const fe_result *result);
 json_t *report_input_json(report_json *json, const fe_plan_input *input);
 json_t *report_interval_json(report_json *json, const fe_way_interval *interval);
 json_t *report_unknowns_json(report_json *json, const fe_result *result);

@@ -48,6 +48,9 @@ fe_status fe_report_document(const fe_result *result, fe_gnuplot *gnuplot, fe_un
     report_overhead(&writer);
     report_cables(&writer);
     report_feeds(&writer);
+    report_recovery(&writer);
+    report_growth(&writer);
+    report_calendar(&writer);
     report_assumptions(&writer);
     report_not_computed(&writer);
     report_warnings(&writer);

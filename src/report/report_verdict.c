@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What to build, and why. */
 #include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
 
 #include "report/report_parts.h"
-
-static bool is_power(const fe_way *way)
-{
-    return way->kind == FE_WAY_FEED;
-}
 
 /* Others of the same use and path with at least this verdict. */
 static size_t count_equals(const fe_result *result, const fe_way *chosen, fe_verdict verdict)
@@ -15,8 +13,8 @@ static size_t count_equals(const fe_result *result, const fe_way *chosen, fe_ver
     size_t count = 0;
     for (size_t i = 0; i < result->way_count; i++) {
         const fe_way *way = &result->ways[i];
-        if (way != chosen && is_power(way) == is_power(chosen) && way->path == chosen->path &&
-            way->verdict <= verdict)
+        if (way != chosen && fe_way_is_power(way->kind) == fe_way_is_power(chosen->kind) &&
+            way->path == chosen->path && way->verdict <= verdict)
             count++;
     }
     return count;
@@ -28,7 +26,7 @@ static const fe_way *nearest(const fe_result *result, bool power)
     const fe_way *best = NULL;
     for (size_t i = 0; i < result->way_count; i++) {
         const fe_way *way = &result->ways[i];
-        if (is_power(way) != power || way->path != 0)
+        if (fe_way_is_power(way->kind) != power || way->path != 0)
             continue;
         const double least = -HUGE_VAL;
         const double margin = isnan(way->margin_db) ? least : way->margin_db;
@@ -72,6 +70,22 @@ static void why_cable(report_writer *writer, const fe_way *way)
                    : "No other way computed here does as well.");
 }
 
+static void why_solar(report_writer *writer, const fe_way *way)
+{
+    const fe_solar_result *solar = &writer->result->solar;
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(
+        doc,
+        "Why: the loads take %s a day, and a panel of %s brings that back in %s of full sun. "
+        "%s",
+        fe_amount(doc, solar->day_j, FE_STYLE_ENERGY),
+        fe_amount(doc, solar->panel_w, FE_STYLE_POWER),
+        fe_amount(doc, solar->sun_s, FE_STYLE_TIME),
+        count_equals(writer->result, way, way->verdict) > 0
+            ? "Of the ways of power with this verdict it asks for the least work."
+            : "No other way of power does as well.");
+}
+
 static void why_feed(report_writer *writer, const fe_way *way)
 {
     const fe_feed_choice *feed = &writer->result->feeds[way->index];
@@ -82,8 +96,9 @@ static void why_feed(report_writer *writer, const fe_way *way)
                           fe_amount_digits(doc, feed->drop, FE_STYLE_PERCENT, 1),
                           fe_amount(doc, feed->allowed, FE_STYLE_PERCENT),
                           count_equals(writer->result, way, way->verdict) > 0
-                              ? "Of the voltages that will do it takes the least metal."
-                              : "No other voltage of the plan does as well.");
+                              ? "Of the ways of power with this verdict it asks for the "
+                                "least work and metal."
+                              : "No other way of power computed here does as well.");
 }
 
 /* ---- Data and power ---- */
@@ -122,6 +137,61 @@ static void describe(report_writer *writer, const fe_way *way)
                          fe_amount(doc, way->transfer_s, FE_STYLE_TIME));
 }
 
+/* ---- What comes close ---- */
+
+enum { SEPARATES_ROOM = 900 };
+
+FE_PRINTF(2, 3)
+static void separate(char room[SEPARATES_ROOM], const char *format, ...)
+{
+    size_t used = strlen(room);
+    if (used > 0 && used < SEPARATES_ROOM)
+        used += (size_t)snprintf(room + used, SEPARATES_ROOM - used, "; ");
+    va_list values;
+    va_start(values, format);
+    if (used < SEPARATES_ROOM)
+        vsnprintf(room + used, SEPARATES_ROOM - used, format, values);
+    va_end(values);
+}
+
+/* What tells the two apart, in numbers that both have: verdict, chance, rate, work, money. */
+static void put_separation(report_writer *writer, const fe_way *a, const fe_way *b,
+                           char room[SEPARATES_ROOM])
+{
+    fe_document *doc = writer->doc;
+    room[0] = 0;
+    if (a->verdict != b->verdict)
+        separate(room, "%s against %s", fe_verdict_name(a->verdict),
+                 fe_verdict_name(b->verdict));
+    if (!isnan(a->chance) && !isnan(b->chance))
+        separate(room, "a chance of %s against %s", fe_amount(doc, a->chance, FE_STYLE_PERCENT),
+                 fe_amount(doc, b->chance, FE_STYLE_PERCENT));
+    else if (!isnan(a->used) && !isnan(b->used))
+        separate(room, "%s of its limit against %s", fe_amount(doc, a->used, FE_STYLE_PERCENT),
+                 fe_amount(doc, b->used, FE_STYLE_PERCENT));
+    if (!isnan(a->rate_bps) && !isnan(b->rate_bps))
+        separate(room, "%s against %s", fe_amount(doc, a->rate_bps, FE_STYLE_DATA_RATE),
+                 fe_amount(doc, b->rate_bps, FE_STYLE_DATA_RATE));
+    char needs[2][REPORT_TEXT_ROOM];
+    separate(room, "the one takes %s, the other %s", report_needs(writer, a, needs[0]),
+             report_needs(writer, b, needs[1]));
+    if (!isnan(a->cost) && !isnan(b->cost))
+        separate(room, "parts for %s against %s",
+                 fe_amount_digits(doc, a->cost, FE_STYLE_MONEY, -2),
+                 fe_amount_digits(doc, b->cost, FE_STYLE_MONEY, -2));
+}
+
+static void report_rival(report_writer *writer, const fe_way *way, int rival)
+{
+    char room[SEPARATES_ROOM];
+    if (rival < 0)
+        return;
+    const fe_way *close = &writer->result->ways[rival];
+    put_separation(writer, way, close, room);
+    fe_document_pair(writer->doc, "Comes close", "%s. What separates them: %s.", close->name,
+                     room);
+}
+
 static void data_verdict(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -138,14 +208,16 @@ static void data_verdict(report_writer *writer)
         why_radio(writer, way);
     describe(writer, way);
     report_overturn(writer, false);
+    report_rival(writer, way, result->data_rival);
+    report_way_parts(writer, way);
 }
 
 static void power_verdict(report_writer *writer)
 {
     const fe_result *result = writer->result;
-    if (result->feed_count == 0) {
-        fe_document_paragraph(writer->doc, "Power: the plan has no [feed] with a [load], so "
-                                           "nothing is said about power.");
+    if (!fe_result_needs_power(result)) {
+        fe_document_paragraph(writer->doc,
+                              "Power: the plan has no [load], so nothing is said about power.");
         return;
     }
     if (result->power_way < 0) {
@@ -155,9 +227,16 @@ static void power_verdict(report_writer *writer)
     }
     const fe_way *way = &result->ways[result->power_way];
     fe_document_verdict(writer->doc, report_mark(way->verdict), "Power: %s.", way->name);
-    why_feed(writer, way);
+    if (way->kind == FE_WAY_SOLAR)
+        why_solar(writer, way);
+    else if (way->kind == FE_WAY_FEED)
+        why_feed(writer, way);
+    else
+        why_cable(writer, way);
     describe(writer, way);
     report_overturn(writer, true);
+    report_rival(writer, way, result->power_rival);
+    report_way_parts(writer, way);
 }
 
 void report_verdict(report_writer *writer)
@@ -186,5 +265,8 @@ json_t *report_recommended_json(report_json *json, const fe_result *result)
     json_t *object = report_json_object(json);
     report_json_set(json, object, "data", chosen_json(json, result, result->data_way));
     report_json_set(json, object, "power", chosen_json(json, result, result->power_way));
+    report_json_set(json, object, "data_close", chosen_json(json, result, result->data_rival));
+    report_json_set(json, object, "power_close",
+                    chosen_json(json, result, result->power_rival));
     return object;
 }

@@ -17,7 +17,8 @@ static bool is_radio(const fe_way *way)
 static bool is_cable(const fe_way *way)
 {
     return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
-           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED;
+           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED ||
+           way->kind == FE_WAY_SINGLE_PAIR;
 }
 
 const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
@@ -66,15 +67,55 @@ static void feed_limit(report_writer *writer, const fe_way *way, char room[REPOR
                  fe_amount(writer->doc, feed->allowed, FE_STYLE_PERCENT));
 }
 
+static void feed_data_limit(report_writer *writer, const fe_way *way,
+                            char room[REPORT_TEXT_ROOM])
+{
+    const fe_feed_data_result *data = &writer->result->feed_data[way->index];
+    fe_document *doc = writer->doc;
+    if (!(data->high_bps > 0.0))
+        snprintf(room, REPORT_TEXT_ROOM, "%s of feed, too long for such adapters",
+                 fe_amount(doc, data->length_m, FE_STYLE_DISTANCE));
+    else
+        snprintf(room, REPORT_TEXT_ROOM, "such adapters reach %s, and %s is wanted",
+                 fe_amount_range(doc, data->low_bps, data->high_bps, FE_STYLE_DATA_RATE),
+                 fe_amount(doc, data->wanted_bps, FE_STYLE_DATA_RATE));
+}
+
+/* Limits of time, which any way of data has. */
+static bool time_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    fe_document *doc = writer->doc;
+    if (strcmp(way->limit, "time for the transfer") != 0)
+        return false;
+    if (isinf(way->transfer_s))
+        snprintf(room, REPORT_TEXT_ROOM, "%s: nothing is left of the rate", way->limit);
+    else
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of %s", way->limit,
+                 fe_amount(doc, way->transfer_s, FE_STYLE_TIME),
+                 fe_amount(doc, way->allowed_s, FE_STYLE_TIME));
+    return true;
+}
+
 const char *report_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     snprintf(room, REPORT_TEXT_ROOM, "%s", way->limit);
-    if (is_radio(way))
+    if (time_limit(writer, way, room))
+        return room;
+    if (strcmp(way->limit, "delay") == 0)
+        snprintf(room, REPORT_TEXT_ROOM, "delay, %s",
+                 fe_amount(writer->doc, way->delay_s, FE_STYLE_TIME));
+    else if (is_radio(way))
         report_link_limit(writer, &writer->result->radio[way->index], room);
     else if (is_cable(way))
         cable_limit(writer, way, room);
+    else if (way->kind == FE_WAY_FEED_DATA)
+        feed_data_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED)
         feed_limit(writer, way, room);
+    else if (way->kind == FE_WAY_SOLAR)
+        snprintf(room, REPORT_TEXT_ROOM, "a panel of %s; %s is the most worth putting up",
+                 fe_amount(writer->doc, writer->result->solar.panel_w, FE_STYLE_POWER),
+                 fe_amount(writer->doc, FE_SOLAR_MOST_W, FE_STYLE_POWER));
     return room;
 }
 
@@ -103,6 +144,11 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
             snprintf(room, REPORT_TEXT_ROOM, "%s of %s %s",
                      fe_amount(writer->doc, feed->length_m, FE_STYLE_DISTANCE), feed->size_name,
                      fe_conductor_material_name(feed->conductor.material));
+    } else if (way->kind == FE_WAY_SOLAR) {
+        const fe_solar_result *solar = &writer->result->solar;
+        snprintf(room, REPORT_TEXT_ROOM, "a panel of %s, a battery of %s",
+                 fe_amount(writer->doc, solar->panel_w, FE_STYLE_POWER),
+                 fe_amount(writer->doc, solar->battery_j, FE_STYLE_ENERGY));
     }
     return room;
 }
@@ -112,7 +158,7 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
 static void put_name(report_writer *writer, const fe_way *way)
 {
     const char *path =
-        way->kind == FE_WAY_FEED ? NULL : report_path_name(writer->result->plan, way->path);
+        fe_way_is_power(way->kind) ? NULL : report_path_name(writer->result->plan, way->path);
     if (path)
         fe_document_cell(writer->doc, "%s: %s", path, way->name);
     else
@@ -144,22 +190,30 @@ static bool any_transfer(const fe_result *result)
     return false;
 }
 
+static void put_transfer(report_writer *writer, const fe_way *way)
+{
+    if (way->transfer_s > 0.0 && isinf(way->transfer_s))
+        fe_document_cell(writer->doc, "never");
+    else
+        fe_document_cell(writer->doc, "%s",
+                         fe_amount(writer->doc, way->transfer_s, FE_STYLE_TIME));
+}
+
 static void needs_rows(report_writer *writer)
 {
     fe_document *doc = writer->doc;
     const bool transfer = any_transfer(writer->result);
     fe_document_table(doc, "What each way gives and takes",
-                      transfer ? "way|rate>|transfer>|needs" : "way|rate>|needs");
+                      transfer ? "way|rate>|transfer>|delay>|needs" : "way|rate>|delay>|needs");
     for (size_t i = 0; i < writer->result->way_count; i++) {
         const fe_way *way = &writer->result->ways[i];
         char room[REPORT_TEXT_ROOM];
         fe_document_row(doc);
         put_name(writer, way);
         fe_document_cell(doc, "%s", fe_amount(doc, way->rate_bps, FE_STYLE_DATA_RATE));
-        if (transfer && way->transfer_s > 0.0 && isinf(way->transfer_s))
-            fe_document_cell(doc, "never");
-        else if (transfer)
-            fe_document_cell(doc, "%s", fe_amount(doc, way->transfer_s, FE_STYLE_TIME));
+        if (transfer)
+            put_transfer(writer, way);
+        fe_document_cell(doc, "%s", fe_amount(doc, way->delay_s, FE_STYLE_TIME));
         fe_document_cell(doc, "%s", report_needs(writer, way, room));
     }
 }
@@ -185,6 +239,7 @@ void report_ways(report_writer *writer)
     fe_document_heading(writer->doc, 2, "Ways side by side");
     verdict_rows(writer);
     needs_rows(writer);
+    report_costs(writer);
     explain(writer);
 }
 
@@ -200,7 +255,11 @@ static const char *kind_name(fe_way_kind kind)
         [FE_WAY_COPPER_BURIED] = "copper buried",
         [FE_WAY_FIBRE_POSTS] = "fibre on posts",
         [FE_WAY_FIBRE_BURIED] = "fibre buried",
+        [FE_WAY_SINGLE_PAIR] = "single pair",
+        [FE_WAY_FEED_DATA] = "data over the feed",
         [FE_WAY_FEED] = "feed",
+        [FE_WAY_POE] = "power over the data cable",
+        [FE_WAY_SOLAR] = "panel and battery",
     };
     return kind < sizeof NAMES / sizeof NAMES[0] ? NAMES[kind] : "way";
 }
@@ -213,7 +272,7 @@ static json_t *way_json(report_json *json, const fe_result *result, size_t index
     report_json_text(json, object, "name", way->name);
     report_json_text(json, object, "kind", kind_name(way->kind));
     report_json_text(json, object, "path",
-                     way->kind == FE_WAY_FEED ? NULL : plan->paths[way->path].name);
+                     fe_way_is_power(way->kind) ? NULL : plan->paths[way->path].name);
     report_json_text(json, object, "verdict", fe_verdict_name(way->verdict));
     report_json_text(json, object, "limit", way->limit);
     report_json_text(json, object, "season", way->season);
@@ -228,7 +287,16 @@ static json_t *way_json(report_json *json, const fe_result *result, size_t index
     report_json_number(json, object, "delivered_rate_mbps", way->rate_bps / 1e6);
     report_json_number(json, object, "delay_ms", way->delay_s * 1e3);
     report_json_number(json, object, "transfer_h", way->transfer_s / 3600.0);
+    report_json_number(json, object, "transfer_allowed_h", way->allowed_s / 3600.0);
     report_json_text(json, object, "needs", way->needs);
+    report_json_count(json, object, "relays", way->relays);
+    report_json_count(json, object, "posts", way->posts);
+    report_json_number(json, object, "trench_m", way->trench_m);
+    report_json_count(json, object, "powered_places", way->powered_places);
+    report_json_set(json, object, "hazards", report_hazards_json(json, way));
+    report_json_set(json, object, "parts", report_parts_json(json, way));
+    report_json_number(json, object, "cost", way->cost);
+    report_json_count(json, object, "unpriced_parts", way->unpriced);
     report_json_count(json, object, "index", way->index);
     return object;
 }

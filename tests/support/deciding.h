@@ -17,26 +17,33 @@ typedef struct decided {
     fe_result result;
 } decided;
 
-static inline void decide_text(decided *got, const char *text)
+static inline void read_text(fe_plan *plan, const char *text)
 {
     const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
     char file[64];
     snprintf(file, sizeof file, "deciding_%ld.ini", (long)getpid());
     fe_messages messages = {0};
     assert_int_equal(fe_textfile_write(file, text, strlen(text)), FE_OK);
-    const fe_status read = fe_plan_read(file, &places, &got->plan, &messages);
+    const fe_status read = fe_plan_read(file, &places, plan, &messages);
     if (read < 0)
         fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(read));
     fe_messages_free(&messages);
     remove(file);
+}
+
+static inline void decide_text(decided *got, const char *text)
+{
+    read_text(&got->plan, text);
     assert_true(fe_decide(&got->plan, &got->result) >= 0);
 }
 
+enum { PLAN_TEXT_ROOM = 4096 };
+
 /* Two buildings over even ground; `rest` holds further sections. */
-static inline void decide_on(decided *got, const char *distance, const char *rest)
+static inline const char *small_plan(char text[PLAN_TEXT_ROOM], const char *distance,
+                                     const char *rest)
 {
-    char text[4096];
-    const int length = snprintf(text, sizeof text,
+    const int length = snprintf(text, PLAN_TEXT_ROOM,
                                 "[site]\nregion = EU\nbands = 2.4 GHz\n"
                                 "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
                                 "mount = outdoors\n"
@@ -46,8 +53,14 @@ static inline void decide_on(decided *got, const char *distance, const char *res
                                 "[traffic camera]\nfrom = shed\nto = house\nstream = 2 Mb/s\n"
                                 "%s",
                                 distance, rest);
-    assert_true(length > 0 && (size_t)length < sizeof text);
-    decide_text(got, text);
+    assert_true(length > 0 && length < PLAN_TEXT_ROOM);
+    return text;
+}
+
+static inline void decide_on(decided *got, const char *distance, const char *rest)
+{
+    char text[PLAN_TEXT_ROOM];
+    decide_text(got, small_plan(text, distance, rest));
 }
 
 static inline void done(decided *got)

@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/growth.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "farend/supply_plan.h"
+
+/* Allowances where [spare] says nothing (common practice, no source). */
+static const double USUAL_POWER = 0.25;
+static const double USUAL_PORTS = 1.0;
+static const double USUAL_FIBRES = 4.0;
+/* A lift of the run, or a metre of snow more than anybody remembers. */
+static const double POST_STEP_M = 1.0;
+
+/* ---- Shared stretches ---- */
+
+/* Power that an end takes along its paths: its gear, where it has no mains. */
+static double gear_power(const fe_plan *plan, size_t end)
+{
+    const fe_plan_end *at = &plan->ends[end];
+    const fe_gear *gear = at->gear.count > 0 ? fe_plan_gear(plan, at->gear.items[0]) : NULL;
+    return at->mains.value == 1 || !gear ? 0.0 : gear->power_w;
+}
+
+static double load_power(const fe_plan_load *load)
+{
+    if (load->current_a.given == FE_GIVEN_NOT)
+        return load->power_w.typical;
+    return load->current_a.typical *
+           (load->voltage_v.given == FE_GIVEN_NOT ? 12.0 : load->voltage_v.typical);
+}
+
+static bool passes(const fe_network_route *route, size_t path)
+{
+    for (size_t i = 0; i < route->count; i++)
+        if (route->paths[i] == path)
+            return true;
+    return false;
+}
+
+/* The plan's loads stand at the far end of its first path. */
+static double loads_at(const fe_plan *plan, size_t end)
+{
+    double power_w = gear_power(plan, end);
+    for (size_t i = 0; i < plan->load_count && end == plan->paths[0].to; i++)
+        power_w += load_power(&plan->loads[i]);
+    return power_w;
+}
+
+static void sum_stretch(const fe_plan *plan, size_t path, fe_stretch *stretch)
+{
+    *stretch = (fe_stretch){.path = path};
+    fe_network_traffic(plan, path, &stretch->traffic);
+    for (size_t end = 1; end < plan->end_count; end++) {
+        fe_network_route route;
+        if (!fe_network_route_between(plan, 0, end, &route) || !passes(&route, path))
+            continue;
+        stretch->ends_beyond++;
+        stretch->load_w += loads_at(plan, end) * (1.0 + plan->spare.power.typical);
+    }
+}
+
+/* ---- Duct ---- */
+
+double fe_growth_duct(const double *diameters_m, size_t count)
+{
+    /* Inner diameters that are sold, m (common practice, no source). */
+    static const double SOLD_M[] = {0.020, 0.025, 0.032, 0.040, 0.050, 0.063, 0.075, 0.100};
+    const double fill = count == 1 ? 0.53 : (count == 2 ? 0.31 : 0.40);
+    double area = 0.0;
+    for (size_t i = 0; i < count; i++)
+        area += diameters_m[i] * diameters_m[i];
+    for (size_t i = 0; i < sizeof SOLD_M / sizeof SOLD_M[0]; i++)
+        if (area <= fill * SOLD_M[i] * SOLD_M[i])
+            return SOLD_M[i];
+    return (double)NAN;
+}
+
+static const fe_way *way_at(const fe_result *result, int index)
+{
+    return index < 0 ? NULL : &result->ways[index];
+}
+
+static double price_per_m(const fe_plan *plan, const char *thing)
+{
+    for (size_t i = 0; i < plan->prices.count; i++)
+        if (strcmp(plan->prices.items[i].thing, thing) == 0)
+            return plan->prices.items[i].per_m;
+    return (double)NAN;
+}
+
+static void add(fe_growth *growth, fe_oversize item)
+{
+    growth->items[growth->item_count++] = item;
+}
+
+/* The data cable and the feed in one duct; one cable more like the thicker of them later. */
+static void size_duct(const fe_result *result, const fe_way *data, const fe_way *power,
+                      fe_growth *growth)
+{
+    const fe_plan *plan = result->plan;
+    const fe_cable_class *supply = fe_plan_cable_class(plan, "supply-buried");
+    const bool trenched[] = {data && data->trench_m > 0.0, power && power->trench_m > 0.0};
+    const double diameters_m[] = {trenched[0] ? result->channels[data->index].cable->diameter_m
+                                              : 0.0,
+                                  trenched[1] && supply ? supply->diameter_m : 0.0};
+    double inside_m[3];
+    size_t count = 0;
+    double thickest_m = 0.0;
+    for (size_t i = 0; i < 2; i++)
+        if (diameters_m[i] > 0.0) {
+            inside_m[count++] = diameters_m[i];
+            thickest_m = fmax(thickest_m, diameters_m[i]);
+        }
+    if (count == 0)
+        return;
+    const double needed_m = fe_growth_duct(inside_m, count);
+    inside_m[count] = thickest_m;
+    const double planned_m =
+        plan->trench.duct_m.given == FE_GIVEN_NOT ? (double)NAN : plan->trench.duct_m.typical;
+    add(growth, (fe_oversize){.kind = FE_OVERSIZE_DUCT,
+                              .needed = needed_m,
+                              .better = fe_growth_duct(inside_m, count + 1),
+                              .planned = planned_m,
+                              .more_cost = (double)NAN,
+                              .why = "a cable more can be drawn in without digging"});
+    const double more = plan->spare.ducts.typical;
+    if (more > 0.0)
+        add(growth,
+            (fe_oversize){.kind = FE_OVERSIZE_DUCTS,
+                          .needed = 1.0,
+                          .better = 1.0 + more,
+                          .planned = (double)NAN,
+                          .asked = true,
+                          .more_cost = more *
+                                       fmax(trenched[0] ? data->trench_m : 0.0,
+                                            trenched[1] ? power->trench_m : 0.0) *
+                                       price_per_m(plan, "duct"),
+                          .why = "empty, with a draw cord: supply and data stay apart"});
+}
+
+/* ---- Conductor ---- */
+
+static double smallest_area(const fe_supply_entry *entry)
+{
+    const fe_supply_size *size = fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
+    return size ? size->conductor.area_m2 : (double)NAN;
+}
+
+static fe_status size_conductor(const fe_result *result, const fe_way *power, fe_growth *growth)
+{
+    if (!power || power->kind != FE_WAY_FEED)
+        return FE_OK;
+    const fe_plan *plan = result->plan;
+    const fe_feed_choice *feed = &result->feeds[power->index];
+    const bool asked = plan->spare.power.given > FE_GIVEN_DEFAULT;
+    const double more = asked ? plan->spare.power.typical : USUAL_POWER;
+    fe_supply_entry *entry = calloc(1, sizeof *entry);
+    fe_status status = entry ? FE_OK : FE_E_MEMORY;
+    if (status >= 0)
+        status = fe_supply_from_plan(plan, &feed->source, 0.0, entry);
+    for (size_t i = 0; status >= 0 && i < entry->given.load_count; i++)
+        entry->loads[i].load *= 1.0 + more;
+    if (status >= 0)
+        status = fe_supply_solve(entry);
+    if (status >= 0)
+        add(growth, (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
+                                  .needed = feed->conductor.area_m2,
+                                  .better = smallest_area(entry),
+                                  .planned = (double)NAN,
+                                  .asked = asked,
+                                  .more_cost = (double)NAN,
+                                  .why = "more power later goes through the same cable"});
+    free(entry);
+    return status;
+}
+
+/* ---- Ports, fibres, posts ---- */
+
+/* A port for each traffic that begins or ends out there, and one towards the house. */
+static void size_ports(const fe_plan *plan, fe_growth *growth)
+{
+    const size_t far = plan->paths[0].to;
+    const bool asked = plan->spare.ports.given > FE_GIVEN_DEFAULT;
+    double ports = 1.0;
+    for (size_t i = 0; i < plan->traffic_count; i++)
+        ports += plan->traffic[i].from == far ? 1.0 : 0.0;
+    add(growth,
+        (fe_oversize){.kind = FE_OVERSIZE_PORTS,
+                      .needed = ports,
+                      .better = ports + (asked ? plan->spare.ports.typical : USUAL_PORTS),
+                      .planned = (double)NAN,
+                      .asked = asked,
+                      .more_cost = (double)NAN,
+                      .why = "of the switch out there"});
+}
+
+static void size_fibres(const fe_way *data, fe_growth *growth)
+{
+    if (data && (data->kind == FE_WAY_FIBRE_BURIED || data->kind == FE_WAY_FIBRE_POSTS))
+        add(growth,
+            (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
+                          .needed = 2.0,
+                          .better = USUAL_FIBRES,
+                          .planned = (double)NAN,
+                          .more_cost = (double)NAN,
+                          .why = "two to spare for a splice that fails or a second use"});
+}
+
+static void size_posts(const fe_result *result, const fe_way *data, fe_growth *growth)
+{
+    if (!data || data->posts == 0)
+        return;
+    const fe_posts_result *run = fe_result_hung(result, &result->channels[data->index]);
+    add(growth, (fe_oversize){.kind = FE_OVERSIZE_POST,
+                              .needed = run->longest_m,
+                              .better = run->longest_m + POST_STEP_M,
+                              .planned = run->longest_m,
+                              .more_cost = (double)NAN,
+                              .why = "for deeper snow, a taller machine below, or a second "
+                                     "cable"});
+}
+
+/* ---- All of it ---- */
+
+fe_status fe_growth_of(const fe_result *result, fe_growth *growth)
+{
+    const fe_plan *plan = result->plan;
+    const fe_way *data = way_at(result, result->data_way);
+    const fe_way *power = way_at(result, result->power_way);
+    fe_growth found = {.stretch_count = plan->path_count};
+    found.stretches = calloc(plan->path_count + 1, sizeof *found.stretches);
+    if (!found.stretches)
+        return FE_E_MEMORY;
+    for (size_t path = 0; path < plan->path_count; path++)
+        sum_stretch(plan, path, &found.stretches[path]);
+    size_duct(result, data, power, &found);
+    const fe_status status = size_conductor(result, power, &found);
+    size_ports(plan, &found);
+    size_fibres(data, &found);
+    size_posts(result, data, &found);
+    if (status < 0)
+        fe_growth_free(&found);
+    else
+        *growth = found;
+    return status < 0 ? status : FE_OK;
+}
+
+void fe_growth_free(fe_growth *growth)
+{
+    free(growth->stretches);
+    *growth = (fe_growth){0};
+}

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Data over the conductors of a feed, and power without mains. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "decision/cable_length.h"
+#include "decision/decide.h"
+#include "farend/battery.h"
+#include "farend/network.h"
+
+/* ---- Data over a feed ---- */
+
+/*
+ * What adapters of the newer kind deliver over a feed of its own, without a transformer or a
+ * surge device between: one in ten is below `low`, one in ten above `high`. They differ by a
+ * factor of ten from house to house. Common practice, no source.
+ * length up to m, low, middle, high Mb/s
+ */
+static const struct {
+    double length_m;
+    double low_mbps;
+    double middle_mbps;
+    double high_mbps;
+} FEED_DATA[] = {
+    {50.0, 20.0, 80.0, 200.0},
+    {100.0, 10.0, 40.0, 120.0},
+    {200.0, 3.0, 15.0, 60.0},
+    {300.0, 0.5, 5.0, 30.0},
+};
+
+static void rate_over(fe_feed_data_result *data)
+{
+    for (size_t i = 0; i < sizeof FEED_DATA / sizeof FEED_DATA[0]; i++)
+        if (data->length_m <= FEED_DATA[i].length_m) {
+            data->low_bps = FEED_DATA[i].low_mbps * 1e6;
+            data->middle_bps = FEED_DATA[i].middle_mbps * 1e6;
+            data->high_bps = FEED_DATA[i].high_mbps * 1e6;
+            return;
+        }
+}
+
+/* HOLDS where nine in ten deliver what is wanted, TIGHT where five in ten do. */
+static void judge_feed_data(const fe_plan *plan, fe_feed_data_result *data)
+{
+    fe_path_traffic traffic;
+    fe_network_traffic(plan, data->path, &traffic);
+    data->wanted_bps = traffic.stream_bps[0] + traffic.stream_bps[1] + traffic.transfer_bps[0] +
+                       traffic.transfer_bps[1];
+    rate_over(data);
+    data->verdict = data->middle_bps >= data->wanted_bps && data->middle_bps > 0.0
+                        ? FE_VERDICT_TIGHT
+                        : FE_VERDICT_FAILS;
+    if (data->low_bps >= data->wanted_bps && data->low_bps > 0.0)
+        data->verdict = FE_VERDICT_HOLDS;
+}
+
+/* A feed of alternating current that delivers; null: none. */
+static const fe_feed_choice *shared_feed(const fe_result *result)
+{
+    for (size_t i = 0; i < result->feed_count; i++)
+        if (result->feeds[i].source.ac && result->feeds[i].found)
+            return &result->feeds[i];
+    return NULL;
+}
+
+static bool have_mains(const fe_plan *plan, const fe_plan_path *path)
+{
+    return plan->ends[path->from].mains.value == 1 && plan->ends[path->to].mains.value == 1;
+}
+
+fe_status decide_feed_data(const fe_plan *plan, fe_result *result)
+{
+    const fe_feed_choice *feed = shared_feed(result);
+    result->feed_data = calloc(plan->path_count + 1, sizeof *result->feed_data);
+    if (!result->feed_data)
+        return FE_E_MEMORY;
+    for (size_t path = 0; path < plan->path_count; path++) {
+        const bool planned = path == 0 && feed;
+        if (!planned && !have_mains(plan, &plan->paths[path]))
+            continue;
+        fe_feed_data_result *data = &result->feed_data[result->feed_data_count++];
+        *data = (fe_feed_data_result){.path = path,
+                                      .planned = planned,
+                                      .length_m = planned ? feed->length_m
+                                                          : plan_trench_length(plan, path) +
+                                                                plan_indoor_length(plan)};
+        judge_feed_data(plan, data);
+    }
+    return FE_OK;
+}
+
+/* ---- Panel and battery ---- */
+
+/* Dirt, heat, controller and battery between panel and load (common practice, no source). */
+static const double PANEL_EFFICIENCY = 0.65;
+static const double BATTERY_EFFICIENCY = 0.85;
+
+/* Capacity left in the cold: all of it at 20 degC, half at -30 degC (common practice). */
+static double cold_part(double coldest_c)
+{
+    return fmax(0.3, fmin(1.0, 1.0 - 0.5 * (20.0 - coldest_c) / 50.0));
+}
+
+static double coldest_of(const fe_plan *plan)
+{
+    double coldest_c = INFINITY;
+    for (size_t i = 0; i < plan->season_count; i++)
+        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
+    return coldest_c;
+}
+
+static double load_power(const fe_plan_load *load)
+{
+    if (load->current_a.given == FE_GIVEN_NOT)
+        return load->power_w.typical;
+    const double volt = load->voltage_v.given == FE_GIVEN_NOT ? 12.0 : load->voltage_v.typical;
+    return load->current_a.typical * volt;
+}
+
+static double day_energy(const fe_plan *plan)
+{
+    static const double HOUR_S = 3600.0;
+    double energy_j = 0.0;
+    for (size_t i = 0; i < plan->load_count; i++)
+        energy_j += load_power(&plan->loads[i]) * plan->loads[i].hours_per_day.typical * HOUR_S;
+    return energy_j * (1.0 + plan->spare.power.typical);
+}
+
+static void judge_solar(fe_solar_result *solar)
+{
+    solar->limit = "the panel";
+    solar->verdict = FE_VERDICT_FAILS;
+    if (solar->panel_w <= FE_SOLAR_MOST_W)
+        solar->verdict = FE_VERDICT_TIGHT;
+    if (solar->panel_w <= FE_SOLAR_EASY_W)
+        solar->verdict = FE_VERDICT_HOLDS;
+}
+
+/* What the plan says of sun and dark, or the usual of a dull winter. */
+static fe_solar_result solar_of(const fe_plan *plan)
+{
+    static const double DAY_S = 86400.0;
+    static const double HOUR_S = 3600.0;
+    const fe_plan_solar *given = &plan->solar;
+    return (fe_solar_result){
+        .day_j = day_energy(plan),
+        .sun_s = (given->given ? given->sun_hours.typical : 1.0) * HOUR_S,
+        .dark_s = (given->given ? given->dark_days.typical : 5.0) * DAY_S,
+        .discharge = given->given ? given->discharge.typical : 0.5,
+        .coldest_c = coldest_of(plan),
+        .assumed = !given->given,
+    };
+}
+
+fe_status decide_solar(const fe_plan *plan, fe_result *result)
+{
+    fe_solar_result solar = solar_of(plan);
+    if (plan->load_count == 0 || !(solar.day_j > 0.0))
+        return FE_OK;
+    solar.cold_part = cold_part(solar.coldest_c);
+    const fe_battery_need need = {.energy_per_day_j = solar.day_j,
+                                  .days = fmax(solar.dark_s / 86400.0, 1.0),
+                                  .depth = solar.discharge,
+                                  .efficiency = BATTERY_EFFICIENCY,
+                                  .cold_part = solar.cold_part};
+    fe_status status = fe_battery_energy(&need, &solar.battery_j);
+    if (status >= 0)
+        status = fe_status_worse(
+            status, fe_panel_power(solar.day_j, solar.sun_s, PANEL_EFFICIENCY, &solar.panel_w));
+    if (status < 0)
+        return status;
+    judge_solar(&solar);
+    result->solar = solar;
+    result->has_solar = true;
+    return status;
+}

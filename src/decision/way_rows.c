@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One row a way, out of what was computed for each kind. */
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "decision/decide.h"
+#include "farend/network.h"
+#include "farend/radio_relays.h"
+
+/* Relays are shown one number at a time up to here, and then the best. */
+enum { MOST_RELAY_ROWS = 3 };
+/* Adapters at both ends of a feed, each way (common practice, no source). */
+static const double FEED_DATA_DELAY_S = 10e-3;
+/* Two converters or switches (common practice, no source). */
+static const double CABLE_DELAY_S = 0.1e-3;
+
+static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t path, size_t index)
+{
+    fe_way *grown = realloc(result->ways, (result->way_count + 1) * sizeof *grown);
+    if (!grown)
+        return NULL;
+    result->ways = grown;
+    fe_way *way = &result->ways[result->way_count++];
+    *way = (fe_way){.kind = kind,
+                    .path = path,
+                    .index = index,
+                    .margin_db = (double)NAN,
+                    .chance = (double)NAN,
+                    .used = (double)NAN,
+                    .phy_rate_bps = (double)NAN,
+                    .rate_bps = (double)NAN,
+                    .delay_s = (double)NAN,
+                    .transfer_s = (double)NAN,
+                    .allowed_s = INFINITY,
+                    .cost = (double)NAN};
+    return way;
+}
+
+FE_PRINTF(2, 3)
+static void put(char room[FE_WAY_TEXT_ROOM], const char *format, ...)
+{
+    va_list values;
+    va_start(values, format);
+    vsnprintf(room, FE_WAY_TEXT_ROOM, format, values);
+    va_end(values);
+}
+
+/* ---- Radio ---- */
+
+static fe_status radio_row(fe_result *result, size_t index)
+{
+    const fe_radio_result *radio = &result->radio[index];
+    fe_way *way = new_way(result, radio->directional ? FE_WAY_DIRECTIONAL : FE_WAY_DIRECT,
+                          radio->path, index);
+    if (!way)
+        return FE_E_MEMORY;
+    const fe_hop_budget *budget = &radio->budget;
+    way->verdict = radio->verdict;
+    way->season = result->plan->seasons[budget->worst].name;
+    way->margin_db = budget->seasons[budget->worst].margin_db;
+    way->chance = budget->chance;
+    way->phy_rate_bps = budget->phy_rate_bps;
+    way->rate_bps = budget->delivered_rate_bps;
+    way->delay_s = FE_CHAIN_HOP_DELAY_S;
+    put(way->limit, "%s", radio->limit);
+    if (radio->directional) {
+        put(way->name, "aimed pair, %s", fe_band_name(radio->band));
+        put(way->needs, "%s at both ends, outdoors, aimed; power at both ends",
+            radio->gear[0]->name);
+    } else {
+        put(way->name, "direct radio, %s", fe_band_name(radio->band));
+        put(way->needs, "%s to %s; power at both ends", radio->gear[0]->name,
+            radio->gear[1]->name);
+    }
+    return FE_OK;
+}
+
+static fe_status relay_row(fe_result *result, size_t index, size_t number)
+{
+    const fe_relay_result *relays = &result->relays[index];
+    const fe_chain *chain = &relays->chains[number];
+    fe_way *way = new_way(result, FE_WAY_RELAYS, relays->path, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->relays = chain->relays;
+    way->powered_places = chain->relays;
+    way->verdict = fe_relay_verdict(chain, result->plan->site.confidence.typical);
+    way->season = result->plan->seasons[chain->worst_season].name;
+    way->margin_db = chain->margin_db;
+    way->chance = chain->chance;
+    way->rate_bps = chain->delivered_rate_bps;
+    way->delay_s = chain->delay_s;
+    put(way->name, "%u relay%s, %s", chain->relays, chain->relays == 1 ? "" : "s",
+        fe_band_name(relays->band));
+    put(way->limit, "%s", chain->carries_rate ? "the weakest hop" : "sharing one channel");
+    put(way->needs, "%u %s in the open, each with power and shelter", chain->relays,
+        relays->relay_gear->name);
+    return FE_OK;
+}
+
+/* One relay, two, three, and the best number; none at all is the direct way itself. */
+static fe_status relay_rows(fe_result *result, size_t index)
+{
+    const size_t count = result->relays[index].chain_count;
+    const int best = result->relays[index].best;
+    fe_status status = FE_OK;
+    for (size_t number = 1; number < count && status >= 0; number++)
+        if ((int)number == best || ((int)number < best && number <= MOST_RELAY_ROWS))
+            status = relay_row(result, index, number);
+    return status;
+}
+
+/* ---- Cable ---- */
+
+static fe_way_kind kind_of(const fe_channel_result *channel, bool hung)
+{
+    if (channel->cable->medium == FE_MEDIUM_SINGLE_PAIR)
+        return FE_WAY_SINGLE_PAIR;
+    if (channel->fibre)
+        return hung ? FE_WAY_FIBRE_POSTS : FE_WAY_FIBRE_BURIED;
+    return hung ? FE_WAY_COPPER_POSTS : FE_WAY_COPPER_BURIED;
+}
+
+static void put_hung(const fe_result *result, const fe_posts_result *hung, fe_way *way)
+{
+    const fe_route_use *use = fe_posts_reason(hung);
+    const fe_verdict run = (fe_verdict)hung->verdict;
+    way->posts = (unsigned)hung->route.post_count;
+    way->used = fmax(way->used, use->use);
+    if (run <= way->verdict)
+        return;
+    way->verdict = run;
+    way->season = result->plan->seasons[use->season].name;
+    put(way->limit, "%s",
+        hung->too_short && !hung->meets ? "posts too short" : fe_route_use_name(use));
+}
+
+static fe_status channel_row(fe_result *result, size_t index)
+{
+    const fe_channel_result *channel = &result->channels[index];
+    const fe_posts_result *hung = fe_result_hung(result, channel);
+    fe_way *way = new_way(result, kind_of(channel, hung != NULL), channel->path, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->verdict = channel->verdict;
+    way->phy_rate_bps = channel->rate_bps;
+    way->rate_bps = channel->rate_bps;
+    way->delay_s = CABLE_DELAY_S;
+    way->used = channel->length_m / channel->limit_m;
+    put(way->name, "%s %s", channel->cable->name, hung ? "on posts" : "in a trench");
+    put(way->limit, "cable length");
+    if (hung) {
+        put_hung(result, hung, way);
+        put(way->needs, "%.0f m of cable, %u posts", channel->length_m, way->posts);
+        return FE_OK;
+    }
+    way->trench_m = channel->route_m;
+    put(way->needs, "%.0f m of cable, %.0f m of trench", channel->length_m, channel->route_m);
+    return FE_OK;
+}
+
+static fe_status feed_data_row(fe_result *result, size_t index)
+{
+    const fe_feed_data_result *data = &result->feed_data[index];
+    fe_way *way = new_way(result, FE_WAY_FEED_DATA, data->path, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->verdict = data->verdict;
+    way->rate_bps = data->low_bps;
+    way->delay_s = FEED_DATA_DELAY_S;
+    way->used = data->wanted_bps / fmax(data->middle_bps, 1.0);
+    put(way->name, "data over the feed's conductors");
+    put(way->limit, "the rate such adapters reach, which differs widely");
+    put(way->needs, "two adapters, %s", data->planned ? "and the feed" : "on one supply");
+    return FE_OK;
+}
+
+/* ---- Power ---- */
+
+static fe_status feed_row(fe_result *result, size_t index)
+{
+    const fe_feed_choice *feed = &result->feeds[index];
+    fe_way *way = new_way(result, FE_WAY_FEED, 0, index);
+    if (!way)
+        return FE_E_MEMORY;
+    const fe_value *source = &feed->source.voltage_v;
+    const char *kind = feed->source.ac ? "AC" : "DC";
+    way->verdict = feed->verdict;
+    way->used = feed->found ? feed->drop / feed->allowed : (double)INFINITY;
+    way->trench_m = feed->entry ? feed->entry->place.route_m : feed->length_m;
+    if (source->low < source->high)
+        put(way->name, "feed at %.4g..%.4g V %s", source->low, source->high, kind);
+    else
+        put(way->name, "feed at %.4g V %s", source->low, kind);
+    put(way->limit, "%s", feed->limit);
+    if (feed->found)
+        put(way->needs, "%.0f m of %s %s", feed->length_m, feed->size_name,
+            fe_conductor_material_name(feed->conductor.material));
+    else
+        put(way->needs, "a higher voltage or a shorter way");
+    return FE_OK;
+}
+
+static fe_status solar_row(fe_result *result)
+{
+    static const double WH_J = 3600.0;
+    const fe_solar_result *solar = &result->solar;
+    fe_way *way = new_way(result, FE_WAY_SOLAR, 0, 0);
+    if (!way)
+        return FE_E_MEMORY;
+    way->verdict = solar->verdict;
+    way->used = solar->panel_w / FE_SOLAR_MOST_W;
+    put(way->name, "no mains: panel and battery");
+    put(way->limit, "%s", solar->limit);
+    put(way->needs, "a panel of %.0f W, a battery of %.0f Wh", solar->panel_w,
+        solar->battery_j / WH_J);
+    return FE_OK;
+}
+
+/* ---- Time ---- */
+
+/* A limit that is used up makes a verdict worse, and is then what limits the way. */
+static void hold_against(fe_way *way, double used, double limit, const char *name)
+{
+    if (!(limit > 0.0) || isinf(limit))
+        return;
+    const fe_verdict verdict = fe_verdict_of_use(used, limit);
+    if (verdict <= way->verdict)
+        return;
+    way->verdict = verdict;
+    way->season = NULL;
+    put(way->limit, "%s", name);
+}
+
+/* What the streams leave of the rate goes to the transfers of both directions. */
+static void put_times(const fe_plan *plan, fe_way *way)
+{
+    fe_path_traffic traffic;
+    fe_network_traffic(plan, way->path, &traffic);
+    const double streams_bps = traffic.stream_bps[0] + traffic.stream_bps[1];
+    const double bits = traffic.transfer_bit[0] + traffic.transfer_bit[1];
+    way->allowed_s = traffic.transfer_s;
+    if (bits > 0.0) {
+        way->transfer_s = way->rate_bps > streams_bps ? bits / (way->rate_bps - streams_bps)
+                                                      : (double)INFINITY;
+        hold_against(way, way->transfer_s, way->allowed_s, "time for the transfer");
+    }
+    hold_against(way, way->delay_s, traffic.longest_delay_s, "delay");
+}
+
+/* ---- All of them ---- */
+
+fe_status decide_rows(fe_result *result)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->radio_count && status >= 0; i++)
+        status = radio_row(result, i);
+    for (size_t i = 0; i < result->relay_count && status >= 0; i++)
+        status = relay_rows(result, i);
+    for (size_t i = 0; i < result->channel_count && status >= 0; i++)
+        status = channel_row(result, i);
+    for (size_t i = 0; i < result->feed_data_count && status >= 0; i++)
+        status = feed_data_row(result, i);
+    for (size_t i = 0; i < result->feed_count && status >= 0; i++)
+        status = feed_row(result, i);
+    if (status >= 0 && result->has_solar)
+        status = solar_row(result);
+    for (size_t i = 0; i < result->way_count && status >= 0; i++) {
+        fe_way *way = &result->ways[i];
+        if (!fe_way_is_power(way->kind))
+            put_times(result->plan, way);
+        decide_parts(result, way);
+    }
+    return status;
+}

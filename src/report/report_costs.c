@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What ways are made of, what that costs, and what to beware of. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "report/report_parts.h"
+
+/* ---- Hazards and costs of every way ---- */
+
+static const char *hazards_of(const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    size_t used = 0;
+    snprintf(room, REPORT_TEXT_ROOM, "-");
+    for (unsigned bit = 0; bit < FE_HAZARDS && used < REPORT_TEXT_ROOM; bit++)
+        if (way->hazards & 1u << bit)
+            used += (size_t)snprintf(room + used, REPORT_TEXT_ROOM - used, "%s%s",
+                                     used ? ", " : "", fe_hazard_name(bit));
+    return room;
+}
+
+static const char *currency_of(const fe_plan *plan)
+{
+    return plan->prices.currency ? plan->prices.currency : "";
+}
+
+static void put_cost(report_writer *writer, const fe_way *way)
+{
+    fe_document *doc = writer->doc;
+    if (isnan(way->cost))
+        fe_document_cell(doc, "no price");
+    else if (way->unpriced > 0)
+        fe_document_cell(doc, "%s, %u unpriced",
+                         fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2), way->unpriced);
+    else
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2));
+}
+
+void report_costs(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    const bool priced = result->plan->prices.given;
+    fe_document *doc = writer->doc;
+    char columns[100] = "way|beware of";
+    if (priced)
+        snprintf(columns, sizeof columns, "way|beware of|%s>", currency_of(result->plan));
+    fe_document_table(doc, priced ? "Hazards and costs" : "Hazards", columns);
+    for (size_t i = 0; i < result->way_count; i++) {
+        char room[REPORT_TEXT_ROOM];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s", result->ways[i].name);
+        fe_document_cell(doc, "%s", hazards_of(&result->ways[i], room));
+        if (priced)
+            put_cost(writer, &result->ways[i]);
+    }
+    if (priced)
+        fe_document_paragraph(
+            doc,
+            "Costs are those of the parts for which the plan gives a price%s%s; "
+            "work is not in them. A trench is counted in each way that needs "
+            "it, and dug once.",
+            result->plan->prices.date ? ", as of " : "",
+            result->plan->prices.date ? result->plan->prices.date : "");
+}
+
+/* ---- Parts of what is recommended ---- */
+
+static void part_row(report_writer *writer, const fe_way_part *part)
+{
+    fe_document *doc = writer->doc;
+    fe_document_row(doc);
+    fe_document_cell(doc, "%s", part->name);
+    if (isnan(part->count))
+        fe_document_cell(doc, "%s", fe_amount(doc, part->length_m, FE_STYLE_DISTANCE));
+    else if (part->owned > 0)
+        fe_document_cell(doc, "%s, %u of them there",
+                         fe_amount(doc, part->count, FE_STYLE_COUNT), part->owned);
+    else
+        fe_document_cell(doc, "%s", fe_amount(doc, part->count, FE_STYLE_COUNT));
+    if (writer->result->plan->prices.given)
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, part->cost, FE_STYLE_MONEY, -2));
+}
+
+void report_way_parts(report_writer *writer, const fe_way *way)
+{
+    const fe_plan *plan = writer->result->plan;
+    char columns[100] = "part|how much>";
+    if (way->part_count == 0)
+        return;
+    if (plan->prices.given)
+        snprintf(columns, sizeof columns, "part|how much>|%s>", currency_of(plan));
+    fe_document_table(writer->doc, "Parts", columns);
+    for (size_t i = 0; i < way->part_count; i++)
+        part_row(writer, &way->parts[i]);
+}
+
+/* ---- JSON ---- */
+
+json_t *report_hazards_json(report_json *json, const fe_way *way)
+{
+    json_t *list = report_json_list(json);
+    for (unsigned bit = 0; bit < FE_HAZARDS; bit++)
+        if (way->hazards & 1u << bit)
+            report_json_append(json, list, report_json_string(json, fe_hazard_name(bit)));
+    return list;
+}
+
+json_t *report_parts_json(report_json *json, const fe_way *way)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < way->part_count; i++) {
+        const fe_way_part *part = &way->parts[i];
+        json_t *object = report_json_object(json);
+        report_json_text(json, object, "name", part->name);
+        report_json_number(json, object, "count", part->count);
+        report_json_number(json, object, "length_m", part->length_m);
+        report_json_count(json, object, "owned", part->owned);
+        report_json_number(json, object, "cost", part->cost);
+        report_json_append(json, list, object);
+    }
+    return list;
+}

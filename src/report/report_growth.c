@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What paths carry in sum, and what to make larger now. */
+#include <math.h>
+
+#include "report/report_parts.h"
+
+static const struct {
+    const char *name;
+    fe_style style;
+} SIZES[FE_OVERSIZES] = {
+    [FE_OVERSIZE_DUCT] = {"duct, inner diameter", FE_STYLE_THICKNESS},
+    [FE_OVERSIZE_DUCTS] = {"ducts in the trench", FE_STYLE_COUNT},
+    [FE_OVERSIZE_CONDUCTOR] = {"conductor of the feed", FE_STYLE_WIRE},
+    [FE_OVERSIZE_PORTS] = {"wired ports out there", FE_STYLE_COUNT},
+    [FE_OVERSIZE_FIBRES] = {"fibres in the cable", FE_STYLE_COUNT},
+    [FE_OVERSIZE_POST] = {"longest post", FE_STYLE_LENGTH},
+};
+
+static void item_row(report_writer *writer, const fe_oversize *item)
+{
+    const fe_style style = SIZES[item->kind].style;
+    fe_document *doc = writer->doc;
+    fe_document_row(doc);
+    fe_document_cell(doc, "%s", SIZES[item->kind].name);
+    fe_document_cell(doc, "%s", fe_amount(doc, item->needed, style));
+    fe_document_cell(doc, "%s", fe_amount(doc, item->better, style));
+    fe_document_cell(doc, "%s", fe_amount(doc, item->planned, style));
+    fe_document_cell(doc, "%s%s", item->why, item->asked ? " (asked by the plan)" : "");
+    if (writer->result->plan->prices.given)
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, item->more_cost, FE_STYLE_MONEY, -2));
+}
+
+static void stretch_row(report_writer *writer, const fe_stretch *stretch)
+{
+    fe_document *doc = writer->doc;
+    fe_document_row(doc);
+    fe_document_cell(doc, "%s", writer->result->plan->paths[stretch->path].name);
+    fe_document_cell(doc, "%zu", stretch->ends_beyond);
+    fe_document_cell(doc, "%zu, %zu of it for others beyond", stretch->traffic.traffic_count,
+                     stretch->traffic.through_count);
+    fe_document_cell(
+        doc, "%s",
+        fe_amount(doc, stretch->traffic.stream_bps[0] + stretch->traffic.transfer_bps[0],
+                  FE_STYLE_DATA_RATE));
+    fe_document_cell(
+        doc, "%s",
+        fe_amount(doc, stretch->traffic.stream_bps[1] + stretch->traffic.transfer_bps[1],
+                  FE_STYLE_DATA_RATE));
+    fe_document_cell(doc, "%s", fe_amount(doc, stretch->load_w, FE_STYLE_POWER));
+}
+
+static void stretches(report_writer *writer, const fe_growth *growth)
+{
+    if (growth->stretch_count < 2)
+        return;
+    fe_document_table(writer->doc, "What each path carries in sum",
+                      "path|ends beyond>|traffics|outwards>|homewards>|power>");
+    for (size_t i = 0; i < growth->stretch_count; i++)
+        stretch_row(writer, &growth->stretches[i]);
+}
+
+void report_growth(report_writer *writer)
+{
+    const fe_outlook *outlook = writer->result->outlook;
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    if (!outlook)
+        return;
+    fe_document_heading(doc, 2, "Room to grow");
+    fe_document_paragraph(
+        doc,
+        "The plan asks for %s more data and %s more power than today; rates above have the "
+        "data "
+        "counted in. What is larger now costs its own price; later it costs the digging again.",
+        fe_amount(doc, plan->spare.rate.typical, FE_STYLE_PERCENT),
+        fe_amount(doc, plan->spare.power.typical, FE_STYLE_PERCENT));
+    stretches(writer, &outlook->growth);
+    fe_document_table(doc, "What to make larger now",
+                      plan->prices.given ? "thing|today>|better>|in the plan>|why|more>"
+                                         : "thing|today>|better>|in the plan>|why");
+    for (size_t i = 0; i < outlook->growth.item_count; i++)
+        item_row(writer, &outlook->growth.items[i]);
+}
+
+/* ---- JSON ---- */
+
+json_t *report_growth_json(report_json *json, const fe_result *result)
+{
+    if (!result->outlook)
+        return json_null();
+    const fe_growth *growth = &result->outlook->growth;
+    json_t *object = report_json_object(json);
+    json_t *paths = report_json_list(json);
+    json_t *items = report_json_list(json);
+    for (size_t i = 0; i < growth->stretch_count; i++) {
+        const fe_stretch *stretch = &growth->stretches[i];
+        json_t *path = report_json_object(json);
+        report_json_text(json, path, "path", result->plan->paths[stretch->path].name);
+        report_json_count(json, path, "ends_beyond", stretch->ends_beyond);
+        report_json_number(json, path, "outwards_bps",
+                           stretch->traffic.stream_bps[0] + stretch->traffic.transfer_bps[0]);
+        report_json_number(json, path, "homewards_bps",
+                           stretch->traffic.stream_bps[1] + stretch->traffic.transfer_bps[1]);
+        report_json_number(json, path, "load_w", stretch->load_w);
+        report_json_append(json, paths, path);
+    }
+    for (size_t i = 0; i < growth->item_count; i++) {
+        const fe_oversize *item = &growth->items[i];
+        json_t *one = report_json_object(json);
+        report_json_text(json, one, "thing", SIZES[item->kind].name);
+        report_json_number(json, one, "needed", item->needed);
+        report_json_number(json, one, "better", item->better);
+        report_json_number(json, one, "planned", item->planned);
+        report_json_bool(json, one, "asked", item->asked);
+        report_json_number(json, one, "more_cost", item->more_cost);
+        report_json_text(json, one, "why", item->why);
+        report_json_append(json, items, one);
+    }
+    report_json_set(json, object, "paths", paths);
+    report_json_set(json, object, "larger", items);
+    return object;
+}

@@ -1,0 +1,307 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What hangs, what dies, who cuts the power, and how it grows: claim by claim. */
+#include <math.h>
+#include <string.h>
+
+#include "deciding.h"
+#include "farend/calendar.h"
+#include "farend/growth.h"
+#include "farend/recovery.h"
+
+/* ---- Judging a list of devices ---- */
+
+static fe_device device_fed(fe_fed_by fed_by)
+{
+    return (fe_device){.name = "radio",
+                       .place = "shed",
+                       .passes_on = true,
+                       .fed_by = fed_by,
+                       .lowest_start_c = -30.0,
+                       .coldest_c = -15.0};
+}
+
+static fe_recovery judged(const fe_device *devices, size_t count)
+{
+    fe_recovery recovery = {.device_count = count};
+    memcpy(recovery.devices, devices, count * sizeof *devices);
+    fe_recovery_judge(&recovery);
+    return recovery;
+}
+
+static void hang__is_no_walk_where_the_house_feeds_the_device(void **state)
+{
+    (void)state;
+    const fe_device devices[] = {device_fed(FE_FED_HOUSE_OUTLET), device_fed(FE_FED_HOUSE_POE),
+                                 device_fed(FE_FED_HOUSE_FEED), device_fed(FE_FED_OWN)};
+    const fe_recovery recovery = judged(devices, 4);
+    assert_false(recovery.devices[0].walk);
+    assert_false(recovery.devices[1].walk);
+    assert_false(recovery.devices[2].walk);
+    assert_true(recovery.devices[3].walk);
+    assert_int_equal(recovery.devices[0].cut, FE_CUT_BY_HAND);
+    assert_int_equal(recovery.devices[1].cut, FE_CUT_POE_PORT);
+    assert_int_equal(recovery.devices[2].cut, FE_CUT_FEED);
+    assert_int_equal(recovery.devices[3].cut, FE_CUT_NOBODY);
+}
+
+static void watchdog__is_wanted_only_where_nobody_else_can_cut(void **state)
+{
+    (void)state;
+    const fe_device fed[] = {device_fed(FE_FED_HOUSE_FEED)};
+    const fe_device own[] = {device_fed(FE_FED_OWN)};
+    assert_false(judged(fed, 1).wants_watchdog);
+    const fe_recovery recovery = judged(own, 1);
+    assert_true(recovery.wants_watchdog);
+    /* It must outlast the restart of the house, and not go on for ever. */
+    assert_true(recovery.watchdog.probe_s * recovery.watchdog.misses > recovery.restart_s);
+    assert_true(recovery.watchdog.tries > 0 && recovery.watchdog.tries < 10);
+    assert_true(recovery.watchdog.rest_s > 3600.0);
+}
+
+static void device__that_passes_nothing_on_takes_nothing_with_it(void **state)
+{
+    (void)state;
+    fe_device devices[] = {device_fed(FE_FED_HOUSE_OUTLET), device_fed(FE_FED_OWN),
+                           device_fed(FE_FED_OWN)};
+    devices[2].passes_on = false;
+    const fe_recovery recovery = judged(devices, 3);
+    assert_int_equal(recovery.devices[0].left, 0);
+    assert_int_equal(recovery.devices[1].left, 1);
+    assert_int_equal(recovery.devices[2].left, 2);
+}
+
+static void device__that_is_too_cold_to_start_is_flagged(void **state)
+{
+    (void)state;
+    fe_device devices[] = {device_fed(FE_FED_OWN)};
+    assert_true(judged(devices, 1).devices[0].cold_start);
+    const size_t before = judged(devices, 1).walks;
+    devices[0].coldest_c = -35.0;
+    const fe_recovery recovery = judged(devices, 1);
+    assert_false(recovery.devices[0].cold_start);
+    assert_int_equal(recovery.walks, before + 1);
+    devices[0].lowest_start_c = (double)NAN;
+    assert_true(judged(devices, 1).devices[0].cold_start);
+}
+
+static void dead_device__out_there_is_a_walk_and_at_the_house_is_none(void **state)
+{
+    (void)state;
+    fe_device devices[] = {device_fed(FE_FED_HOUSE_FEED)};
+    assert_int_equal(judged(devices, 1).walks, 1);
+    devices[0].at_house = true;
+    assert_int_equal(judged(devices, 1).walks, 0);
+}
+
+/* ---- Devices of a plan ---- */
+
+static fe_recovery recovery_of(const char *rest)
+{
+    decided got;
+    fe_recovery recovery;
+    decide_on(&got, "60 m", rest);
+    fe_recovery_of(&got.result, &recovery);
+    done(&got);
+    return recovery;
+}
+
+static const fe_device *far_gear(const fe_recovery *recovery)
+{
+    const fe_device *found = NULL;
+    for (size_t i = 0; i < recovery->device_count; i++)
+        if (recovery->devices[i].passes_on && !recovery->devices[i].at_house)
+            found = &recovery->devices[i];
+    assert_non_null(found);
+    return found;
+}
+
+static void far_gear__on_a_feed_is_cut_from_the_house_and_on_its_own_mains_is_not(void **state)
+{
+    (void)state;
+    const fe_recovery fed =
+        recovery_of("[load lamp]\npower = 300 W\n[feed]\nvoltage = 230 V ac\n");
+    const fe_recovery own = recovery_of("");
+    assert_int_equal(far_gear(&fed)->cut, FE_CUT_FEED);
+    assert_int_equal(far_gear(&own)->cut, FE_CUT_NOBODY);
+    assert_true(own.walks > fed.walks || own.wants_watchdog);
+}
+
+static void colder_place__keeps_gear_from_starting(void **state)
+{
+    (void)state;
+    const fe_recovery mild = recovery_of("[climate]\ncoldest = -10 degC\n");
+    const fe_recovery harsh = recovery_of("[climate]\ncoldest = -40 degC\n");
+    assert_true(far_gear(&mild)->cold_start);
+    assert_false(far_gear(&harsh)->cold_start);
+}
+
+/* ---- Growth ---- */
+
+static const fe_oversize *item_of(const fe_growth *growth, fe_oversize_kind kind)
+{
+    for (size_t i = 0; i < growth->item_count; i++)
+        if (growth->items[i].kind == kind)
+            return &growth->items[i];
+    return NULL;
+}
+
+static void duct__is_filled_to_what_the_number_of_cables_allows(void **state)
+{
+    (void)state;
+    /* Fill 53, 31 and 40 % by area: NFPA 70 chapter 9 table 1, from memory. */
+    const double one[] = {0.0135};
+    const double two[] = {0.0135, 0.006};
+    const double three[] = {0.0135, 0.0135, 0.006};
+    assert_close(fe_growth_duct(one, 1), 0.020, 0.0);   /* 46 % of 20 mm */
+    assert_close(fe_growth_duct(two, 2), 0.032, 0.0);   /* 35 % of 25, 21 % of 32 mm */
+    assert_close(fe_growth_duct(three, 3), 0.032, 0.0); /* 39 % of 32 mm */
+    const double huge[] = {0.2};
+    assert_true(isnan(fe_growth_duct(huge, 1)));
+}
+
+static void spare__ports_ducts_and_power_are_honoured(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth;
+    decide_on(&got, "300 m",
+              "[trees wood]\npath = way\nfrom = 40 m\nto = 250 m\nheight = 15 m\n"
+              "[load pump]\npower = 800 W\n[feed]\nvoltage = 230 V ac\n"
+              "[trench]\nduct = 40 mm\n[spare]\nports = 3\nducts = 2\npower = 200 %\n"
+              "[prices]\ncurrency = EUR\nduct = 2 per m\n");
+    assert_int_equal(fe_growth_of(&got.result, &growth), FE_OK);
+    const fe_oversize *ports = item_of(&growth, FE_OVERSIZE_PORTS);
+    assert_close(ports->better - ports->needed, 3.0, 0.0);
+    assert_true(ports->asked);
+    const fe_oversize *ducts = item_of(&growth, FE_OVERSIZE_DUCTS);
+    assert_non_null(ducts);
+    assert_close(ducts->better, 3.0, 0.0);
+    assert_close_relative(ducts->more_cost, 2.0 * 300.0 * 2.0, 0.02);
+    const fe_oversize *conductor = item_of(&growth, FE_OVERSIZE_CONDUCTOR);
+    assert_non_null(conductor);
+    assert_true(conductor->better > conductor->needed);
+    assert_close(growth.stretches[0].load_w >= 3.0 * 800.0 ? 1.0 : 0.0, 1.0, 0.0);
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+static void shared_stretch__carries_the_loads_of_all_ends_beyond(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth;
+    decide_text(&got, "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                      "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end barn]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end hut]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[path near]\nfrom = house\nto = barn\ndistance = 80 m\n"
+                      "[path far]\nfrom = barn\nto = hut\ndistance = 90 m\n"
+                      "[traffic hut]\nfrom = hut\nto = house\nstream = 3 Mb/s\n");
+    assert_int_equal(fe_growth_of(&got.result, &growth), FE_OK);
+    assert_int_equal(growth.stretch_count, 2);
+    assert_int_equal(growth.stretches[0].ends_beyond, 2);
+    assert_int_equal(growth.stretches[1].ends_beyond, 1);
+    const double each_w = fe_plan_gear(&got.plan, "outdoor-access-point")->power_w;
+    assert_close(growth.stretches[0].load_w, 2.0 * each_w, 1e-9);
+    assert_close(growth.stretches[1].load_w, each_w, 1e-9);
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+/* ---- Calendar ---- */
+
+static fe_calendar calendar_of(const char *rest)
+{
+    decided got;
+    fe_calendar calendar;
+    decide_on(&got, "60 m", rest);
+    fe_calendar_of(&got.result, &calendar);
+    done(&got);
+    return calendar;
+}
+
+static const fe_calendar_step *step_of(const fe_calendar *calendar, const char *words)
+{
+    for (size_t i = 0; i < calendar->step_count; i++)
+        if (strstr(calendar->steps[i].what, words))
+            return &calendar->steps[i];
+    return NULL;
+}
+
+static void calendar__follows_the_frost_of_the_plan(void **state)
+{
+    (void)state;
+    const fe_calendar mild = calendar_of("[climate]\ncoldest = 3 degC\n");
+    const fe_calendar harsh = calendar_of("[climate]\ncoldest = -28 degC\n");
+    assert_false(mild.frost);
+    assert_true(harsh.frost);
+    assert_int_equal(harsh.frost_first, 11);
+    assert_int_equal(harsh.frost_last, 4);
+    assert_true(harsh.leaf_first > mild.leaf_first);
+}
+
+static void calendar__turns_round_below_the_equator(void **state)
+{
+    (void)state;
+    decided got;
+    fe_calendar calendar;
+    decide_text(&got, "[site]\nregion = AU\n"
+                      "[end house]\nheight = 4 m\n[end shed]\nheight = 3 m\n"
+                      "[path way]\nfrom = house\nto = shed\ndistance = 60 m\n"
+                      "[climate]\ncoldest = -5 degC\n");
+    fe_calendar_of(&got.result, &calendar);
+    assert_true(calendar.south);
+    assert_int_equal(calendar.frost_first, 6);
+    assert_int_equal(calendar.frost_last, 8);
+    assert_int_equal(calendar.leaf_first, 10);
+    done(&got);
+}
+
+static void calendar__digs_only_where_something_is_dug(void **state)
+{
+    (void)state;
+    const fe_calendar radio = calendar_of("");
+    assert_null(step_of(&radio, "Have buried cables"));
+    assert_non_null(step_of(&radio, "Measure again in leaf"));
+    const fe_calendar trench = calendar_of("[trees wood]\npath = way\nfrom = 5 m\nto = 55 m\n"
+                                           "height = 15 m\nkind = conifer\n"
+                                           "[traffic much]\nfrom = shed\nto = house\n"
+                                           "stream = 400 Mb/s\n");
+    assert_non_null(step_of(&trench, "Have buried cables"));
+    assert_non_null(step_of(&trench, "Dig while the ground is dry"));
+    assert_null(step_of(&trench, "Set posts"));
+}
+
+static void calendar__measures_in_leaf_only_among_trees_that_have_them(void **state)
+{
+    (void)state;
+    const fe_calendar bare = calendar_of("");
+    const fe_calendar leafy = calendar_of("[trees row]\npath = way\nfrom = 20 m\nto = 22 m\n"
+                                          "height = 1 m\nkind = deciduous\n");
+    assert_null(step_of(&bare, "full leaf"));
+    assert_non_null(step_of(&leafy, "full leaf"));
+    const fe_calendar_step *look = step_of(&leafy, "full leaf");
+    assert_true(look->first_month > leafy.leaf_first && look->last_month < leafy.leaf_last);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(hang__is_no_walk_where_the_house_feeds_the_device),
+        cmocka_unit_test(watchdog__is_wanted_only_where_nobody_else_can_cut),
+        cmocka_unit_test(device__that_passes_nothing_on_takes_nothing_with_it),
+        cmocka_unit_test(device__that_is_too_cold_to_start_is_flagged),
+        cmocka_unit_test(dead_device__out_there_is_a_walk_and_at_the_house_is_none),
+        cmocka_unit_test(far_gear__on_a_feed_is_cut_from_the_house_and_on_its_own_mains_is_not),
+        cmocka_unit_test(colder_place__keeps_gear_from_starting),
+        cmocka_unit_test(duct__is_filled_to_what_the_number_of_cables_allows),
+        cmocka_unit_test(spare__ports_ducts_and_power_are_honoured),
+        cmocka_unit_test(shared_stretch__carries_the_loads_of_all_ends_beyond),
+        cmocka_unit_test(calendar__follows_the_frost_of_the_plan),
+        cmocka_unit_test(calendar__turns_round_below_the_equator),
+        cmocka_unit_test(calendar__digs_only_where_something_is_dug),
+        cmocka_unit_test(calendar__measures_in_leaf_only_among_trees_that_have_them),
+    };
+    fe_init();
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

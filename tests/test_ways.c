@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Ways side by side: times, kinds, costs, hazards, and what comes close. */
+#include <math.h>
+#include <string.h>
+
+#include "deciding.h"
+#include "farend/network.h"
+
+static bool has_way(const decided *got, fe_way_kind kind)
+{
+    for (size_t i = 0; i < got->result.way_count; i++)
+        if (got->result.ways[i].kind == kind)
+            return true;
+    return false;
+}
+
+/* ---- Traffic ---- */
+
+static void transfer__too_long_fails_as_any_limit_does(void **state)
+{
+    (void)state;
+    decided slow;
+    decided enough;
+    /* 40 Mb/s of streams leave little of a 2.4 GHz link for 400 GB. */
+    decide_on(&slow, "80 m",
+              "[traffic night]\nfrom = shed\nto = house\ntransfer = 400 GB in 1 h\n");
+    decide_on(&enough, "80 m",
+              "[traffic night]\nfrom = shed\nto = house\ntransfer = 400 MB in 8 h\n");
+    const fe_way *long_way = way_of(&slow, FE_WAY_DIRECT);
+    assert_true(long_way->transfer_s > long_way->allowed_s);
+    assert_int_equal(long_way->verdict, FE_VERDICT_FAILS);
+    const fe_way *cable = way_of(&enough, FE_WAY_FIBRE_BURIED);
+    assert_true(cable->transfer_s < cable->allowed_s);
+    assert_close(cable->allowed_s, 8.0 * 3600.0, 1e-9);
+    assert_int_equal(cable->verdict, FE_VERDICT_HOLDS);
+    done(&slow);
+    done(&enough);
+}
+
+static void delay__longer_than_the_traffic_bears_fails(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "80 m",
+              "[traffic steering]\nfrom = house\nto = shed\nstream = 10 kb/s\n"
+              "longest-delay = 1 ms\n");
+    const fe_way *radio = way_of(&got, FE_WAY_DIRECT);
+    assert_int_equal(radio->verdict, FE_VERDICT_FAILS);
+    assert_string_equal(radio->limit, "delay");
+    assert_int_equal(way_of(&got, FE_WAY_FIBRE_BURIED)->verdict, FE_VERDICT_HOLDS);
+    done(&got);
+}
+
+static void spare__rate_is_built_in(void **state)
+{
+    (void)state;
+    decided now;
+    decided grown;
+    decide_on(&now, "200 m", "");
+    decide_on(&grown, "200 m", "[spare]\nrate = 400 %\n");
+    const fe_radio_result *a = &now.result.radio[0];
+    const fe_radio_result *b = &grown.result.radio[0];
+    assert_close_relative(b->wanted.rate_bps[1], 5.0 * a->wanted.rate_bps[1], 1e-12);
+    assert_true(way_of(&grown, FE_WAY_DIRECT)->margin_db <
+                way_of(&now, FE_WAY_DIRECT)->margin_db);
+    done(&now);
+    done(&grown);
+}
+
+/* ---- Kinds ---- */
+
+static void relays__have_a_row_for_each_number_up_to_the_best(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "700 m", "[relay]\nplace = anywhere\ngear = outdoor-access-point\n");
+    unsigned next = 1;
+    const int best = got.result.relays[0].best;
+    for (size_t i = 0; i < got.result.way_count; i++)
+        if (got.result.ways[i].kind == FE_WAY_RELAYS && got.result.ways[i].index == 0) {
+            const unsigned relays = got.result.ways[i].relays;
+            assert_true(relays == next || (int)relays == best);
+            assert_int_equal(got.result.ways[i].powered_places, relays);
+            next = relays + 1;
+        }
+    assert_int_equal((int)next - 1, best);
+    done(&got);
+}
+
+static void single_pair__reaches_where_four_pairs_do_not(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "400 m", "[cable]\nclass = outdoor-data\nindoor = 5 m\ncords = 4 m\n");
+    const fe_way *pair = way_of(&got, FE_WAY_SINGLE_PAIR);
+    assert_int_equal(way_of(&got, FE_WAY_COPPER_BURIED)->verdict, FE_VERDICT_FAILS);
+    assert_int_equal(pair->verdict, FE_VERDICT_HOLDS);
+    assert_close(pair->rate_bps, 10e6, 0.0); /* 10BASE-T1L, IEEE 802.3cg */
+    assert_close(got.result.channels[pair->index].limit_m, 1000.0, 0.0);
+    done(&got);
+}
+
+static void feed_data__only_where_both_buildings_share_a_supply(void **state)
+{
+    (void)state;
+    decided none;
+    decided direct;
+    decided alternating;
+    decide_on(&none, "60 m", "");
+    decide_on(&direct, "60 m", "[load lamp]\npower = 10 W\n[feed]\nvoltage = 48 V dc\n");
+    decide_on(&alternating, "60 m", "[load lamp]\npower = 10 W\n[feed]\nvoltage = 230 V ac\n");
+    assert_false(has_way(&none, FE_WAY_FEED_DATA));
+    assert_false(has_way(&direct, FE_WAY_FEED_DATA));
+    const fe_way *way = way_of(&alternating, FE_WAY_FEED_DATA);
+    const fe_feed_data_result *data = &alternating.result.feed_data[way->index];
+    assert_true(data->high_bps >= 5.0 * data->low_bps);
+    assert_true(way->hazards & FE_HAZARD_MAINS);
+    assert_close(way->rate_bps, data->low_bps, 0.0);
+    done(&none);
+    done(&direct);
+    done(&alternating);
+}
+
+static void feed_data__fades_with_the_length_of_the_feed(void **state)
+{
+    (void)state;
+    decided near;
+    decided far;
+    const char *const feed = "[load lamp]\npower = 10 W\n[feed]\nvoltage = 230 V ac\n";
+    decide_on(&near, "30 m", feed);
+    decide_on(&far, "400 m", feed);
+    assert_int_equal(way_of(&near, FE_WAY_FEED_DATA)->verdict, FE_VERDICT_HOLDS);
+    assert_int_equal(way_of(&far, FE_WAY_FEED_DATA)->verdict, FE_VERDICT_FAILS);
+    done(&near);
+    done(&far);
+}
+
+static void solar__grows_with_the_load_and_its_hours(void **state)
+{
+    (void)state;
+    decided little;
+    decided much;
+    decide_on(&little, "60 m",
+              "[load lamp]\npower = 5 W\nhours = 6 h\n"
+              "[solar]\nsun-hours = 1 h\ndark-days = 5 days\n");
+    decide_on(&much, "60 m",
+              "[load lamp]\npower = 50 W\nhours = 24 h\n"
+              "[solar]\nsun-hours = 1 h\ndark-days = 5 days\n");
+    assert_int_equal(way_of(&little, FE_WAY_SOLAR)->verdict, FE_VERDICT_HOLDS);
+    assert_int_equal(way_of(&much, FE_WAY_SOLAR)->verdict, FE_VERDICT_FAILS);
+    assert_close(little.result.solar.day_j, 5.0 * 6.0 * 3600.0, 1e-6);
+    assert_close_relative(much.result.solar.panel_w, 40.0 * little.result.solar.panel_w, 1e-9);
+    done(&little);
+    done(&much);
+}
+
+/* ---- Parts and costs ---- */
+
+static void cost__is_the_sum_of_priced_parts_and_none_without_prices(void **state)
+{
+    (void)state;
+    decided plain;
+    decided priced;
+    decide_on(&plain, "60 m", "[cable]\nclass = outdoor-data\n");
+    decide_on(&priced, "60 m",
+              "[cable]\nclass = outdoor-data\n[own]\noutdoor-access-point = 1\n"
+              "[prices]\ncurrency = EUR\noutdoor-access-point = 100 each\n"
+              "outdoor-data = 2 per m\ntrench = 10 per m\n");
+    assert_true(isnan(way_of(&plain, FE_WAY_DIRECT)->cost));
+    /* Two of them, one there already. */
+    assert_close(way_of(&priced, FE_WAY_DIRECT)->cost, 100.0, 1e-9);
+    const fe_way *cable = way_of(&priced, FE_WAY_COPPER_BURIED);
+    const fe_channel_result *channel = &priced.result.channels[cable->index];
+    assert_close(cable->cost,
+                 2.0 * (channel->length_m - channel->cords_m) + 10.0 * channel->route_m, 1e-6);
+    assert_int_equal(cable->unpriced, 1); /* surge arresters */
+    done(&plain);
+    done(&priced);
+}
+
+static void hazards__follow_from_what_is_built(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "60 m",
+              "[cable]\nclass = outdoor-data\n[load lamp]\npower = 10 W\n"
+              "[feed]\nvoltage = 230 V ac\n");
+    assert_true(way_of(&got, FE_WAY_COPPER_BURIED)->hazards & FE_HAZARD_LIGHTNING);
+    assert_false(way_of(&got, FE_WAY_FIBRE_BURIED)->hazards & FE_HAZARD_LIGHTNING);
+    assert_true(way_of(&got, FE_WAY_FIBRE_BURIED)->hazards & FE_HAZARD_DIGGING);
+    assert_true(way_of(&got, FE_WAY_FEED)->hazards & FE_HAZARD_MAINS);
+    assert_true(way_of(&got, FE_WAY_DIRECT)->hazards & FE_HAZARD_HEIGHT);
+    done(&got);
+}
+
+/* ---- What comes close ---- */
+
+static void close__ways_are_both_named(void **state)
+{
+    (void)state;
+    decided got;
+    /* Both hold, and a trench is a trench. */
+    char text[1500];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\nbands = 60 GHz\n"
+             "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+             "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n"
+             "[path way]\nfrom = house\nto = shed\ndistance = 50 m\n"
+             "[trees wood]\npath = way\nfrom = 10 m\nto = 40 m\nheight = 12 m\n"
+             "[cable]\nclass = outdoor-data\nindoor = 3 m, 3 m\ncords = 2 m\n");
+    decide_text(&got, text);
+    assert_true(got.result.data_way >= 0);
+    assert_true(got.result.data_rival >= 0);
+    const fe_way *one = &got.result.ways[got.result.data_way];
+    const fe_way *other = &got.result.ways[got.result.data_rival];
+    assert_true(one->kind != other->kind);
+    assert_true(one->trench_m > 0.0 && other->trench_m > 0.0);
+    done(&got);
+}
+
+static void close__is_never_a_way_that_fails(void **state)
+{
+    (void)state;
+    static const char *const AT[] = {"60 m", "150 m", "400 m"};
+    for (size_t i = 0; i < 3; i++) {
+        decided got;
+        decide_on(&got, AT[i], "");
+        if (got.result.data_rival >= 0) {
+            assert_int_not_equal(got.result.data_rival, got.result.data_way);
+            assert_int_not_equal(got.result.ways[got.result.data_rival].verdict,
+                                 FE_VERDICT_FAILS);
+        }
+        done(&got);
+    }
+}
+
+/* ---- Networks ---- */
+
+static const char THREE_ENDS[] = "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                                 "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                                 "[end barn]\ngear = outdoor-access-point\nheight = 4 m\n"
+                                 "[end hut]\ngear = outdoor-access-point\nheight = 4 m\n"
+                                 "[path near]\nfrom = house\nto = barn\ndistance = 80 m\n"
+                                 "[path far]\nfrom = barn\nto = hut\ndistance = 90 m\n"
+                                 "[traffic barn]\nfrom = barn\nto = house\nstream = 1 Mb/s\n"
+                                 "[traffic hut]\nfrom = hut\nto = house\nstream = 3 Mb/s\n"
+                                 "[traffic back]\nfrom = house\nto = hut\nstream = 200 kb/s\n";
+
+static void stretch__shared_by_several_carries_all_of_it(void **state)
+{
+    (void)state;
+    decided got;
+    decide_text(&got, THREE_ENDS);
+    fe_path_traffic near;
+    fe_path_traffic far;
+    fe_network_traffic(&got.plan, 0, &near);
+    fe_network_traffic(&got.plan, 1, &far);
+    assert_close(near.stream_bps[1], 4e6, 1e-6);
+    assert_close(near.stream_bps[0], 2e5, 1e-6);
+    assert_close(far.stream_bps[1], 3e6, 1e-6);
+    assert_close(far.stream_bps[0], 2e5, 1e-6);
+    assert_int_equal(near.through_count, 2);
+    assert_close(got.result.radio[0].wanted.rate_bps[1], 4e6, 1e-6);
+    done(&got);
+}
+
+static void route__runs_over_the_fewest_paths_and_either_way_round(void **state)
+{
+    (void)state;
+    decided got;
+    decide_text(&got, THREE_ENDS);
+    fe_network_route out;
+    fe_network_route back;
+    assert_true(fe_network_route_between(&got.plan, 0, 2, &out));
+    assert_true(fe_network_route_between(&got.plan, 2, 0, &back));
+    assert_int_equal(out.count, 2);
+    assert_int_equal(back.count, 2);
+    assert_int_equal(out.paths[0], back.paths[1]);
+    assert_true(out.along[0] && !back.along[1]);
+    assert_true(fe_network_route_between(&got.plan, 1, 1, &out));
+    assert_int_equal(out.count, 0);
+    assert_false(fe_network_route_between(&got.plan, 0, 64, &out));
+    done(&got);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(transfer__too_long_fails_as_any_limit_does),
+        cmocka_unit_test(delay__longer_than_the_traffic_bears_fails),
+        cmocka_unit_test(spare__rate_is_built_in),
+        cmocka_unit_test(relays__have_a_row_for_each_number_up_to_the_best),
+        cmocka_unit_test(single_pair__reaches_where_four_pairs_do_not),
+        cmocka_unit_test(feed_data__only_where_both_buildings_share_a_supply),
+        cmocka_unit_test(feed_data__fades_with_the_length_of_the_feed),
+        cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
+        cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
+        cmocka_unit_test(hazards__follow_from_what_is_built),
+        cmocka_unit_test(close__ways_are_both_named),
+        cmocka_unit_test(close__is_never_a_way_that_fails),
+        cmocka_unit_test(stretch__shared_by_several_carries_all_of_it),
+        cmocka_unit_test(route__runs_over_the_fewest_paths_and_either_way_round),
+    };
+    fe_init();
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
