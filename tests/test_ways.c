@@ -135,6 +135,33 @@ static void feed_data__fades_with_the_length_of_the_feed(void **state)
     done(&far);
 }
 
+static void poe__carries_what_its_class_promises_and_no_mains_load(void **state)
+{
+    (void)state;
+    decided small;
+    decided large;
+    decided mains;
+    const char *const cable = "[cable]\nclass = outdoor-data\nindoor = 3 m\ncords = 3 m\n";
+    char rest[300];
+    snprintf(rest, sizeof rest, "%s[load camera]\npower = 8 W\nvoltage = 11..15 V\n", cable);
+    decide_on(&small, "50 m", rest);
+    snprintf(rest, sizeof rest, "%s[load heater]\npower = 300 W\nvoltage = 11..15 V\n", cable);
+    decide_on(&large, "50 m", rest);
+    snprintf(rest, sizeof rest, "%s[load lamp]\npower = 8 W\nvoltage = 207..253 V\n", cable);
+    decide_on(&mains, "50 m", rest);
+    const fe_way *way = way_of(&small, FE_WAY_POE);
+    const fe_poe_result *poe = &small.result.poe[way->index];
+    assert_int_equal(way->verdict, FE_VERDICT_HOLDS);
+    assert_close(poe->need_w, 8.0 / 0.85, 1e-9);
+    assert_int_equal(poe->device_class, 3); /* 12.95 W: IEEE 802.3 */
+    assert_true(poe->device_v > poe->least_v);
+    assert_int_equal(way_of(&large, FE_WAY_POE)->verdict, FE_VERDICT_FAILS);
+    assert_int_equal(way_of(&mains, FE_WAY_POE)->verdict, FE_VERDICT_FAILS);
+    done(&small);
+    done(&large);
+    done(&mains);
+}
+
 static void solar__grows_with_the_load_and_its_hours(void **state)
 {
     (void)state;
@@ -293,6 +320,7 @@ int main(void)
         cmocka_unit_test(single_pair__reaches_where_four_pairs_do_not),
         cmocka_unit_test(feed_data__only_where_both_buildings_share_a_supply),
         cmocka_unit_test(feed_data__fades_with_the_length_of_the_feed),
+        cmocka_unit_test(poe__carries_what_its_class_promises_and_no_mains_load),
         cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
         cmocka_unit_test(hazards__follow_from_what_is_built),

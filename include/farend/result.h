@@ -129,6 +129,18 @@ typedef struct fe_feed_data_result {
     fe_verdict verdict;
 } fe_feed_data_result;
 
+/* Power through the pairs of a data cable, from a port in the house. */
+typedef struct fe_poe_result {
+    size_t channel;   /* the cable that carries both */
+    double need_w;    /* at the far end, converters and spare power counted in */
+    int device_class; /* lowest that promises it; -1: none does */
+    double loop_ohm;  /* of all powered pairs, warm */
+    double device_v;  /* NAN where nothing is delivered */
+    double least_v;   /* that a device of the class accepts */
+    fe_verdict verdict;
+    const char *limit;
+} fe_poe_result;
+
 /* No mains out there: a panel and a battery. */
 typedef struct fe_solar_result {
     double day_j; /* taken at the loads, growth and converters counted in */
@@ -235,6 +247,8 @@ typedef struct fe_result {
     size_t feed_count;
     fe_feed_data_result *feed_data;
     size_t feed_data_count;
+    fe_poe_result *poe;
+    size_t poe_count;
     fe_solar_result solar;
     bool has_solar; /* something at the far end needs power */
     fe_way *ways;

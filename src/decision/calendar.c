@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "decision/decide.h"
+
 const char *fe_month_name(int month)
 {
     static const char *const NAMES[] = {
@@ -104,10 +106,8 @@ static int later(int month, int months)
 
 static void put_months(const fe_plan *plan, fe_calendar *calendar)
 {
-    double coldest_c = INFINITY;
+    const double coldest_c = decide_coldest(plan);
     size_t row = 0;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
     while (!(coldest_c > MONTHS[row].above_c) && isfinite(MONTHS[row].above_c))
         row++;
     const fe_value *latitude = &plan->ends[0].latitude_rad;

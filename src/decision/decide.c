@@ -60,8 +60,13 @@ static int effort(const fe_result *result, const fe_way *way)
         return 10;
     case FE_WAY_SINGLE_PAIR:
         return 11;
-    case FE_WAY_POE:
-        return 1;
+    case FE_WAY_POE: {
+        /* On the data cable that is laid anyway it asks for nothing. */
+        const bool same =
+            result->data_way >= 0 && result->ways[result->data_way].trench_m > 0.0 &&
+            result->ways[result->data_way].index == result->poe[way->index].channel;
+        return same ? 1 : 9;
+    }
     case FE_WAY_FEED: {
         /* In the trench of the data cable the feed costs its cable alone; on mains an
          * electrician comes with it. */
@@ -209,8 +214,8 @@ int fe_result_chosen_radio(const fe_result *result)
 fe_status fe_decide(const fe_plan *plan, fe_result *result)
 {
     fe_status (*const parts[])(const fe_plan *, fe_result *) = {
-        decide_radio, decide_overhead,  decide_channels,
-        decide_feeds, decide_feed_data, decide_solar,
+        decide_radio,     decide_overhead, decide_channels, decide_feeds,
+        decide_feed_data, decide_poe,      decide_solar,
     };
     fe_result found = {.plan = plan};
     fe_status status = FE_OK;
@@ -241,6 +246,7 @@ void fe_result_free(fe_result *result)
         free(result->feeds[i].entry);
     free(result->feeds);
     free(result->feed_data);
+    free(result->poe);
     free(result->ways);
     fe_outlook_free(result->outlook);
     *result = (fe_result){0};

@@ -19,7 +19,11 @@ FE_MUST_CHECK fe_status decide_channels(const fe_plan *plan, fe_result *result);
 /* The feed from each source voltage. */
 FE_MUST_CHECK fe_status decide_feeds(const fe_plan *plan, fe_result *result);
 
-/* Data over a feed's conductors, and doing without mains. After the feeds. */
+/*
+ * Data over a feed's conductors, power over a data cable, and doing without mains. After the
+ * feeds and the channels.
+ */
+FE_MUST_CHECK fe_status decide_poe(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_feed_data(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 
@@ -27,6 +31,11 @@ FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_rows(fe_result *result);
 /* Parts, hazards and cost of a row: way_parts.c. */
 void decide_parts(const fe_result *result, fe_way *way);
+/* Running power of a load; of a current at the middle of what it accepts, else at 12 V. */
+double decide_load_power(const fe_plan_load *load);
+/* Coldest air of any season. */
+double decide_coldest(const fe_plan *plan);
+
 /* Rows and which one to build. */
 FE_MUST_CHECK fe_status decide_ways(fe_result *result);
 

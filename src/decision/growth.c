@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "decision/decide.h"
 #include "farend/supply_plan.h"
 
 /* Allowances where [spare] says nothing (common practice, no source). */
@@ -24,14 +25,6 @@ static double gear_power(const fe_plan *plan, size_t end)
     return at->mains.value == 1 || !gear ? 0.0 : gear->power_w;
 }
 
-static double load_power(const fe_plan_load *load)
-{
-    if (load->current_a.given == FE_GIVEN_NOT)
-        return load->power_w.typical;
-    return load->current_a.typical *
-           (load->voltage_v.given == FE_GIVEN_NOT ? 12.0 : load->voltage_v.typical);
-}
-
 static bool passes(const fe_network_route *route, size_t path)
 {
     for (size_t i = 0; i < route->count; i++)
@@ -45,7 +38,7 @@ static double loads_at(const fe_plan *plan, size_t end)
 {
     double power_w = gear_power(plan, end);
     for (size_t i = 0; i < plan->load_count && end == plan->paths[0].to; i++)
-        power_w += load_power(&plan->loads[i]);
+        power_w += decide_load_power(&plan->loads[i]);
     return power_w;
 }
 

@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "decision/decide.h"
+
 /* ---- Judging a list ---- */
 
 /* From power on to passing traffic (common practice, no source). */
@@ -110,14 +112,6 @@ typedef struct device_list {
     double coldest_c;
     fe_recovery *recovery;
 } device_list;
-
-static double coldest_of(const fe_plan *plan)
-{
-    double coldest_c = HOUSE_C;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
-    return coldest_c;
-}
 
 /* A feed or the data cable from the house, else whatever is out there. */
 static fe_fed_by fed_out_there(const fe_result *result)
@@ -250,7 +244,7 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
     device_list list = {.result = result,
                         .data = &result->ways[result->data_way],
                         .far_fed = fed_out_there(result),
-                        .coldest_c = coldest_of(plan),
+                        .coldest_c = decide_coldest(plan),
                         .recovery = recovery};
     const char *house = plan->ends[plan->paths[list.data->path].from].name;
     const char *far = plan->ends[plan->paths[list.data->path].to].name;

@@ -48,8 +48,9 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
     case FE_WAY_FIBRE_POSTS:
     case FE_WAY_FIBRE_BURIED:
     case FE_WAY_SINGLE_PAIR:
-    case FE_WAY_POE:
         return cable_hazards(&result->channels[way->index]);
+    case FE_WAY_POE:
+        return cable_hazards(&result->channels[result->poe[way->index].channel]);
     case FE_WAY_FEED_DATA:
         return FE_HAZARD_MAINS;
     case FE_WAY_FEED: {
@@ -196,6 +197,8 @@ static void add_parts(const fe_result *result, fe_way *way)
         add_count(plan, way, "battery", 1.0);
         return;
     case FE_WAY_POE:
+        add_count(plan, way, "port that powers", 1.0);
+        return;
     case FE_WAY_KINDS:
         return;
     }

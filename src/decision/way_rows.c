@@ -7,6 +7,7 @@
 
 #include "decision/decide.h"
 #include "farend/network.h"
+#include "farend/poe.h"
 #include "farend/radio_relays.h"
 
 /* Relays are shown one number at a time up to here, and then the best. */
@@ -203,6 +204,27 @@ static fe_status feed_row(fe_result *result, size_t index)
     return FE_OK;
 }
 
+static fe_status poe_row(fe_result *result, size_t index)
+{
+    const fe_poe_result *poe = &result->poe[index];
+    const fe_channel_result *channel = &result->channels[poe->channel];
+    const fe_poe_class *class = fe_poe_class_find(poe->device_class);
+    fe_way *way = new_way(result, FE_WAY_POE, 0, index);
+    if (!way)
+        return FE_E_MEMORY;
+    way->verdict = poe->verdict;
+    way->used = class ? poe->need_w / class->device_w : (double)INFINITY;
+    put(way->name, "power over %s %s", channel->cable->name,
+        channel->overhead ? "on posts" : "in a trench");
+    put(way->limit, "%s", poe->limit);
+    if (class)
+        put(way->needs, "a port of class %d in the house, and the data cable",
+            poe->device_class);
+    else
+        put(way->needs, "less power at the far end");
+    return FE_OK;
+}
+
 static fe_status solar_row(fe_result *result)
 {
     static const double WH_J = 3600.0;
@@ -265,6 +287,8 @@ fe_status decide_rows(fe_result *result)
         status = feed_data_row(result, i);
     for (size_t i = 0; i < result->feed_count && status >= 0; i++)
         status = feed_row(result, i);
+    for (size_t i = 0; i < result->poe_count && status >= 0; i++)
+        status = poe_row(result, i);
     if (status >= 0 && result->has_solar)
         status = solar_row(result);
     for (size_t i = 0; i < result->way_count && status >= 0; i++) {

@@ -173,8 +173,14 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
         separate(room, "%s against %s", fe_amount(doc, a->rate_bps, FE_STYLE_DATA_RATE),
                  fe_amount(doc, b->rate_bps, FE_STYLE_DATA_RATE));
     char needs[2][REPORT_TEXT_ROOM];
-    separate(room, "the one takes %s, the other %s", report_needs(writer, a, needs[0]),
-             report_needs(writer, b, needs[1]));
+    report_needs(writer, a, needs[0]);
+    report_needs(writer, b, needs[1]);
+    /* Amounts are marks of the document, so that equal ones differ as text; the way does not.
+     */
+    if (strcmp(a->needs, b->needs) != 0)
+        separate(room, "the one takes %s, the other %s", needs[0], needs[1]);
+    else if (a->hazards != b->hazards)
+        separate(room, "the same work, but not the same hazards");
     if (!isnan(a->cost) && !isnan(b->cost))
         separate(room, "parts for %s against %s",
                  fe_amount_digits(doc, a->cost, FE_STYLE_MONEY, -2),

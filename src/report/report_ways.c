@@ -81,6 +81,14 @@ static void feed_data_limit(report_writer *writer, const fe_way *way,
                  fe_amount(doc, data->wanted_bps, FE_STYLE_DATA_RATE));
 }
 
+static void poe_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_poe_result *poe = &writer->result->poe[way->index];
+    if (strcmp(poe->limit, "loads that want mains voltage") != 0)
+        snprintf(room, REPORT_TEXT_ROOM, "%s; %s is wanted there", poe->limit,
+                 fe_amount(writer->doc, poe->need_w, FE_STYLE_POWER));
+}
+
 /* Limits of time, which any way of data has. */
 static bool time_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
@@ -112,6 +120,8 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
         feed_data_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED)
         feed_limit(writer, way, room);
+    else if (way->kind == FE_WAY_POE)
+        poe_limit(writer, way, room);
     else if (way->kind == FE_WAY_SOLAR)
         snprintf(room, REPORT_TEXT_ROOM, "a panel of %s; %s is the most worth putting up",
                  fe_amount(writer->doc, writer->result->solar.panel_w, FE_STYLE_POWER),
