@@ -151,6 +151,7 @@ static const struct {
     {"report_posts.h", REPORT},
     {"report_copper.h", REPORT},
     {"report_power.h", REPORT},
+    {"report_sheet.h", REPORT},
     {"report.h", REPORT},
 };
 

@@ -135,4 +135,8 @@ FE_MUST_CHECK fe_status fe_document_text(const fe_document *doc, const fe_text_o
 FE_MUST_CHECK fe_status fe_document_html(const fe_document *doc, fe_units units,
                                          fe_strbuf *out);
 
+/* The same for one side of A4: close set, empty cells as boxes to write in. FE_E_MEMORY */
+FE_MUST_CHECK fe_status fe_document_sheet(const fe_document *doc, fe_units units,
+                                          fe_strbuf *out);
+
 #endif

@@ -204,6 +204,34 @@ typedef struct fe_stringing_data {
 FE_MUST_CHECK fe_status fe_figure_stringing(const fe_stringing_data *data, fe_units units,
                                             fe_figure *figure);
 
+/* ---- sketch: what stands where, for the sheet that goes outdoors ---- */
+typedef struct fe_sketch_support {
+    double at_m;
+    double ground_m;
+    double top_m;
+} fe_sketch_support;
+
+typedef struct fe_sketch_point {
+    double at_m;
+    double height_m;
+} fe_sketch_point;
+
+typedef struct fe_sketch_data {
+    const char *id;
+    const char *title;
+    const char *from_name;
+    const char *to_name;
+    const double *distance_m; /* of the ground, rising */
+    const double *ground_m;
+    size_t count;
+    const fe_sketch_support *supports; /* both ends and what stands between; may be none */
+    size_t support_count;
+    const fe_sketch_point *line; /* cable or line of sight; may be none */
+    size_t line_count;
+} fe_sketch_data;
+FE_MUST_CHECK fe_status fe_figure_sketch(const fe_sketch_data *data, fe_units units,
+                                         fe_figure *figure);
+
 /* ---- feed: voltage along the cable, as a share of the source's ---- */
 typedef struct fe_feed_curve {
     const char *name; /* "48 V, 6 mm2 copper" */

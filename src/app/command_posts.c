@@ -10,6 +10,7 @@
 #include "app/plan_command.h"
 #include "farend/posts_plan.h"
 #include "farend/report_posts.h"
+#include "farend/report_sheet.h"
 #include "farend/result.h"
 
 static const char WHO[] = "farend posts";
@@ -115,6 +116,10 @@ static const option OPTIONS[] = {
      .metavar = "DIR",
      .help = "write the figures there, as SVG"},
     OPTION_ROW_UNITS,
+    {.name = "sheet",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "write one side of A4 to take outdoors, as a page"},
     OPTION_ROW_JSON,
     OPTION_ROW_PROFILES,
     {0},
@@ -310,6 +315,20 @@ static int print_text(const fe_posts_result *r, const options *given)
     return code;
 }
 
+/* ---- Sheet ---- */
+
+static int write_sheet(const fe_posts_result *r, const options *given)
+{
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    fe_document *doc = NULL;
+    fe_status status = fe_sheet_of_posts(r, gnuplot, output_units(given), &doc);
+    if (status >= 0)
+        status = output_sheet(WHO, given, doc);
+    fe_gnuplot_free(gnuplot);
+    fe_document_free(doc);
+    return status == FE_E_MEMORY ? output_failed(WHO, status) : command_exit_code(status);
+}
+
 /* ---- The command ---- */
 
 static void complain_of_plan(const fe_plan *plan, fe_status status)
@@ -353,7 +372,10 @@ static int run(const options *given)
     if (status != FE_OK) {
         complain_of_plan(&plan, status);
     } else {
-        code = options_given(given, "json") ? print_json(&result) : print_text(&result, given);
+        code = options_given(given, "sheet") ? write_sheet(&result, given) : EXIT_DONE;
+        if (code == EXIT_DONE)
+            code =
+                options_given(given, "json") ? print_json(&result) : print_text(&result, given);
         fe_posts_result_free(&result);
     }
     fe_plan_free(&plan);

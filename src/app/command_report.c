@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend report`: the whole job, from a plan to text, page, figures and JSON. */
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,8 +9,8 @@
 #include "farend/gnuplot.h"
 #include "farend/outlook.h"
 #include "farend/report.h"
+#include "farend/report_sheet.h"
 #include "farend/strbuf.h"
-#include "farend/textfile.h"
 
 static const char WHO[] = "farend report";
 
@@ -20,6 +19,10 @@ static const option OPTIONS[] = {
      .kind = OPTION_TEXT,
      .metavar = "FILE",
      .help = "where the page goes (the plan's name with .html, here)"},
+    {.name = "sheet",
+     .kind = OPTION_TEXT,
+     .metavar = "FILE",
+     .help = "write one side of A4 to take outdoors, as a page"},
     {.name = "figures",
      .kind = OPTION_TEXT,
      .metavar = "DIR",
@@ -31,14 +34,6 @@ static const option OPTIONS[] = {
 };
 
 /* ---- Files ---- */
-
-static fe_status write_file(const char *path, const fe_strbuf *text)
-{
-    const fe_status status = fe_textfile_write(path, fe_strbuf_text(text), text->length);
-    if (status == FE_E_IO)
-        options_complain(WHO, "cannot write %s: %s", path, strerror(errno));
-    return status;
-}
 
 /* The plan's name with .html in the current folder; never the plan itself. */
 static void default_page(const char *plan, fe_strbuf *path)
@@ -56,7 +51,7 @@ static fe_status write_page(const fe_document *doc, const char *path, fe_units u
     fe_strbuf html = FE_STRBUF_INIT;
     fe_status status = fe_document_html(doc, units, &html);
     if (status >= 0)
-        status = write_file(path, &html);
+        status = output_file(WHO, path, &html);
     fe_strbuf_free(&html);
     return status;
 }
@@ -104,11 +99,25 @@ static fe_status output(const options *given, const fe_result *result, const fe_
     return status < 0 ? status : figures;
 }
 
+/* ---- Sheet ---- */
+
+static fe_status write_sheet(const options *given, const fe_result *result, fe_gnuplot *gnuplot)
+{
+    fe_document *doc = NULL;
+    fe_status status = fe_sheet_of_result(result, gnuplot, output_units(given), &doc);
+    if (status >= 0)
+        status = output_sheet(WHO, given, doc);
+    fe_document_free(doc);
+    return status;
+}
+
 static int report(const options *given, const fe_result *result)
 {
     fe_document *doc = NULL;
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     fe_status status = fe_report_document(result, gnuplot, output_units(given), &doc);
+    if (status >= 0 && options_given(given, "sheet"))
+        status = write_sheet(given, result, gnuplot);
     fe_gnuplot_free(gnuplot);
     if (status >= 0)
         status = output(given, result, doc);

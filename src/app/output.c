@@ -47,6 +47,24 @@ fe_status output_text(const fe_document *doc, fe_units units)
     return status;
 }
 
+fe_status output_file(const char *who, const char *path, const fe_strbuf *text)
+{
+    const fe_status status = fe_textfile_write(path, fe_strbuf_text(text), text->length);
+    if (status == FE_E_IO)
+        options_complain(who, "cannot write %s: %s", path, strerror(errno));
+    return status;
+}
+
+fe_status output_sheet(const char *who, const options *given, const fe_document *doc)
+{
+    fe_strbuf html = FE_STRBUF_INIT;
+    fe_status status = fe_document_sheet(doc, output_units(given), &html);
+    if (status >= 0)
+        status = output_file(who, options_text(given, "sheet"), &html);
+    fe_strbuf_free(&html);
+    return status;
+}
+
 static fe_status write_figure(const char *who, const fe_document *doc, size_t index,
                               fe_units units, const char *folder)
 {
@@ -57,9 +75,7 @@ static fe_status write_figure(const char *who, const fe_document *doc, size_t in
     if (status >= 0)
         status = fe_strbuf_status(&path);
     if (status >= 0)
-        status = fe_textfile_write(fe_strbuf_text(&path), fe_strbuf_text(&svg), svg.length);
-    if (status == FE_E_IO)
-        options_complain(who, "cannot write %s: %s", fe_strbuf_text(&path), strerror(errno));
+        status = output_file(who, fe_strbuf_text(&path), &svg);
     fe_strbuf_free(&svg);
     fe_strbuf_free(&path);
     return status;

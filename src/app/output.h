@@ -9,6 +9,7 @@
 #include "farend/document.h"
 #include "farend/message.h"
 #include "farend/status.h"
+#include "farend/strbuf.h"
 
 /* How every command answers: text, JSON, figures, messages about the input. */
 
@@ -17,6 +18,13 @@ fe_units output_units(const options *given);
 
 /* The document on stdout: in UTF-8 on a terminal that says so, in plain ASCII elsewhere. */
 FE_MUST_CHECK fe_status output_text(const fe_document *doc, fe_units units);
+
+/* A file written whole or not at all; what went wrong is said. */
+FE_MUST_CHECK fe_status output_file(const char *who, const char *path, const fe_strbuf *text);
+
+/* The sheet as the file that --sheet names. */
+FE_MUST_CHECK fe_status output_sheet(const char *who, const options *given,
+                                     const fe_document *doc);
 
 /*
  * Every figure that there is as FOLDER/ID.svg, each whole or not at all; the folder is made

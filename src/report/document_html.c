@@ -330,7 +330,7 @@ static void write_contents(const html_writer *writer)
 }
 
 /* The policy forbids what the page has no use for, should a text ever slip through. */
-static void write_head(const html_writer *writer)
+static void write_head(const html_writer *writer, const char *style)
 {
     fe_strbuf_append(
         writer->out,
@@ -343,6 +343,7 @@ static void write_head(const html_writer *writer)
     write_plain(writer, writer->doc->title);
     fe_strbuf_append(writer->out, "</title>\n<style>\n");
     fe_strbuf_append(writer->out, PAGE_STYLE);
+    fe_strbuf_append(writer->out, style);
     fe_strbuf_append(writer->out, "</style>\n</head>\n");
 }
 
@@ -351,11 +352,46 @@ fe_status fe_document_html(const fe_document *doc, fe_units units, fe_strbuf *ou
     if (fe_document_status(doc) != FE_OK)
         return FE_E_MEMORY;
     const html_writer writer = {doc, units, out};
-    write_head(&writer);
+    write_head(&writer, "");
     fe_strbuf_append(out, "<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n");
     write_element(&writer, "<header><h1>", doc->title, "</h1></header>");
     write_contents(&writer);
     fe_strbuf_append(out, "<main id=\"main\" tabindex=\"-1\">\n");
+    write_blocks(&writer);
+    fe_strbuf_append(out, "</main>\n</body>\n</html>\n");
+    return fe_strbuf_status(out);
+}
+
+/* ---- Sheet ---- */
+
+/* Lines that the blocks take, near enough to choose a size of letters by. */
+static size_t count_lines(const fe_document *doc)
+{
+    enum { LETTERS_A_LINE = 60 };
+    size_t lines = 0;
+    for (size_t i = 0; i < doc->block_count; i++) {
+        const document_block *block = &doc->blocks[i];
+        lines += 1 + strlen(block->text) / LETTERS_A_LINE + block->table.row_count;
+    }
+    return lines;
+}
+
+static const char *size_of(const fe_document *doc)
+{
+    enum { FEW = 62, MANY = 82 };
+    const size_t lines = count_lines(doc);
+    return lines <= FEW ? "sheet" : (lines <= MANY ? "sheet close" : "sheet closest");
+}
+
+fe_status fe_document_sheet(const fe_document *doc, fe_units units, fe_strbuf *out)
+{
+    if (fe_document_status(doc) != FE_OK)
+        return FE_E_MEMORY;
+    const html_writer writer = {doc, units, out};
+    write_head(&writer, SHEET_STYLE);
+    fe_strbuf_format(out, "<body class=\"%s\">\n", size_of(doc));
+    write_element(&writer, "<header><h1>", doc->title, "</h1></header>");
+    fe_strbuf_append(out, "<main id=\"main\">\n");
     write_blocks(&writer);
     fe_strbuf_append(out, "</main>\n</body>\n</html>\n");
     return fe_strbuf_status(out);

@@ -81,4 +81,34 @@ static const char PAGE_STYLE[] =
     "group}"
     "table{font-size:9.5pt}p{orphans:3;widows:3}}\n";
 
+/* One side of A4, on top of the page's own: two columns under the sketch, boxes to write in. */
+static const char SHEET_STYLE[] =
+    ".sheet{max-width:60rem;font-size:.95rem;line-height:1.35}\n"
+    ".sheet h1{font-size:1.4rem;margin:0 0 .4rem}\n"
+    ".sheet h2{font-size:1.05rem;margin:.6rem 0 .2rem;padding:0;border:0}\n"
+    ".sheet p{margin:0 0 .4rem;max-width:none}\n"
+    ".sheet ul{margin:0 0 .4rem;padding-left:1.1rem;max-width:none}\n"
+    ".sheet li{margin:.1rem 0}\n"
+    ".sheet dl{margin:0 0 .4rem}\n"
+    ".sheet dl div{grid-template-columns:5rem 1fr;padding:.1rem 0}\n"
+    ".sheet .verdict{padding:.3rem .6rem;margin:0 0 .4rem}\n"
+    ".sheet figure{margin:0 0 .4rem;max-width:none}\n"
+    ".sheet figcaption{font-size:.85rem;margin:0}\n"
+    ".sheet .scroll{margin:0 0 .5rem}\n"
+    ".sheet table{font-size:.9rem;line-height:1.25}\n"
+    ".sheet th,.sheet td{padding:.15rem .5rem .15rem 0}\n"
+    ".sheet th.number,.sheet td.number{white-space:normal}\n"
+    ".sheet tbody th,.sheet td:not(.number){overflow-wrap:anywhere}\n"
+    ".sheet td:empty{border:1px solid var(--ink);min-width:3.5rem;height:1.8rem}\n"
+    "@media screen and (min-width:60rem){.sheet main{columns:2;column-gap:2rem}}\n"
+    ".sheet figure,.sheet .verdict{column-span:all}\n"
+    "@media print{@page{size:A4;margin:9mm 11mm}"
+    ".sheet{font-size:9.6pt;padding:0}.sheet main{columns:2;column-gap:6mm}"
+    ".sheet table{font-size:8.8pt}.sheet h1{font-size:13pt}.sheet h2{font-size:10pt}"
+    ".sheet figure{max-width:none}.sheet .scroll{break-inside:avoid}.sheet li,.sheet p{orphans:2;widows:2}"
+    ".sheet.close{font-size:8.4pt}.sheet.close table{font-size:7.8pt}"
+    ".sheet.close td:empty{height:1.4rem}"
+    ".sheet.closest{font-size:6.8pt}.sheet.closest table{font-size:6.4pt}"
+    ".sheet.closest td:empty{height:1.2rem}}\n";
+
 #endif

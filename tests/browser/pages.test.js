@@ -43,8 +43,8 @@ async function withPage(file, options, use) {
 
 // ---- What must be true of every page ----
 
-function checkScreen(file) {
-    for (const width of WIDTHS)
+function checkScreen(file, widths = WIDTHS) {
+    for (const width of widths)
         it(`shows every figure and fits ${width} px`, () =>
             withPage(file(), { width }, async (page) => {
                 nothing(await page.evaluate(look.unseenFigures));
@@ -170,6 +170,24 @@ for (const plan of PLANS) {
         checkKeyboard(file);
         checkReader(file);
         checkPaper(file, [4, 40]);
+    });
+}
+
+// One side of A4, whatever the way: the plans' own, and runs on posts.
+const SHEETS = [
+    ...PLANS.map((plan) => ['report', plan, '--json']),
+    ...PLANS.map((plan) => ['posts', plan, '--json']),
+    ['posts', '--distance', '95m', '--post-length', '5m', '--cable', 'outdoor-data-messenger'],
+    ['posts', '--distance', '900m', '--post-length', '7m', '--cable', 'outdoor-data-messenger'],
+];
+
+for (const words of SHEETS) {
+    const name = `sheet-${words.slice(0, 3).map((word) => basename(word, '.ini')).join('-')}`;
+    const file = () => join(folder, `${name}.html`);
+    describe(name, () => {
+        before(() => farend(...words, '--sheet', file()));
+        checkScreen(file, [360]);
+        checkPaper(file, [1, 1]);
     });
 }
 

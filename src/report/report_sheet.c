@@ -1,0 +1,412 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The outdoor sheet: what is common, radio links and trenches. */
+#include "farend/report_sheet.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#include "farend/geodesic.h"
+#include "report/report_sheet_parts.h"
+
+/* ---- Shared pieces ---- */
+
+void sheet_add_sketch(report_writer *writer, const fe_sketch_data *data)
+{
+    fe_figure figure = FE_FIGURE_INIT;
+    report_add_figure(writer, fe_figure_sketch(data, writer->units, &figure), &figure);
+}
+
+void sheet_start_readings(report_writer *writer)
+{
+    fe_document_table(writer->doc, "Write down what you read",
+                      "what|expected>|stop and look below>|read");
+    sheet_to_read(writer, "date, weather, who", "", "");
+}
+
+void sheet_to_read(report_writer *writer, const char *what, const char *expected,
+                   const char *stop)
+{
+    fe_document_row(writer->doc);
+    fe_document_cell(writer->doc, "%s", what);
+    fe_document_cell(writer->doc, "%s", *expected ? expected : "-");
+    fe_document_cell(writer->doc, "%s", *stop ? stop : "-");
+}
+
+static void say_power(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    char needs[REPORT_TEXT_ROOM];
+    if (result->power_way < 0)
+        return;
+    const fe_way *way = &result->ways[result->power_way];
+    fe_document_paragraph(writer->doc, "Power: %s, %s. Mains are for a licensed electrician.",
+                          way->name, report_needs(writer, way, needs));
+}
+
+/* ---- Radio ---- */
+
+static const fe_profile *ground_of(const fe_result *result, size_t path)
+{
+    return &result->plan->paths[path].profile;
+}
+
+static double height_of_end(const fe_radio_result *radio, const fe_profile *ground, int end)
+{
+    return ground->height_m[end == 0 ? 0 : ground->count - 1] + radio->height_m[end];
+}
+
+static void radio_sketch(report_writer *writer, const fe_radio_result *radio)
+{
+    const fe_plan *plan = writer->result->plan;
+    const fe_profile *ground = ground_of(writer->result, radio->path);
+    fe_sketch_support supports[2];
+    fe_sketch_point line[2];
+    for (int end = 0; end < 2; end++) {
+        const size_t at = end == 0 ? 0 : ground->count - 1;
+        const double top_m = height_of_end(radio, ground, end);
+        supports[end] =
+            (fe_sketch_support){ground->distance_m[at], ground->height_m[at], top_m};
+        line[end] = (fe_sketch_point){ground->distance_m[at], top_m};
+    }
+    sheet_add_sketch(writer,
+                     &(fe_sketch_data){.id = "sketch",
+                                       .title = "The path, seen from the side",
+                                       .from_name = report_end_name(plan, radio->path, 0),
+                                       .to_name = report_end_name(plan, radio->path, 1),
+                                       .distance_m = ground->distance_m,
+                                       .ground_m = ground->height_m,
+                                       .count = ground->count,
+                                       .supports = supports,
+                                       .support_count = 2,
+                                       .line = line,
+                                       .line_count = 2});
+}
+
+/* From one end to the other, clockwise from true north; NAN where a place is not known. */
+static double bearing(const fe_plan *plan, size_t path, int end)
+{
+    const fe_plan_path *way = &plan->paths[path];
+    const fe_plan_end *from = &plan->ends[end == 0 ? way->from : way->to];
+    const fe_plan_end *to = &plan->ends[end == 0 ? way->to : way->from];
+    if (from->latitude_rad.given == FE_GIVEN_NOT || to->latitude_rad.given == FE_GIVEN_NOT)
+        return (double)NAN;
+    fe_geodesic line;
+    const fe_status status = fe_geodesic_between(
+        &(fe_position){from->latitude_rad.typical, from->longitude_rad.typical},
+        &(fe_position){to->latitude_rad.typical, to->longitude_rad.typical}, &line);
+    return status < 0 ? (double)NAN : line.azimuth_rad;
+}
+
+static const char *tilt(report_writer *writer, const fe_radio_result *radio, int end,
+                        char *room, size_t size)
+{
+    const fe_profile *ground = ground_of(writer->result, radio->path);
+    const double rise_m =
+        height_of_end(radio, ground, 1 - end) - height_of_end(radio, ground, end);
+    const double up_rad = atan2(rise_m, fe_profile_length(ground));
+    snprintf(room, size, "%s %s",
+             fe_amount_digits(writer->doc, fabs(up_rad), FE_STYLE_ANGLE, 0),
+             up_rad < 0.0 ? "down" : "up");
+    return room;
+}
+
+static void aim_table(report_writer *writer, const fe_radio_result *radio)
+{
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    fe_document_table(
+        doc, "Mounting and aim",
+        "at|gear|antenna above bare ground>|tilt>|true bearing>|landmark in line");
+    for (int end = 0; end < 2; end++) {
+        const double bearing_rad = bearing(plan, radio->path, end);
+        char room[80];
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s, %s", report_end_name(plan, radio->path, end),
+                         report_mount(radio->mount[end]));
+        fe_document_cell(doc, "%s", radio->gear[end]->name);
+        fe_document_cell(doc, "%s", fe_amount(doc, radio->height_m[end], FE_STYLE_HEIGHT));
+        fe_document_cell(doc, "%s", tilt(writer, radio, end, room, sizeof room));
+        fe_document_cell(doc, "%s",
+                         isnan(bearing_rad)
+                             ? "not known"
+                             : fe_amount_digits(doc, bearing_rad, FE_STYLE_ANGLE, -1));
+    }
+    const fe_radio *beam = fe_gear_radio(radio->gear[1], radio->band);
+    if (beam && !fe_beam_is_all_round(beam->beam_rad))
+        fe_document_paragraph(doc, "At %s the beam is %s wide: aim within a quarter of that.",
+                              report_end_name(plan, radio->path, 1),
+                              fe_amount_digits(doc, beam->beam_rad, FE_STYLE_ANGLE, -1));
+    fe_document_paragraph(
+        doc,
+        "%s apart. Swing each antenna slowly past the best reading both ways, up and down too, "
+        "and fix it in the middle: the first peak may be a side lobe.",
+        fe_amount(doc, fe_profile_length(ground_of(writer->result, radio->path)),
+                  FE_STYLE_DISTANCE));
+}
+
+/*
+ * What a radio should read. The build loss is that of both directions: its median is what the
+ * margin keeps back beyond the fade, and one build in ten loses more than "stop" allows.
+ */
+static void level_rows(report_writer *writer, const fe_radio_result *radio)
+{
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    for (size_t s = 0; s < radio->budget.season_count; s++) {
+        const fe_hop_season *season = &radio->budget.seasons[s];
+        const fe_direction *weaker = &season->from[season->weaker];
+        const double build_db = weaker->paper_margin_db - season->fade_db - season->margin_db;
+        const double spread_db = season->margin_db - season->margin_low_db;
+        if (season->loss.buried[0] || season->loss.buried[1])
+            continue;
+        for (int end = 0; end < 2; end++) {
+            char what[REPORT_LABEL_ROOM];
+            const double level_dbm = season->from[1 - end].level_dbm - build_db;
+            snprintf(what, sizeof what, "level at %s, %s",
+                     report_end_name(plan, radio->path, end), plan->seasons[s].name);
+            sheet_to_read(writer, what, fe_amount(doc, level_dbm, FE_STYLE_LEVEL),
+                          fe_amount(doc, level_dbm - spread_db, FE_STYLE_LEVEL));
+        }
+    }
+}
+
+static void radio_readings(report_writer *writer, const fe_radio_result *radio)
+{
+    fe_document *doc = writer->doc;
+    sheet_start_readings(writer);
+    level_rows(writer, radio);
+    sheet_to_read(writer, "rate, with both directions busy",
+                  fe_amount(doc, radio->budget.delivered_rate_bps, FE_STYLE_DATA_RATE), "");
+    sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
+    sheet_to_read(writer, "noise at both ends", "", "");
+    fe_document_paragraph(doc, "Levels are the row of the season on the day; one build in ten "
+                               "reads below the second figure. Put the readings into the plan "
+                               "and run `farend accept`.");
+}
+
+static void sheet_radio(report_writer *writer, const fe_radio_result *radio)
+{
+    radio_sketch(writer, radio);
+    aim_table(writer, radio);
+    radio_readings(writer, radio);
+}
+
+static void radio_dangers(fe_document *doc)
+{
+    fe_document_heading(doc, 2, "Dangers");
+    fe_document_item(doc, "Supply lines: keep ladder, mast and antenna a full length away from "
+                          "them, falling too.");
+    fe_document_item(doc, "Work at height tied on, never alone, never in wind, on ice or with "
+                          "thunder near.");
+    fe_document_item(doc, "Nobody stands before an aimed antenna that sends; switch it off to "
+                          "work there.");
+    fe_document_item(doc, "A mast and its cable are tied to the building's earth by somebody "
+                          "licensed; a cable between two buildings carries lightning in.");
+    fe_document_item(doc, "Nothing hangs where it can fall on somebody: a second fixing on "
+                          "what is heavy.");
+}
+
+/* ---- Relays ---- */
+
+static void sheet_relays(report_writer *writer, const fe_relay_result *relays)
+{
+    fe_document *doc = writer->doc;
+    const fe_chain *chain = &relays->chains[relays->best];
+    fe_document_table(doc, "Hops, from the first end",
+                      "hop|margin to spare>|level read at its start|level read at its end");
+    for (size_t i = 0; i < chain->hop_count; i++) {
+        fe_document_row(doc);
+        fe_document_cell(doc, "%zu", i + 1);
+        fe_document_cell(doc, "%s", fe_amount(doc, chain->hop_margin_db[i], FE_STYLE_RATIO));
+    }
+    fe_document_paragraph(doc,
+                          "No hop longer than %s; each relay %s above bare ground, in sight of "
+                          "both neighbours, with power and shelter.",
+                          fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE),
+                          fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
+    sheet_start_readings(writer);
+    sheet_to_read(writer, "rate, with both directions busy",
+                  fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE), "");
+    sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
+}
+
+/* ---- Trench ---- */
+
+static void trench_sketch(report_writer *writer, size_t path)
+{
+    const fe_plan *plan = writer->result->plan;
+    const fe_profile *ground = ground_of(writer->result, path);
+    sheet_add_sketch(writer, &(fe_sketch_data){.id = "sketch",
+                                               .title = "The ground, seen from the side",
+                                               .from_name = report_end_name(plan, path, 0),
+                                               .to_name = report_end_name(plan, path, 1),
+                                               .distance_m = ground->distance_m,
+                                               .ground_m = ground->height_m,
+                                               .count = ground->count});
+}
+
+static void sheet_trench(report_writer *writer, const fe_channel_result *channel)
+{
+    const fe_plan_trench *trench = &writer->result->plan->trench;
+    fe_document *doc = writer->doc;
+    trench_sketch(writer, channel->path);
+    fe_document_pair(doc, "Trench", "%s long from the wall of %s, drive a peg every %s",
+                     fe_amount(doc, channel->route_m, FE_STYLE_LENGTH),
+                     report_end_name(writer->result->plan, channel->path, 0),
+                     fe_amount(doc, 20.0, FE_STYLE_LENGTH));
+    if (trench->depth_m.given != FE_GIVEN_NOT)
+        fe_document_pair(doc, "Depth", "%s to the cable, on sand or sifted earth",
+                         fe_amount_value(doc, trench->depth_m, FE_STYLE_DEPTH));
+    if (trench->duct_m.given != FE_GIVEN_NOT)
+        fe_document_pair(doc, "Duct", "%s inside, a draw cord in it, ends stopped",
+                         fe_amount(doc, trench->duct_m.typical, FE_STYLE_THICKNESS));
+    fe_document_pair(doc, "Marking", "warning tape half way up, pegs or a plan that stay");
+    for (size_t i = 0; i < trench->crossings.count; i++)
+        fe_document_pair(doc, "It crosses", "%s", trench->crossings.items[i]);
+    fe_document_pair(doc, "Cut",
+                     "%s of %s: %s in the ground, %s up the walls, %s indoors, %s "
+                     "slack",
+                     fe_amount(doc, channel->length_m - channel->cords_m, FE_STYLE_LENGTH),
+                     channel->cable->name, fe_amount(doc, channel->route_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, channel->drops_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, channel->indoor_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, channel->slack_m, FE_STYLE_LENGTH));
+}
+
+static void trench_readings(report_writer *writer, const fe_channel_result *channel)
+{
+    fe_document *doc = writer->doc;
+    const double depth_m = writer->result->plan->trench.depth_m.low;
+    const char *depth = fe_amount(doc, depth_m, FE_STYLE_DEPTH);
+    sheet_start_readings(writer);
+    sheet_to_read(writer, "depth at the start", depth, depth);
+    sheet_to_read(writer, "depth half way", depth, depth);
+    sheet_to_read(writer, "depth at the far end", depth, depth);
+    sheet_to_read(writer, "length pulled in",
+                  fe_amount(doc, channel->length_m - channel->cords_m, FE_STYLE_LENGTH), "");
+    sheet_to_read(writer, "rate at the far end",
+                  fe_amount(doc, channel->rate_bps, FE_STYLE_DATA_RATE), "");
+    fe_document_heading(doc, 2, "What came up");
+    fe_document_table(doc, "Pipes, stones, corners: distance from the mark and depth",
+                      "no|distance|depth|what");
+    for (int i = 1; i <= 6; i++) {
+        fe_document_row(doc);
+        fe_document_cell(doc, "%d", i);
+    }
+}
+
+static void trench_dangers(fe_document *doc)
+{
+    fe_document_heading(doc, 2, "Dangers");
+    fe_document_item(doc, "Call before you dig: pipes and cables lie where no plan shows them. "
+                          "Dig by hand where one may be.");
+    fe_document_item(doc, "Nobody in a trench deeper than the knee in loose or wet ground "
+                          "without props; spoil a stride back from the edge.");
+    fe_document_item(doc, "Cover or fence it every night, for people and animals.");
+    fe_document_item(doc, "Mains in the same trench lie deeper, apart, and are for a licensed "
+                          "electrician.");
+}
+
+/* ---- The whole ---- */
+
+static fe_document *new_sheet(const fe_plan *plan, size_t path)
+{
+    if (plan->site.name && *plan->site.name)
+        return fe_document_new("%s: sheet for the day", plan->site.name);
+    return fe_document_new("From %s to %s: sheet for the day", report_end_name(plan, path, 0),
+                           report_end_name(plan, path, 1));
+}
+
+static fe_status finish(const report_writer *writer, fe_document **doc)
+{
+    fe_status status = fe_document_status(writer->doc);
+    if (status >= 0 && writer->status < 0)
+        status = writer->status;
+    if (status < 0)
+        fe_document_free(writer->doc);
+    *doc = status < 0 ? NULL : writer->doc;
+    return status < 0 ? status : FE_OK;
+}
+
+static bool is_cable(const fe_way *way)
+{
+    return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
+           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED;
+}
+
+static void say_way(report_writer *writer, const fe_way *way)
+{
+    char needs[REPORT_TEXT_ROOM];
+    fe_document_verdict(writer->doc, report_mark(way->verdict), "%s: %s.", way->name,
+                        report_needs(writer, way, needs));
+}
+
+static void sheet_of_way(report_writer *writer, const fe_way *way)
+{
+    const fe_result *result = writer->result;
+    say_way(writer, way);
+    say_power(writer);
+    const fe_channel_result *channel = is_cable(way) ? &result->channels[way->index] : NULL;
+    if (channel && fe_result_hung(result, channel)) {
+        sheet_posts(writer, fe_result_hung(result, channel));
+    } else if (channel) {
+        sheet_trench(writer, channel);
+        trench_readings(writer, channel);
+        trench_dangers(writer->doc);
+    } else if (way->kind == FE_WAY_RELAYS) {
+        sheet_relays(writer, &result->relays[way->index]);
+        radio_dangers(writer->doc);
+    } else {
+        sheet_radio(writer, &result->radio[way->index]);
+        radio_dangers(writer->doc);
+    }
+}
+
+static void sheet_of_none(report_writer *writer)
+{
+    const int chosen = fe_result_chosen_radio(writer->result);
+    fe_document_verdict(writer->doc, FE_MARK_FAILS,
+                        "No way will do in every season: this sheet is for trying out, not for "
+                        "building.");
+    say_power(writer);
+    if (chosen >= 0)
+        sheet_radio(writer, &writer->result->radio[chosen]);
+    radio_dangers(writer->doc);
+}
+
+fe_status fe_sheet_of_result(const fe_result *result, fe_gnuplot *gnuplot, fe_units units,
+                             fe_document **doc)
+{
+    const fe_way *way = result->data_way < 0 ? NULL : &result->ways[result->data_way];
+    report_writer writer = {.result = result,
+                            .doc = new_sheet(result->plan, way ? way->path : 0),
+                            .gnuplot = gnuplot,
+                            .units = units,
+                            .figures = true,
+                            .status = FE_OK};
+    if (way)
+        sheet_of_way(&writer, way);
+    else
+        sheet_of_none(&writer);
+    return finish(&writer, doc);
+}
+
+fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, fe_units units,
+                            fe_document **doc)
+{
+    static const fe_mark MARKS[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
+    static const char *const SAYS[] = {
+        [FE_LAYOUT_ON_HAND] = ".",
+        [FE_LAYOUT_WOULD_DO] = ". The posts on hand do not do; these would.",
+        [FE_LAYOUT_CLOSEST] = ". Nothing that was tried does: do not build this.",
+    };
+    report_writer writer = {.doc = new_sheet(posts->plan, posts->path),
+                            .gnuplot = gnuplot,
+                            .units = units,
+                            .figures = true,
+                            .status = FE_OK};
+    fe_document_verdict(writer.doc, MARKS[posts->layout_verdict], "%zu posts for %s%s",
+                        posts->route.post_count, posts->cable->name, SAYS[posts->layout]);
+    sheet_posts(&writer, posts);
+    return finish(&writer, doc);
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef REPORT_REPORT_SHEET_PARTS_H
+#define REPORT_REPORT_SHEET_PARTS_H
+
+#include "farend/posts_plan.h"
+#include "report/report_parts.h"
+
+/* What the sheet says of a run on posts: report_sheet_posts.c. */
+void sheet_posts(report_writer *writer, const fe_posts_result *posts);
+
+/* A row of the table to write in; the last cell stays empty. */
+void sheet_to_read(report_writer *writer, const char *what, const char *expected,
+                   const char *stop);
+void sheet_start_readings(report_writer *writer);
+
+/* The sketch, from figure data. */
+void sheet_add_sketch(report_writer *writer, const fe_sketch_data *data);
+
+#endif

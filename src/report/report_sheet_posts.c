@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The outdoor sheet of a run on posts. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "farend/report_sheet.h"
+#include "report/report_sheet_parts.h"
+
+static const fe_posts_kind *kind_of(const fe_posts_result *r, size_t post)
+{
+    return &r->kinds[r->route.kinds[post]];
+}
+
+static size_t shown_posts(const fe_posts_result *r)
+{
+    return r->route.post_count < FE_SHEET_MOST_POSTS ? r->route.post_count
+                                                     : (size_t)FE_SHEET_MOST_POSTS;
+}
+
+/* ---- Sketch ---- */
+
+enum { POINTS_A_SPAN = 12 };
+
+/* The cable at rest, span after span; parabolas are near enough for a sketch. */
+static void hang(const fe_posts_result *r, const fe_sketch_support *supports,
+                 fe_sketch_point *line)
+{
+    const fe_run *run = &r->check.run;
+    for (size_t s = 0; s < run->span_count; s++)
+        for (int p = 0; p <= POINTS_A_SPAN; p++) {
+            const double share = (double)p / POINTS_A_SPAN;
+            const double straight_m =
+                supports[s].top_m + share * (supports[s + 1].top_m - supports[s].top_m);
+            line[s * (POINTS_A_SPAN + 1) + (size_t)p] = (fe_sketch_point){
+                run->spans[s].from_m + share * run->spans[s].length_m,
+                straight_m - 4.0 * share * (1.0 - share) * run->spans[s].stringing_sag_m};
+        }
+}
+
+static void sketch(report_writer *writer, const fe_posts_result *r)
+{
+    const fe_profile *ground = r->input.run.ground;
+    const size_t count = r->check.support_count;
+    const size_t points = r->check.run.span_count * (POINTS_A_SPAN + 1);
+    fe_sketch_support *supports = calloc(count, sizeof *supports);
+    fe_sketch_point *line = calloc(points, sizeof *line);
+    if (!supports || !line) {
+        writer->status = FE_E_MEMORY;
+    } else {
+        for (size_t i = 0; i < count; i++) {
+            const fe_run_support *support = &r->check.supports[i];
+            const double ground_m = fe_profile_height_at(ground, support->at_m);
+            supports[i] =
+                (fe_sketch_support){support->at_m, ground_m, ground_m + support->attachment_m};
+        }
+        hang(r, supports, line);
+        sheet_add_sketch(writer,
+                         &(fe_sketch_data){.id = "sketch",
+                                           .title = "The run, seen from the side",
+                                           .from_name = report_end_name(r->plan, r->path, 0),
+                                           .to_name = report_end_name(r->plan, r->path, 1),
+                                           .distance_m = ground->distance_m,
+                                           .ground_m = ground->height_m,
+                                           .count = ground->count,
+                                           .supports = supports,
+                                           .support_count = count,
+                                           .line = line,
+                                           .line_count = points});
+    }
+    free(supports);
+    free(line);
+}
+
+/* ---- Posts ---- */
+
+static const char *stay_of(const fe_posts_result *r, size_t post)
+{
+    if (!kind_of(r, post)->stayed)
+        return "none";
+    return r->places[r->route.places[post]].turn_rad > 0.0 ? "outside of the corner"
+                                                           : "both ways along";
+}
+
+static void posts_table(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(
+        doc,
+        "Fixed mark: a nail in the wall of %s under the place where the cable is tied. Measure "
+        "level, not along the slope; drive a peg at each distance and sight them into line. "
+        "The cable is tied %s above the ground at %s and %s above the ground at %s, %s from "
+        "the "
+        "mark.",
+        report_end_name(r->plan, r->path, 0),
+        fe_amount(doc, r->input.start_attachment_m, FE_STYLE_HEIGHT),
+        report_end_name(r->plan, r->path, 0),
+        fe_amount(doc, r->input.end_attachment_m, FE_STYLE_HEIGHT),
+        report_end_name(r->plan, r->path, 1),
+        fe_amount(doc, fe_profile_length(r->input.run.ground), FE_STYLE_LENGTH));
+    fe_document_table(doc, "Posts", "post|peg at>|length>|hole>|tied above bare ground>|stay");
+    for (size_t i = 0; i < shown_posts(r); i++) {
+        const fe_posts_kind *kind = kind_of(r, i);
+        fe_document_row(doc);
+        fe_document_cell(doc, "%zu", i + 1);
+        fe_document_cell(doc, "%s",
+                         fe_amount(doc, r->places[r->route.places[i]].at_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->length_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->depth_m, FE_STYLE_DEPTH));
+        fe_document_cell(doc, "%s", fe_amount(doc, kind->attachment_m, FE_STYLE_HEIGHT));
+        fe_document_cell(doc, "%s", stay_of(r, i));
+    }
+    if (shown_posts(r) < r->route.post_count)
+        fe_document_paragraph(doc, "Posts %zu to %zu are in the text of `farend posts`.",
+                              shown_posts(r) + 1, r->route.post_count);
+}
+
+/* ---- Sag by temperature ---- */
+
+enum { MOST_TEMPS = 5 };
+
+static size_t temp_of(const fe_posts_result *r, size_t column, size_t columns)
+{
+    return columns < 2 ? 0 : column * (r->stringing.temp_count - 1) / (columns - 1);
+}
+
+static double sag_of(const fe_posts_result *r, size_t span, size_t temp)
+{
+    return r->stringing.sag_m[temp * r->check.run.span_count + span];
+}
+
+/* Spans that read alike to the centimetre share a row. */
+static bool is_alike(const fe_posts_result *r, size_t a, size_t b)
+{
+    bool alike = fabs(r->check.run.spans[a].length_m - r->check.run.spans[b].length_m) < 0.05;
+    for (size_t t = 0; alike && t < r->stringing.temp_count; t++)
+        alike = fabs(sag_of(r, a, t) - sag_of(r, b, t)) < 0.005;
+    return alike;
+}
+
+static void sag_row(report_writer *writer, const fe_posts_result *r, size_t first, size_t last,
+                    size_t columns)
+{
+    fe_document *doc = writer->doc;
+    fe_document_row(doc);
+    if (first == last)
+        fe_document_cell(doc, "%zu", first + 1);
+    else
+        fe_document_cell(doc, "%zu to %zu", first + 1, last + 1);
+    fe_document_cell(doc, "%s",
+                     fe_amount(doc, r->check.run.spans[first].length_m, FE_STYLE_LENGTH));
+    for (size_t c = 0; c < columns; c++)
+        fe_document_cell(
+            doc, "%s",
+            fe_amount(doc, sag_of(r, first, temp_of(r, c, columns)), FE_STYLE_DEPTH));
+}
+
+static void sag_table(report_writer *writer, const fe_posts_result *r)
+{
+    const size_t columns =
+        r->stringing.temp_count < MOST_TEMPS ? r->stringing.temp_count : (size_t)MOST_TEMPS;
+    const size_t spans = r->check.run.span_count;
+    fe_document *doc = writer->doc;
+    fe_strbuf heads = FE_STRBUF_INIT;
+    fe_strbuf_append(&heads, "span|long>");
+    for (size_t c = 0; c < columns; c++)
+        fe_strbuf_format(
+            &heads, "|%s>",
+            fe_amount(doc, r->stringing.temp_c[temp_of(r, c, columns)], FE_STYLE_TEMPERATURE));
+    if (fe_strbuf_status(&heads) != FE_OK)
+        writer->status = FE_E_MEMORY;
+    fe_document_table(doc, "Sag by air temperature; span 1 starts at the fixed mark",
+                      fe_strbuf_text(&heads));
+    fe_strbuf_free(&heads);
+    size_t rows = 0;
+    for (size_t first = 0; first < spans && rows < FE_SHEET_MOST_POSTS; rows++) {
+        size_t last = first;
+        while (last + 1 < spans && is_alike(r, first, last + 1))
+            last++;
+        sag_row(writer, r, first, last, columns);
+        first = last + 1;
+    }
+}
+
+/* ---- What to cut ---- */
+
+static void stay_lengths(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    for (size_t i = 0; i < shown_posts(r); i++) {
+        const fe_posts_kind *kind = kind_of(r, i);
+        const fe_route_duty *duty = &r->check.duties[i];
+        fe_post_stay stay;
+        if (!kind->stayed || fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &stay) < 0)
+            continue;
+        fe_document_item(
+            doc, "stay of post %zu: %s of strand, anchor %s from the post", i + 1,
+            fe_amount(doc, stay.length_m + 1.0, FE_STYLE_LENGTH),
+            fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT));
+    }
+}
+
+static void cut_list(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    fe_document_heading(doc, 2, "Cut");
+    fe_document_item(doc, "cable %s: %s, of that %s in the air", r->cable->name,
+                     fe_amount(doc, r->buy.total_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.in_air_m, FE_STYLE_LENGTH));
+    if (r->buy.messenger_m > 0.0)
+        fe_document_item(doc, "messenger %s: %s", r->messenger,
+                         fe_amount(doc, r->buy.messenger_m, FE_STYLE_LENGTH));
+    stay_lengths(writer, r);
+}
+
+/* ---- To write down, dangers ---- */
+
+static void readings(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    const size_t spans = r->check.run.span_count;
+    const size_t middle = r->stringing.temp_count / 2;
+    char what[64];
+    sheet_start_readings(writer);
+    sheet_to_read(writer, "air when pulling", "", "");
+    snprintf(what, sizeof what, "sag of span 1");
+    sheet_to_read(writer, what, "by the table", "a fifth off");
+    if (spans > 1) {
+        snprintf(what, sizeof what, "sag of span %zu", spans);
+        sheet_to_read(writer, what, "by the table", "a fifth off");
+    }
+    snprintf(what, sizeof what, "pull in span 1 at %s",
+             fe_amount(doc, r->stringing.temp_c[middle], FE_STYLE_TEMPERATURE));
+    sheet_to_read(writer, what,
+                  fe_amount(doc, r->stringing.pull_n[middle * spans], FE_STYLE_FORCE), "");
+    sheet_to_read(writer, "lowest place above ground", "", "");
+    sheet_to_read(writer, "soil in the holes", r->plan->posts.soil ? r->plan->posts.soil : "",
+                  "water stands in it");
+}
+
+static void dangers(fe_document *doc)
+{
+    fe_document_heading(doc, 2, "Dangers");
+    fe_document_item(doc, "Supply lines: keep post, cable and ladder a full post length away, "
+                          "falling too.");
+    fe_document_item(doc, "Call before you dig.");
+    fe_document_item(doc,
+                     "Work at height with a belt or a scaffold, never alone, never in wind, "
+                     "on ice or with thunder near.");
+    fe_document_item(doc, "Nobody in line with a cable that is pulled, nor within a post's "
+                          "length of one that is not tamped.");
+    fe_document_item(doc, "Over a road a qualified designer decides.");
+}
+
+void sheet_posts(report_writer *writer, const fe_posts_result *r)
+{
+    sketch(writer, r);
+    posts_table(writer, r);
+    sag_table(writer, r);
+    cut_list(writer, r);
+    readings(writer, r);
+    dangers(writer->doc);
+}

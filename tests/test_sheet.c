@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The outdoor sheet, as a user asks for it; how it prints is looked at in tests/browser. */
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "farend/textfile.h"
+#include "run.h"
+#include "testing.h"
+
+static const char FOLDER[] = "test_sheet_folder";
+
+static int make_folder(void **state)
+{
+    (void)state;
+    mkdir(FOLDER, 0777);
+    return 0;
+}
+
+static char *runs(const char *const argv[], int wanted_code, char **err)
+{
+    char *out = NULL;
+    char *said = NULL;
+    int code = 0;
+    fe_testing_run_in(FOLDER, argv, &out, &said, &code);
+    if (code != wanted_code)
+        fail_msg("exit %d, wanted %d\n%s", code, wanted_code, said);
+    if (err)
+        *err = said;
+    else
+        free(said);
+    return out;
+}
+
+static json_t *runs_json(const char *const argv[])
+{
+    char *out = runs(argv, 0, NULL);
+    json_error_t problem;
+    json_t *all = json_loads(out, 0, &problem);
+    if (!all)
+        fail_msg("%s", problem.text);
+    free(out);
+    return all;
+}
+
+/* The sheet without its tags: cells are separated by '|'. */
+static char *read_sheet(const char *name)
+{
+    char path[200];
+    char *text = NULL;
+    size_t length = 0;
+    snprintf(path, sizeof path, "%s/%s", FOLDER, name);
+    assert_int_equal(fe_textfile_read(path, &text, &length), FE_OK);
+    char *to = text;
+    for (const char *at = strstr(text, "<main"); *at;) {
+        if (*at == '<') {
+            const bool cell = strncmp(at, "</t", 3) == 0;
+            at = strchr(at, '>') + 1;
+            if (cell)
+                *to++ = '|';
+        } else if (strncmp(at, "\xc2\xa0", 2) == 0) {
+            *to++ = ' ';
+            at += 2;
+        } else {
+            *to++ = *at++;
+        }
+    }
+    *to = 0;
+    return text;
+}
+
+static void assert_has(const char *text, const char *part)
+{
+    if (!strstr(text, part))
+        fail_msg("\"%s\" is not in\n%s", part, text);
+}
+
+static char *example(const char *name)
+{
+    static char path[1000];
+    snprintf(path, sizeof path, "%s/examples/%s.ini", FAREND_SOURCE_DIR, name);
+    return path;
+}
+
+static double number(const json_t *object, const char *key)
+{
+    const json_t *value = json_object_get(object, key);
+    assert_true(json_is_number(value));
+    return json_number_value(value);
+}
+
+/* ---- Posts ---- */
+
+#define POSTS                                                                                  \
+    "posts", "--distance", "80m", "--post-length", "6m", "--cable", "outdoor-data-messenger",  \
+        "--sheet", "posts.html"
+
+static void posts__has_every_peg_hole_and_attachment(void **state)
+{
+    (void)state;
+    json_t *all = runs_json((const char *[]){POSTS, "--json", NULL});
+    char *sheet = read_sheet("posts.html");
+    const json_t *posts = json_object_get(all, "posts");
+    assert_true(json_array_size(posts) > 0);
+    for (size_t i = 0; i < json_array_size(posts); i++) {
+        const json_t *post = json_array_get(posts, i);
+        char row[200];
+        snprintf(row, sizeof row, "%zu|%.1f m|%.1f m|%.0f cm|%.2f m|", i + 1,
+                 number(post, "station_m"), number(post, "length_m"),
+                 100.0 * number(post, "depth_m"), number(post, "attachment_m"));
+        assert_has(sheet, row);
+    }
+    free(sheet);
+    json_decref(all);
+}
+
+static void posts__has_the_sag_of_the_coldest_and_the_warmest_row(void **state)
+{
+    (void)state;
+    json_t *all = runs_json((const char *[]){POSTS, "--json", NULL});
+    char *sheet = read_sheet("posts.html");
+    const json_t *table = json_object_get(all, "stringing");
+    const json_t *coldest = json_array_get(table, 0);
+    const json_t *warmest = json_array_get(table, json_array_size(table) - 1);
+    char part[100];
+    snprintf(part, sizeof part, "|%.0f cm|",
+             100.0 * json_number_value(json_array_get(json_object_get(coldest, "sag_m"), 0)));
+    assert_has(sheet, part);
+    snprintf(part, sizeof part, "|%.0f cm||",
+             100.0 * json_number_value(json_array_get(json_object_get(warmest, "sag_m"), 0)));
+    assert_has(sheet, part);
+    snprintf(part, sizeof part, "cable outdoor-data-messenger: %.1f m",
+             number(all, "cable_length_m"));
+    assert_has(sheet, part);
+    free(sheet);
+    json_decref(all);
+}
+
+/* ---- Radio ---- */
+
+/* Two ends on one meridian: the first looks due north. */
+static const char NORTH[] = "[site]\nregion = UK\n"
+                            "[end house]\ngear = directional-panel\nheight = 4 m\n"
+                            "mount = outdoors\naim = by signal\nposition = 51.5 deg, -3.0 deg\n"
+                            "[end hut]\ngear = directional-panel\nheight = 3 m\n"
+                            "mount = outdoors\naim = by signal\nposition = 51.502 deg, -3.0 deg\n"
+                            "[path way]\nfrom = house\nto = hut\ndistance = 222 m\n";
+
+static void write_plan(const char *text)
+{
+    char path[200];
+    snprintf(path, sizeof path, "%s/plan.ini", FOLDER);
+    assert_int_equal(fe_textfile_write(path, text, strlen(text)), FE_OK);
+}
+
+static void radio__aims_by_tilt_and_true_bearing(void **state)
+{
+    (void)state;
+    write_plan(NORTH);
+    free(runs(
+        (const char *[]){"report", "plan.ini", "--sheet", "s.html", "--html", "r.html", NULL},
+        0, NULL));
+    char *sheet = read_sheet("s.html");
+    /* atan(1 m / 222 m) is 0.26 degrees. */
+    assert_has(sheet, "house, outdoors|directional-panel|4.00 m|0.3\xc2\xb0 down|0\xc2\xb0|");
+    assert_has(sheet, "hut, outdoors|directional-panel|3.00 m|0.3\xc2\xb0 up|180\xc2\xb0|");
+    free(sheet);
+}
+
+static void radio__expects_the_level_on_paper_less_an_average_build(void **state)
+{
+    (void)state;
+    write_plan(NORTH);
+    json_t *all =
+        runs_json((const char *[]){"report", "plan.ini", "--sheet", "s.html", "--json", NULL});
+    char *sheet = read_sheet("s.html");
+    const json_t *ways = json_object_get(all, "ways");
+    const json_t *chosen = json_object_get(json_object_get(all, "recommended"), "data");
+    const json_t *way = json_array_get(ways, (size_t)number(chosen, "way"));
+    const json_t *radio =
+        json_array_get(json_object_get(all, "radio"), (size_t)number(way, "index"));
+    const json_t *season = json_array_get(json_object_get(radio, "seasons"), 0);
+    const json_t *directions = json_object_get(season, "directions");
+    const json_t *there = json_array_get(directions, 0);
+    /* Both directions share the build: what the margin lacks of the paper's, less the fade. */
+    const double margin_db = number(season, "margin_db") + number(season, "fade_db");
+    const double build_db = fmin(number(there, "paper_margin_db"),
+                                 number(json_array_get(directions, 1), "paper_margin_db")) -
+                            margin_db;
+    char part[200];
+    snprintf(part, sizeof part, "level at hut, %s|%.0f dBm|",
+             json_string_value(json_object_get(season, "season")),
+             number(there, "level_dbm") - build_db);
+    assert_has(sheet, part);
+    free(sheet);
+    json_decref(all);
+}
+
+static void sheet__that_cannot_be_written_is_said(void **state)
+{
+    (void)state;
+    char *said = NULL;
+    free(runs((const char *[]){"report", example("lambing-shed"), "--html", "r.html", "--sheet",
+                               "nowhere/s.html", NULL},
+              1, &said));
+    assert_has(said, "cannot write nowhere/s.html");
+    free(said);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(posts__has_every_peg_hole_and_attachment),
+        cmocka_unit_test(posts__has_the_sag_of_the_coldest_and_the_warmest_row),
+        cmocka_unit_test(radio__aims_by_tilt_and_true_bearing),
+        cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),
+        cmocka_unit_test(sheet__that_cannot_be_written_is_said),
+    };
+    return cmocka_run_group_tests(tests, make_folder, NULL);
+}
