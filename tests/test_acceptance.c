@@ -386,7 +386,8 @@ static void read_fault(const place *p, const fault *f, double build_db, unsigned
 {
     fe_hop_budget budget;
     *reading = blank(f->weather);
-    const fe_season day = fe_accept_season(SEASONS, 3, &reading->weather);
+    const fe_season day =
+        fe_accept_season(p->link.seasons, p->link.season_count, &reading->weather);
     assert_true(fe_hop_budget_compute(&p->hop, &day, 1, &WANTED, &budget) >= 0);
     for (int from = 0; from < 2; from++) {
         const double loss_db = build_db + f->loss_db[from];
@@ -394,8 +395,10 @@ static void read_fault(const place *p, const fault *f, double build_db, unsigned
         reading->level_dbm[from] =
             budget.seasons[0].from[from].level_dbm - loss_db + normal(random, 2.5);
         reading->swing_db[from] = f->swing_db;
-        reading->noise_dbm[from] = (p->hop.ends[0].radio == &PANEL ? -91.0 : -94.0) +
-                                   f->noise_db[from] + normal(random, 2.0);
+        /* Thermal noise and a receiver of 7 dB: -91 dBm in 40 MHz. */
+        reading->noise_dbm[from] =
+            round(-174.0 + 10.0 * log10(p->hop.ends[0].radio->width_hz) + 7.0) +
+            f->noise_db[from] + normal(random, 2.0);
         assert_true(fe_hop_delivers(&p->hop, &budget.seasons[0], &WANTED, from, loss_db,
                                     &reading->rate_bps[from], &served) >= 0);
         reading->rate_bps[from] =
@@ -405,7 +408,25 @@ static void read_fault(const place *p, const fault *f, double build_db, unsigned
     fe_hop_budget_free(&budget);
 }
 
+/* One or two visits (second not null) to one link, as it happens to be built. */
+static void read_visits(place *p, const fault *first, const fault *second,
+                        unsigned long *random, fe_accept_reading *readings)
+{
+    fe_path_loss loss;
+    fe_spread build;
+    assert_true(fe_path_loss_in_season(&p->hop, &p->link.seasons[0], &loss) >= 0);
+    assert_true(fe_build_loss(&p->hop, &loss, &build) >= 0);
+    const double build_db = fe_spread_quantile(&build, between(random, 0.05, 0.95));
+    p->link.hop = &p->hop;
+    read_fault(p, first, build_db, random, &readings[0]);
+    if (second)
+        read_fault(p, second, build_db, random, &readings[1]);
+}
+
 /* Sets the place and one or two visits up; returns how many visits. */
+typedef size_t construct_fn(fe_cause cause, unsigned long *random, place *p,
+                            fe_accept_reading *readings);
+
 static size_t construct(fe_cause cause, unsigned long *random, place *p,
                         fe_accept_reading *readings)
 {
@@ -493,39 +514,213 @@ static size_t construct(fe_cause cause, unsigned long *random, place *p,
     case FE_CAUSES:
         break;
     }
-    fe_path_loss loss;
-    fe_spread build;
-    assert_true(fe_path_loss_in_season(&p->hop, &SEASONS[0], &loss) >= 0);
-    assert_true(fe_build_loss(&p->hop, &loss, &build) >= 0);
-    const double build_db = fe_spread_quantile(&build, between(random, 0.05, 0.95));
-    p->link.hop = &p->hop;
-    read_fault(p, &f, build_db, random, &readings[0]);
-    if (visits == 2)
-        read_fault(p, &second, build_db, random, &readings[1]);
+    read_visits(p, &f, visits == 2 ? &second : NULL, random, readings);
     return visits;
 }
 
-static void accept__names_the_right_cause_of_constructed_faults(void **state)
+/*
+ * A second set, fixed before its result was known and held out: other radios, places, seasons
+ * and sizes of fault, and readings with gaps, as people bring them home. Nothing in the table
+ * of causes may be chosen by it.
+ */
+static const fe_radio DISH = {.band = FE_BAND_5_GHZ,
+                              .standard = "vht",
+                              .width_hz = 80e6,
+                              .streams = 2,
+                              .power_dbm = 23.0,
+                              .falloff_db = 6.0,
+                              .gain_dbi = 22.0,
+                              .beam_rad = 0.14,
+                              .tilt_beam_rad = 0.14,
+                              .receiver_bonus_db = 3.0,
+                              .polarisation = FE_ANTENNA_DUAL};
+static const fe_radio STICK = {.band = FE_BAND_5_GHZ,
+                               .standard = "he",
+                               .width_hz = 40e6,
+                               .streams = 2,
+                               .power_dbm = 20.0,
+                               .falloff_db = 5.0,
+                               .gain_dbi = 8.0,
+                               .beam_rad = 6.2832,
+                               .tilt_beam_rad = 0.35,
+                               .receiver_bonus_db = 3.0,
+                               .polarisation = FE_ANTENNA_DUAL};
+
+static const fe_season COAST[] = {
+    {.name = "spring",
+     .surface = FE_SURFACE_WET_SOIL,
+     .in_leaf = true,
+     .trees = FE_TREES_DRY,
+     .coldest_c = 2.0,
+     .hottest_c = 18.0},
+    {.name = "autumn gales",
+     .surface = FE_SURFACE_WET_SOIL,
+     .in_leaf = true,
+     .trees = FE_TREES_WET,
+     .cover = FE_COVER_WATER_FILM,
+     .coldest_c = 4.0,
+     .hottest_c = 16.0,
+     .rain_mm_h = 20.0},
+    {.name = "bare winter",
+     .surface = FE_SURFACE_WET_SOIL,
+     .trees = FE_TREES_DRY,
+     .coldest_c = -6.0,
+     .hottest_c = 9.0},
+    {.name = "drought",
+     .surface = FE_SURFACE_DRY_SOIL,
+     .in_leaf = true,
+     .trees = FE_TREES_DRY,
+     .coldest_c = 12.0,
+     .hottest_c = 34.0},
+};
+
+/* What was not read: by turns nothing, the noise, the swing, or rate and pings. */
+static void forget(fe_accept_reading *reading, int turn, fe_cause cause)
 {
-    (void)state;
-    enum { EACH = 8 };
+    const double no = (double)NAN;
+    const bool needs_rate = cause == FE_CAUSE_NOISE || cause == FE_CAUSE_ACK_TIMEOUT ||
+                            cause == FE_CAUSE_SUPPLY || cause == FE_CAUSE_PORT ||
+                            cause == FE_CAUSE_FAR_HOP;
+    if (turn == 1 && cause != FE_CAUSE_NOISE)
+        reading->noise_dbm[0] = reading->noise_dbm[1] = no;
+    if (turn == 2 && cause != FE_CAUSE_MOUNT && cause != FE_CAUSE_FOLIAGE)
+        reading->swing_db[0] = reading->swing_db[1] = no;
+    if (turn == 3 && !needs_rate)
+        reading->rate_bps[0] = reading->rate_bps[1] = reading->ping_share = no;
+}
+
+static size_t construct_second(fe_cause cause, unsigned long *random, place *p,
+                               fe_accept_reading *readings)
+{
+    const bool aimed = cause == FE_CAUSE_AIM || cause == FE_CAUSE_MOUNT ||
+                       cause == FE_CAUSE_ACK_TIMEOUT || cause == FE_CAUSE_NONE ||
+                       cause == FE_CAUSE_POWER || cause == FE_CAUSE_PORT;
+    const double length_m = cause == FE_CAUSE_ACK_TIMEOUT ? 1400.0
+                            : aimed                       ? between(random, 250.0, 500.0)
+                                                          : between(random, 60.0, 140.0);
+    make_place(aimed ? &DISH : &STICK, length_m, p);
+    p->hop.region = FE_REGION_US;
+    p->hop.f_hz = 5580e6;
+    p->link.seasons = COAST;
+    p->link.season_count = sizeof COAST / sizeof COAST[0];
+    fault f = harmless(random);
+    f.weather = "dry, May";
+    fault later = f;
+    bool again = false;
+    double loss_db = 0.0;
+    switch (cause) {
+    case FE_CAUSE_AIM: { /* four to six degrees beside an eight-degree beam, moved once */
+        const double share = between(random, 4.0, 6.0) / 8.0;
+        lose_both(&f, 12.0 * share * share + between(random, 0.0, 6.0));
+        break;
+    }
+    case FE_CAUSE_FEEDER: /* the same in the rain */
+        for (int end = 0; end < 2; end++)
+            p->hop.ends[end].antenna_built_in = false;
+        lose_both(&f, between(random, 5.0, 14.0));
+        later = f;
+        later.weather = "rain, leaves";
+        again = true;
+        break;
+    case FE_CAUSE_WATER: /* comes with the rain, is mostly gone a week later */
+        for (int end = 0; end < 2; end++)
+            p->hop.ends[end].antenna_built_in = false;
+        lose_both(&later, between(random, 10.0, 22.0));
+        lose_both(&f, between(random, 0.1, 0.4) * later.loss_db[0]);
+        later.weather = "rain, leaves";
+        again = true;
+        break;
+    case FE_CAUSE_OBSTRUCTION: /* a trailer left on the line, the same in winter */
+        assert_true(fe_knife_edge_loss_fit(between(random, 0.3, 1.8), &loss_db) >= 0);
+        lose_both(&f, loss_db);
+        f.swing_db = between(random, 2.0, 6.0);
+        later = f;
+        later.weather = "dry, bare";
+        again = true;
+        break;
+    case FE_CAUSE_FOLIAGE: /* looked at in leaf and bare */
+        p->stand = (fe_stand){30.0, 33.0, 8.0, FE_TREES_DECIDUOUS};
+        p->hop.stand_count = 1;
+        assert_true(fe_foliage_loss(FE_FOLIAGE_FITU_R, true, p->hop.f_hz,
+                                    between(random, 10.0, 35.0), &loss_db) >= 0);
+        lose_both(&f, loss_db);
+        f.swing_db = between(random, 3.0, 9.0);
+        f.weather = "dry, leaves, wind";
+        later = f;
+        later.weather = "dry, bare";
+        later.swing_db = between(random, 2.0, 4.0);
+        lose_both(&later, between(random, 0.2, 0.4) * loss_db);
+        again = true;
+        break;
+    case FE_CAUSE_WALL: /* a rendered wall, a foil-backed board */
+        p->hop.ends[1].mount = FE_MOUNT_INDOORS;
+        p->wall = (fe_hop_wall){"wood", 0.025};
+        p->hop.ends[1].walls = &p->wall;
+        p->hop.ends[1].wall_count = 1;
+        lose_both(&f, between(random, 8.0, 25.0));
+        break;
+    case FE_CAUSE_NOISE:
+        f.noise_db[1] = between(random, 7.0, 20.0);
+        f.rate_factor = between(random, 0.2, 0.6);
+        f.ping = between(random, 0.02, 0.12);
+        break;
+    case FE_CAUSE_POWER: /* the country of the one end set wrongly */
+        f.loss_db[0] = between(random, 6.0, 15.0);
+        break;
+    case FE_CAUSE_ACK_TIMEOUT:
+        f.rate_factor = between(random, 0.07, 0.30);
+        f.ping = between(random, 0.0, 0.06);
+        break;
+    case FE_CAUSE_MOUNT: /* swings in the gale, calm the day after */
+        f.weather = "dry, leaves, gale";
+        f.swing_db = between(random, 7.0, 15.0);
+        lose_both(&f, between(random, 2.0, 10.0));
+        f.ping = between(random, 0.01, 0.08);
+        break;
+    case FE_CAUSE_SUPPLY:
+        f.weather = "hot, dry, August";
+        f.ping = between(random, 0.08, 0.40);
+        f.rate_factor = between(random, 0.7, 1.0);
+        break;
+    case FE_CAUSE_PORT: /* half of them at 10 Mb/s */
+        f.rate_cap_bps = (draw(random) < 0.5 ? 10e6 : 100e6) * between(random, 0.91, 0.95);
+        break;
+    case FE_CAUSE_FAR_HOP:
+        p->link.relayed = true;
+        lose_both(&f, between(random, 20.0, 30.0) * log10(between(random, 3.0, 6.0)));
+        f.rate_factor = between(random, 0.4, 0.6);
+        break;
+    case FE_CAUSE_NONE:
+    case FE_CAUSE_WEATHER:
+    case FE_CAUSES:
+        break;
+    }
+    read_visits(p, &f, again ? &later : NULL, random, readings);
+    const int turn = (int)(4.0 * draw(random));
+    for (size_t i = 0; i < (again ? 2 : 1); i++)
+        forget(&readings[i], turn, cause);
+    return again ? 2 : 1;
+}
+
+/* Share of faults whose cause comes first, printed by kind. */
+static double share_of_right_causes(construct_fn *set_up, unsigned long random, int each)
+{
     static const fe_cause KINDS[] = {
         FE_CAUSE_NONE,        FE_CAUSE_AIM,         FE_CAUSE_FEEDER, FE_CAUSE_WATER,
         FE_CAUSE_OBSTRUCTION, FE_CAUSE_FOLIAGE,     FE_CAUSE_WALL,   FE_CAUSE_NOISE,
         FE_CAUSE_POWER,       FE_CAUSE_ACK_TIMEOUT, FE_CAUSE_MOUNT,  FE_CAUSE_SUPPLY,
         FE_CAUSE_PORT,        FE_CAUSE_FAR_HOP};
     fe_acceptance *a = malloc(sizeof *a);
-    unsigned long random = 20240229UL;
     int right = 0;
     int all = 0;
     assert_non_null(a);
     for (size_t kind = 0; kind < sizeof KINDS / sizeof KINDS[0]; kind++) {
         int of_kind = 0;
         char missed[200] = "";
-        for (int n = 0; n < EACH; n++) {
+        for (int n = 0; n < each; n++) {
             place p;
             fe_accept_reading readings[2];
-            const size_t count = construct(KINDS[kind], &random, &p, readings);
+            const size_t count = set_up(KINDS[kind], &random, &p, readings);
             accepts(&p, readings, count, a);
             of_kind += a->order[0] == KINDS[kind];
             if (a->order[0] != KINDS[kind])
@@ -533,14 +728,43 @@ static void accept__names_the_right_cause_of_constructed_faults(void **state)
                          fe_cause_of(a->order[0])->name);
             free_place(&p);
         }
-        print_message("%-55s %d of %d%s\n", fe_cause_of(KINDS[kind])->name, of_kind, EACH,
+        print_message("%-55s %d of %d%s\n", fe_cause_of(KINDS[kind])->name, of_kind, each,
                       missed);
         right += of_kind;
-        all += EACH;
+        all += each;
     }
     print_message("right first cause: %d of %d, %.0f %%\n", right, all, 100.0 * right / all);
-    assert_true(right >= 0.8 * all);
     free(a);
+    return (double)right / all;
+}
+
+static void accept__names_the_right_cause_of_constructed_faults(void **state)
+{
+    (void)state;
+    assert_true(share_of_right_causes(construct, 20240229UL, 8) >= 0.8);
+}
+
+static void accept__names_the_right_cause_of_other_faults(void **state)
+{
+    (void)state;
+    assert_true(share_of_right_causes(construct_second, 7919UL, 12) >= 0.8);
+}
+
+/* A dry day that reads as low cannot be weather, whatever the rain took before. */
+static void weather__is_ruled_out_by_a_dry_day(void **state)
+{
+    (void)state;
+    place p;
+    fe_acceptance *a = malloc(sizeof *a);
+    make_place(&PANEL, 200.0, &p);
+    const fe_accept_reading readings[] = {below(&p, "rain, leaves", 20.0, 20.0),
+                                          below(&p, "dry, leaves", 20.0, 20.0)};
+    accepts(&p, readings, 2, a);
+    assert_true(a->chance[FE_CAUSE_WEATHER] < 0.01);
+    for (int i = 0; i < 3; i++)
+        assert_int_not_equal(a->order[i], FE_CAUSE_WEATHER);
+    free(a);
+    free_place(&p);
 }
 
 /* ---- the command ---- */
@@ -644,6 +868,8 @@ int main(void)
         cmocka_unit_test(accept__refuses_what_is_no_reading),
         cmocka_unit_test(weather__is_read_from_words),
         cmocka_unit_test(accept__names_the_right_cause_of_constructed_faults),
+        cmocka_unit_test(accept__names_the_right_cause_of_other_faults),
+        cmocka_unit_test(weather__is_ruled_out_by_a_dry_day),
         cmocka_unit_test(accept_command__help_ends_with_an_example_that_runs),
         cmocka_unit_test(accept_command__reads_the_readings_of_a_plan),
         cmocka_unit_test(accept_command__says_what_is_missing),
