@@ -4,7 +4,7 @@
 set lmargin at screen 0.15
 set rmargin at screen 0.96
 set tmargin at screen 1.0 - 34.0 / height
-set bmargin at screen (82.0 + 20.0 * (lines + (limit > 0))) / height
+set bmargin at screen (72.0 + 25.0 * (lines + (limit > 0))) / height
 set xrange [0 : far]
 set yrange [bottom : 100.5]
 set xlabel 'along the feed, ' . x_unit offset 0,0.8

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A data cable of a real length. */
+#include <jansson.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -116,6 +118,73 @@ static void copper__refuses_copper_clad_aluminium_with_the_reason(void **state)
     free(err);
 }
 
+static void best_rate__is_as_sure_as_the_wanted_one(void **state)
+{
+    (void)state;
+    fe_channel_case given = cable(60.0);
+    given.rate_bit_s = 6e6;
+    fe_channel_answer answer = solved(&given);
+    assert_string_equal(answer.rates[fe_channel_best(&answer)].reach->application,
+                        "1000BASE-T");
+    given.length_m = 150.0; /* nothing holds: what was wanted is what is told */
+    answer = solved(&given);
+    assert_string_equal(answer.rates[fe_channel_best(&answer)].reach->application, "10BASE-T");
+    given.rate_bit_s = 100e9;
+    answer = solved(&given);
+    assert_int_equal(fe_channel_best(&answer), -1);
+}
+
+/* n cables in a round bundle: n times the heat over sqrt(n / 0.8) times the surface. */
+static void bundle__warms_with_the_root_of_its_number(void **state)
+{
+    (void)state;
+    double one_k = 0.0, many_k = 0.0;
+    assert_int_equal(fe_channel_bundle_rise(0.06, 6e-3, 1, &one_k), FE_OK);
+    assert_close(one_k, 0.06 / (10.0 * 3.14159265358979 * 6e-3), 1e-12);
+    assert_int_equal(fe_channel_bundle_rise(0.06, 6e-3, 80, &many_k), FE_OK);
+    assert_close(many_k / one_k, 8.0, 1e-9);
+    assert_int_equal(fe_channel_bundle_rise(NAN, 6e-3, 1, &one_k), FE_E_DOMAIN);
+    assert_int_equal(fe_channel_bundle_rise(0.06, 6e-3, 0, &one_k), FE_E_DOMAIN);
+}
+
+static char *run_json(const char *line)
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
+    assert_string_equal(err, "");
+    assert_int_equal(code, 0);
+    free(err);
+    return out;
+}
+
+/* The boathouse's 25 W at 12 V, through a converter, over 48 V of the pairs: class 5. */
+static void copper__powers_what_a_plan_has_out_there(void **state)
+{
+    (void)state;
+    char *text = run_json("copper examples/boathouse.ini --json");
+    json_t *list = json_loads(text, 0, NULL);
+    const json_t *one = json_array_get(list, 0);
+    assert_close(json_number_value(json_object_get(one, "poe_need_w")), 25.0 / 0.86354, 1e-3);
+    assert_close(json_number_value(json_object_get(one, "poe_class")), 5.0, 0.0);
+    json_decref(list);
+    free(text);
+}
+
+static void copper__lets_options_change_a_plan(void **state)
+{
+    (void)state;
+    char *text = run_json("copper examples/boathouse.ini --length 50m --rate 100Mb/s "
+                          "--poe-class 3 --json");
+    json_t *list = json_loads(text, 0, NULL);
+    const json_t *one = json_array_get(list, 0);
+    assert_close(json_number_value(json_object_get(one, "channel_length_m")), 50.0, 1e-12);
+    assert_close(json_number_value(json_object_get(one, "poe_class")), 3.0, 0.0);
+    assert_string_equal(json_string_value(json_object_get(one, "verdict")), "holds");
+    json_decref(list);
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -126,6 +195,10 @@ int main(void)
         cmocka_unit_test(channel__power_falls_with_length_and_fails_at_last),
         cmocka_unit_test(channel__refuses_what_is_no_cable),
         cmocka_unit_test(copper__refuses_copper_clad_aluminium_with_the_reason),
+        cmocka_unit_test(best_rate__is_as_sure_as_the_wanted_one),
+        cmocka_unit_test(bundle__warms_with_the_root_of_its_number),
+        cmocka_unit_test(copper__powers_what_a_plan_has_out_there),
+        cmocka_unit_test(copper__lets_options_change_a_plan),
     };
     return FE_RUN_TESTS(tests);
 }

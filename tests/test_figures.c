@@ -94,6 +94,22 @@ static fe_status build_relays(const char *name, double needed_bps, fe_units unit
                             figure);
 }
 
+static fe_status build_reach(const char *name, double limit_m, fe_units units,
+                             fe_figure *figure)
+{
+    const fe_reach_row rows[] = {{name, 80.0, 100.0, FE_MARK_HOLDS},
+                                 {"far", 190.0, limit_m, FE_MARK_FAILS}};
+    return fe_figure_reach(&(fe_reach_data){"reach", name, rows, 2}, units, figure);
+}
+
+static fe_status build_poe(const char *name, double need_w, fe_units units, fe_figure *figure)
+{
+    static const double AT_M[] = {1.0, 100.0, 200.0};
+    static const double POWER_W[] = {15.4, 13.0, NAN};
+    const fe_poe_curve lines[] = {{name, AT_M, POWER_W, 3, 12.95, 13.9}};
+    return fe_figure_poe(&(fe_poe_data){"poe", name, lines, 1, 60.0, need_w}, units, figure);
+}
+
 static fe_status build_feed(const char *name, double allowed, fe_units units, fe_figure *figure)
 {
     static const double AT_M[] = {0.0, 82.5, 165.0};
@@ -268,6 +284,32 @@ static void feed__is_a_share_of_the_source(void **state)
     fe_figure_free(&figure);
 }
 
+static void reach__holds_lengths_against_limits(void **state)
+{
+    (void)state;
+    fe_figure figure = FE_FIGURE_INIT;
+    assert_int_equal(build_reach("near", 100.0, FE_UNITS_METRIC, &figure), FE_OK);
+    assert_has(fe_strbuf_text(&figure.commands),
+               "$rows << END_OF_DATA\n80 100 1 0\n190 100 2 2\nEND_OF_DATA\n");
+    assert_has(fe_strbuf_text(&figure.commands), "is_log = 0\n");
+    assert_alternative(&figure, "near: 80 m of at most 100 m, holds. far: 190 m of at most "
+                                "100 m, fails.");
+    assert_int_equal(build_reach("near", 5000.0, FE_UNITS_METRIC, &figure), FE_OK);
+    assert_has(fe_strbuf_text(&figure.commands), "is_log = 1\n");
+    fe_figure_free(&figure);
+}
+
+static void poe__says_what_is_left_here(void **state)
+{
+    (void)state;
+    fe_figure figure = FE_FIGURE_INIT;
+    assert_int_equal(build_poe("class 3", 12.95, FE_UNITS_METRIC, &figure), FE_OK);
+    assert_has(fe_strbuf_text(&figure.commands), "here = 60\n");
+    assert_alternative(&figure, "Left at the device after 60.0 m: class 3: 13.9 W. Needed: "
+                                "12.9 W.");
+    fe_figure_free(&figure);
+}
+
 static void units__go_to_the_axes_too(void **state)
 {
     (void)state;
@@ -309,6 +351,8 @@ static void figure__with_nothing_or_nonsense_is_refused(void **state)
     assert_int_equal(build_budget("a", NAN, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
     assert_int_equal(build_relays("a", INFINITY, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
     assert_int_equal(build_feed("a", NAN, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
+    assert_int_equal(build_reach("a", NAN, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
+    assert_int_equal(build_poe("a", NAN, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
     assert_int_equal(build_overhead("a", -1.0, 0, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
     assert_string_equal(fe_strbuf_text(&figure.commands), "");
 }
@@ -338,6 +382,10 @@ static fe_document *every_figure(const char *name, fe_gnuplot *gnuplot)
     add(build_relays(name, 0.0, units, &figure), &figure, gnuplot, doc);
     add(build_feed(name, 0.03, units, &figure), &figure, gnuplot, doc);
     add(build_feed(name, 0.0, units, &figure), &figure, gnuplot, doc);
+    add(build_reach(name, 100.0, units, &figure), &figure, gnuplot, doc);
+    add(build_reach(name, 5000.0, units, &figure), &figure, gnuplot, doc);
+    add(build_poe(name, 12.95, units, &figure), &figure, gnuplot, doc);
+    add(build_poe(name, 0.0, units, &figure), &figure, gnuplot, doc);
     fe_figure_free(&figure);
     return doc;
 }
@@ -395,6 +443,8 @@ int main(void)
         cmocka_unit_test(budget__adds_up_from_step_to_step),
         cmocka_unit_test(relays__has_one_rate_unit_for_all),
         cmocka_unit_test(feed__is_a_share_of_the_source),
+        cmocka_unit_test(reach__holds_lengths_against_limits),
+        cmocka_unit_test(poe__says_what_is_left_here),
         cmocka_unit_test(units__go_to_the_axes_too),
         cmocka_unit_test(figure__with_nothing_or_nonsense_is_refused),
         cmocka_unit_test(every_kind__is_drawn_whatever_the_names_are),

@@ -224,19 +224,23 @@ static json_t *parse(char *text)
     return value;
 }
 
-static void power__says_the_same_as_the_report(void **state)
+static void power_and_copper__say_the_same_as_the_report(void **state)
 {
     (void)state;
     static const char *const names[] = {"lambing-shed", "boathouse", "sugar-house"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         char line[120];
         snprintf(line, sizeof line, "power examples/%s.ini --json", names[i]);
-        json_t *command = parse(run_json(line));
+        json_t *power = parse(run_json(line));
+        snprintf(line, sizeof line, "copper examples/%s.ini --json", names[i]);
+        json_t *copper = parse(run_json(line));
         snprintf(line, sizeof line, "report examples/%s.ini --json", names[i]);
         json_t *report = parse(run_json(line));
-        assert_true(json_array_size(command) > 0);
-        assert_true(json_equal(command, json_object_get(report, "feeds")));
-        json_decref(command);
+        assert_true(json_array_size(power) > 0 && json_array_size(copper) > 0);
+        assert_true(json_equal(power, json_object_get(report, "feeds")));
+        assert_true(json_equal(copper, json_object_get(report, "cables")));
+        json_decref(power);
+        json_decref(copper);
         json_decref(report);
     }
 }
@@ -338,7 +342,7 @@ int main(void)
         cmocka_unit_test(power__units_change_nothing),
         cmocka_unit_test(power__dc_ends_at_60_v_unless_said),
         cmocka_unit_test(power__says_null_where_no_size_delivers),
-        cmocka_unit_test(power__says_the_same_as_the_report),
+        cmocka_unit_test(power_and_copper__say_the_same_as_the_report),
         cmocka_unit_test(power__judges_a_battery_at_its_low_end),
         cmocka_unit_test(power__counts_a_converter_where_voltages_differ),
         cmocka_unit_test(power__counts_the_hours_of_a_plan),

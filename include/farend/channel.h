@@ -54,6 +54,7 @@ typedef struct fe_channel_power {
     double device_w;   /* left of the source's whole power at its least voltage */
     double promised_w; /* that the class promises a device */
     double device_v;   /* at the promised power; NAN where it cannot be delivered */
+    double heat_w_m;   /* lost in a metre of cable at the source's whole power */
     fe_channel_verdict verdict;
 } fe_channel_power;
 
@@ -73,5 +74,26 @@ typedef struct fe_channel_answer {
  */
 FE_MUST_CHECK fe_status fe_channel_solve(const fe_channel_case *given,
                                          fe_channel_answer *answer);
+
+/* Fastest port that ordinary gear has (common practice, no source). */
+#define FE_CHANNEL_PORT_BIT_S 1e9
+
+/*
+ * The rate to run: the wanted one, or a faster one up to an ordinary port's where that is as
+ * sure. Index of rates; -1: none is as fast as wanted.
+ */
+int fe_channel_best(const fe_channel_answer *answer);
+
+/*
+ * How much a bundle of cables that all carry power warms inside.
+ *   heat_w_m     lost in a metre of one cable, >= 0
+ *   diameter_m   of one cable, > 0
+ *   cables       1 or more; they lie round, with four fifths of the circle filled
+ *   rise_k       result: of the bundle's surface over still air; untouched on error
+ * FE_OK, FE_E_DOMAIN
+ * Source: 10 W/(m2 K) from a surface to still air; common practice, no source.
+ */
+FE_MUST_CHECK fe_status fe_channel_bundle_rise(double heat_w_m, double diameter_m,
+                                               unsigned cables, double *rise_k);
 
 #endif

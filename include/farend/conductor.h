@@ -38,6 +38,12 @@ typedef struct fe_conductor {
 double fe_conductor_resistivity_20c_ohm_m(fe_conductor_material material);
 double fe_conductor_alpha_20c_per_k(fe_conductor_material material);
 
+/*
+ * How many times as much as copper a wire of copper-clad aluminium resists, where copper has
+ * this share of its area (0 to 1); NAN for others. Computed from the resistivities.
+ */
+double fe_conductor_clad_factor(double copper_share);
+
 /* "copper" or "aluminium"; never null. */
 const char *fe_conductor_material_name(fe_conductor_material material);
 bool fe_conductor_material_named(const char *name, fe_conductor_material *material);

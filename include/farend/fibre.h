@@ -74,4 +74,22 @@ FE_MUST_CHECK fe_status fe_fibre_link_loss(double length_m, double db_per_m,
                                            unsigned connector_pairs, unsigned splices,
                                            double *loss_db);
 
+/* A link over a fibre: reach and loss. */
+typedef struct fe_fibre_link {
+    const fe_fibre_reach *reach;
+    double length_m;
+    double loss_db;
+    double budget_db; /* NAN where the standard's is not known here: reach alone counts */
+    double used;      /* the larger of length over reach and loss over budget; 1 is the limit */
+} fe_fibre_link;
+
+/*
+ *   reach     row that holds for the fibre
+ *   length_m  > 0
+ * FE_OK; FE_E_DOMAIN. Source: both limits of the reach table's clauses.
+ */
+FE_MUST_CHECK fe_status fe_fibre_link_try(const fe_fibre_reach *reach, fe_fibre fibre,
+                                          double length_m, unsigned connector_pairs,
+                                          unsigned splices, fe_fibre_link *link);
+
 #endif

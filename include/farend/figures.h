@@ -269,4 +269,42 @@ typedef struct fe_around_data {
 FE_MUST_CHECK fe_status fe_figure_around(const fe_around_data *data, fe_units units,
                                          fe_figure *figure);
 
+/* ---- reach: length of cables against the limit of what runs over them ---- */
+typedef struct fe_reach_row {
+    const char *name; /* "1 Gb/s", "outdoor-data in the ground" */
+    double length_m;  /* > 0 */
+    double limit_m;   /* 0: none at all */
+    fe_mark mark;
+} fe_reach_row;
+
+typedef struct fe_reach_data {
+    const char *id;
+    const char *title;
+    const fe_reach_row *rows;
+    size_t count;
+} fe_reach_data;
+FE_MUST_CHECK fe_status fe_figure_reach(const fe_reach_data *data, fe_units units,
+                                        fe_figure *figure);
+
+/* ---- poe: power left at a device against the length of the cable ---- */
+typedef struct fe_poe_curve {
+    const char *name; /* "class 4, 25.5 W promised" */
+    const double *at_m;
+    const double *power_w; /* NAN where nothing arrives */
+    size_t count;
+    double promised_w;
+    double here_w; /* left at length_m, for the text; NAN: nothing */
+} fe_poe_curve;
+
+typedef struct fe_poe_data {
+    const char *id;
+    const char *title;
+    const fe_poe_curve *lines;
+    size_t line_count; /* at most FE_FIGURE_MOST_LINES */
+    double length_m;   /* of the cable in question */
+    double need_w;     /* 0: not known */
+} fe_poe_data;
+FE_MUST_CHECK fe_status fe_figure_poe(const fe_poe_data *data, fe_units units,
+                                      fe_figure *figure);
+
 #endif

@@ -7,6 +7,7 @@
 
 #include "farend/budget.h"
 #include "farend/chain.h"
+#include "farend/channel.h"
 #include "farend/ethernet.h"
 #include "farend/feed.h"
 #include "farend/fibre.h"
@@ -96,8 +97,22 @@ typedef struct fe_channel_result {
     double limit_m;
     const char *application;
     double rate_bps;
-    fe_verdict verdict;
+    fe_verdict verdict;    /* of the data alone */
+    double temp_c;         /* of the cable in its hottest season */
+    bool has_answer;       /* four pairs: every rate, and power over the pairs */
+    fe_channel_case given; /* of the answer */
+    fe_channel_answer answer;
+    double far_need_w;    /* what the far end takes of power over the pairs; 0: nothing */
+    fe_fibre_link link;   /* of a fibre */
+    unsigned fibre_plugs; /* pairs of plugs on its way */
+    unsigned fibre_splices;
 } fe_channel_result;
+
+/*
+ * Solves `given` of a cable of four pairs again, after a change, and takes over rate, limit and
+ * verdict. Statuses of fe_channel_solve; untouched on error.
+ */
+FE_MUST_CHECK fe_status fe_channel_result_solve(fe_channel_result *channel);
 
 /* A feed from one source voltage; the lowest of a range. */
 typedef struct fe_feed_choice {
@@ -268,6 +283,8 @@ typedef struct fe_result {
  * FE_E_MEMORY, FE_E_CONVERGE, FE_E_DOMAIN (a value that the plan reader should have refused)
  */
 FE_MUST_CHECK fe_status fe_decide(const fe_plan *plan, fe_result *result);
+/* The data cables alone, on posts and in the ground; no ways are made of them. */
+FE_MUST_CHECK fe_status fe_decide_cables(const fe_plan *plan, fe_result *result);
 void fe_result_free(fe_result *result);
 
 /* The run on posts that a cable hangs on; null where it does not hang. */

@@ -1,15 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend copper`: Ethernet over copper by its real length, and power over its pairs. */
-#include "app/command.h"
-#include "app/output.h"
-
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
+#include "app/command.h"
+#include "app/output.h"
+#include "app/plan_command.h"
+#include "app/radio_setup.h"
+#include "farend/conductor.h"
 #include "farend/report_copper.h"
-#include "farend/result.h"
 
 static const char WHO[] = "farend copper";
 
@@ -59,6 +59,8 @@ static const option OPTIONS[] = {
     {.name = "buried", .help = "the cable lies in the ground"},
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
+    OPTION_ROW_FIGURES,
+    OPTION_ROW_PROFILES,
     {0},
 };
 
@@ -68,8 +70,10 @@ static bool read_category(const char *text, fe_category *category)
     if (strstr(text, "cca") || strstr(text, "CCA") || strstr(text, "clad")) {
         options_complain(WHO,
                          "--category: copper-clad aluminium is refused: the standards allow "
-                         "solid copper only; its wires resist about 1.6 times as much, so "
-                         "less power arrives and the cable warms, and they break when bent");
+                         "solid copper only; with a tenth of copper its wires resist %.2f "
+                         "times as much, so less power arrives and the cable warms, and they "
+                         "break when bent",
+                         fe_conductor_clad_factor(0.1));
         return false;
     }
     snprintf(name, sizeof name, "Cat %s", strcmp(text, "6a") == 0 ? "6A" : text);
@@ -79,125 +83,235 @@ static bool read_category(const char *text, fe_category *category)
     return false;
 }
 
-static bool read_case(const options *given, fe_channel_case *plan)
+static bool is_sane(const fe_channel_case *cable)
 {
-    const char *category = options_text(given, "category");
-    const char *gauge = options_text(given, "cord-gauge");
     bool good = true;
-    if (!options_given(given, "length")) {
-        options_complain(WHO, "give --length, for example: farend copper --length 80m");
-        good = false;
-    }
-    plan->length_m = options_number(given, "length", 100.0);
-    plan->cords_m = options_number(given, "cords", fmin(4.0, 0.5 * plan->length_m));
-    plan->cord_derating = gauge && strcmp(gauge, "26") == 0 ? 0.5 : 0.2;
-    plan->connectors = (unsigned)fmin(options_number(given, "connectors", 2.0), 100.0);
-    plan->temp_c = options_number(given, "temperature", 20.0);
-    plan->screened = options_given(given, "screened");
-    plan->rate_bit_s = options_number(given, "rate", 1e9);
-    plan->wire_area_m2 = options_number(given, "size", 0.0);
-    plan->poe_class = options_given(given, "poe-class")
-                          ? (int)fmin(options_number(given, "poe-class", 0.0), 1000.0)
-                          : FE_CHANNEL_NO_POE;
-    if (!(plan->length_m > 0.0) || !(plan->cords_m >= 0.0) ||
-        !(plan->cords_m < plan->length_m)) {
+    if (!(cable->length_m > 0.0) || !(cable->cords_m >= 0.0) ||
+        !(cable->cords_m < cable->length_m)) {
         options_complain(WHO, "--length must be above 0 and the cords a part of it");
         good = false;
     }
-    if (!(plan->temp_c >= -60.0) || !(plan->temp_c <= 90.0)) {
+    if (!(cable->temp_c >= -60.0) || !(cable->temp_c <= 90.0)) {
         options_complain(WHO, "--temperature: must be from -60 to 90 degC");
         good = false;
     }
-    if (!(plan->rate_bit_s > 0.0) || !(plan->wire_area_m2 >= 0.0)) {
+    if (!(cable->rate_bit_s > 0.0) || !(cable->wire_area_m2 >= 0.0)) {
         options_complain(WHO, "--rate and --size must be above 0");
         good = false;
     }
-    if (plan->poe_class != FE_CHANNEL_NO_POE && !fe_poe_class_find(plan->poe_class)) {
+    if (cable->poe_class != FE_CHANNEL_NO_POE && !fe_poe_class_find(cable->poe_class)) {
         options_complain(WHO, "--poe-class: must be from 0 to 8");
         good = false;
     }
-    return read_category(category ? category : "6", &plan->category) && good;
+    return good;
 }
 
-static json_t *number(double value)
+static double gauge_derating(const char *gauge)
 {
-    return isfinite(value) ? json_real(value) : json_null();
+    return gauge && strcmp(gauge, "26") == 0 ? 0.5 : 0.2;
 }
 
-/* 0 where the standard promises no rate over this length. */
-static double fastest_mbps(const fe_channel_answer *answer)
+static bool read_case(const options *given, fe_channel_case *cable)
 {
-    return answer->fastest < 0 ? 0.0 : answer->rates[answer->fastest].reach->rate_bit_s / 1e6;
-}
-
-/* The wanted rate where it is promised, else the fastest that is. */
-static double rate_held_mbps(const fe_channel_answer *answer)
-{
-    const fe_channel_rate *wanted = answer->wanted < 0 ? NULL : &answer->rates[answer->wanted];
-    return wanted && wanted->verdict != FE_CHANNEL_FAILS ? wanted->reach->rate_bit_s / 1e6
-                                                         : fastest_mbps(answer);
-}
-
-static json_t *answer_json(const fe_channel_case *plan, const fe_channel_answer *answer)
-{
-    const fe_channel_rate *wanted = answer->wanted < 0 ? NULL : &answer->rates[answer->wanted];
-    json_t *rates = json_array();
-    for (int i = 0; i < FE_CHANNEL_RATES; i++) {
-        const fe_channel_rate *rate = &answer->rates[i];
-        if (rate->reach)
-            json_array_append_new(
-                rates,
-                json_pack("{s:s, s:f, s:f, s:o, s:o, s:f, s:s}", "application",
-                          rate->reach->application, "rate_mbps", rate->reach->rate_bit_s / 1e6,
-                          "limit_m", rate->limit_m, "loss_db", number(rate->loss_db),
-                          "loss_limit_db", number(rate->loss_limit_db), "frequency_hz",
-                          rate->f_hz, "verdict", fe_verdict_name((fe_verdict)rate->verdict)));
+    const char *category = options_text(given, "category");
+    bool good = true;
+    if (!options_given(given, "length")) {
+        options_complain(WHO, "give a plan or --length, for example: farend copper --length "
+                              "80m");
+        good = false;
     }
-    return json_pack(
-        "{s:f, s:o, s:f, s:f, s:o, s:o, s:o, s:s, s:o}", "channel_length_m", plan->length_m,
-        "limit_m", wanted ? json_real(wanted->limit_m) : json_null(), "rate_mbps",
-        rate_held_mbps(answer), "fastest_mbps", fastest_mbps(answer), "poe_power_w",
-        answer->has_power ? json_real(answer->power.device_w) : json_null(), "poe_voltage_v",
-        answer->has_power ? number(answer->power.device_v) : json_null(), "poe_loop_ohm",
-        answer->has_power ? json_real(answer->power.loop_ohm) : json_null(), "verdict",
-        fe_verdict_name((fe_verdict)answer->verdict), "rates", rates);
+    cable->length_m = options_number(given, "length", 100.0);
+    cable->cords_m = options_number(given, "cords", fmin(4.0, 0.5 * cable->length_m));
+    cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
+    cable->connectors = (unsigned)fmin(options_number(given, "connectors", 2.0), 100.0);
+    cable->temp_c = options_number(given, "temperature", 20.0);
+    cable->screened = options_given(given, "screened");
+    cable->rate_bit_s = options_number(given, "rate", 1e9);
+    cable->wire_area_m2 = options_number(given, "size", 0.0);
+    cable->poe_class = options_given(given, "poe-class")
+                           ? (int)fmin(options_number(given, "poe-class", 0.0), 1000.0)
+                           : FE_CHANNEL_NO_POE;
+    good = is_sane(cable) && good;
+    return read_category(category ? category : "6", &cable->category) && good;
+}
+
+/* ---- Output ---- */
+
+static fe_status add_figure(fe_status built, fe_figure *figure, fe_gnuplot *gnuplot,
+                            fe_document *doc)
+{
+    fe_status status = built;
+    if (built == FE_OK)
+        status = fe_figure_add(figure, gnuplot, doc);
+    fe_figure_free(figure);
+    return status == FE_E_DOMAIN ? FE_OK : status;
+}
+
+/* Text or JSON, and figures: of one cable from options, or of all cables of a plan. */
+typedef struct copper_call {
+    fe_channel_case one;
+    fe_channel_answer answer;
+    planned plan;
+    bool has_plan;
+} copper_call;
+
+/* The copper cable of a plan whose power is drawn: the first that carries any. */
+static const fe_channel_case *powered(const copper_call *call)
+{
+    if (!call->has_plan)
+        return &call->one;
+    for (size_t i = 0; i < call->plan.result.channel_count; i++)
+        if (call->plan.result.channels[i].has_answer)
+            return &call->plan.result.channels[i].given;
+    return NULL;
+}
+
+static fe_status add_figures(const options *given, const copper_call *call, fe_document *doc)
+{
+    const fe_units units = output_units(given);
+    const fe_channel_case *power = powered(call);
+    fe_figure figure = FE_FIGURE_INIT;
+    if (!options_given(given, "figures"))
+        return FE_OK;
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    const fe_status built =
+        call->has_plan ? fe_report_cables_reach(&call->plan.result, units, &figure)
+                       : fe_report_copper_reach(&call->one, &call->answer, units, &figure);
+    fe_status status = add_figure(built, &figure, gnuplot, doc);
+    if (status >= 0 && power)
+        status = add_figure(fe_report_poe_figure(power, units, &figure), &figure, gnuplot, doc);
+    fe_gnuplot_free(gnuplot);
+    return status;
+}
+
+static int print_json(const copper_call *call)
+{
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = call->has_plan
+                                 ? fe_report_cables_json(&call->plan.result, &out)
+                                 : fe_report_copper_json(&call->one, &call->answer, &out);
+    if (status >= 0)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+}
+
+static int print_all(const options *given, const copper_call *call, bool outside)
+{
+    const fe_copper_place place = {
+        .flash_density = options_given(given, "flash-density")
+                             ? fe_value_exact(options_number(given, "flash-density", 0.0))
+                             : (fe_value){.given = FE_GIVEN_NOT},
+        .buried = options_given(given, "buried")};
+    fe_document *doc = fe_document_new(call->has_plan ? "Data cables" : "Ethernet over copper");
+    if (call->has_plan)
+        fe_report_cables(doc, &call->plan.result);
+    else
+        fe_report_copper(doc, &call->one, &call->answer, &place);
+    if (outside)
+        fe_document_paragraph(doc,
+                              "A temperature or a size lies outside the range that a model "
+                              "is stated for; take the figures with care.");
+    const fe_status status = add_figures(given, call, doc);
+    int code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
+    fe_document_free(doc);
+    if (options_given(given, "json") && print_json(call) != EXIT_DONE)
+        code = EXIT_WORK_FAILED;
+    return code;
+}
+
+/* ---- A plan ---- */
+
+static bool change(const options *given, fe_channel_case *cable)
+{
+    const char *category = options_text(given, "category");
+    cable->length_m = options_number(given, "length", cable->length_m);
+    cable->cords_m =
+        options_number(given, "cords", fmin(cable->cords_m, 0.5 * cable->length_m));
+    cable->connectors =
+        (unsigned)fmin(options_number(given, "connectors", (double)cable->connectors), 100.0);
+    cable->temp_c = options_number(given, "temperature", cable->temp_c);
+    cable->screened = cable->screened || options_given(given, "screened");
+    cable->rate_bit_s = options_number(given, "rate", cable->rate_bit_s);
+    cable->wire_area_m2 = options_number(given, "size", cable->wire_area_m2);
+    if (options_given(given, "cord-gauge"))
+        cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
+    if (options_given(given, "poe-class"))
+        cable->poe_class = (int)fmin(options_number(given, "poe-class", 0.0), 1000.0);
+    return is_sane(cable) && (!category || read_category(category, &cable->category));
+}
+
+static fe_status change_all(const options *given, fe_result *result)
+{
+    fe_status status = FE_OK;
+    bool touched = false;
+    for (size_t i = 0; i < result->channel_count && status >= 0; i++) {
+        fe_channel_result *channel = &result->channels[i];
+        if (!channel->has_answer)
+            continue;
+        touched = true;
+        if (!change(given, &channel->given))
+            return FE_E_INPUT;
+        channel->length_m = channel->given.length_m;
+        channel->cords_m = channel->given.cords_m;
+        channel->temp_c = channel->given.temp_c;
+        status = fe_status_worse(status, fe_channel_result_solve(channel));
+    }
+    if (!touched && options_given(given, "length"))
+        options_complain(WHO, "--length: the plan has no cable of four pairs to change");
+    return status;
+}
+
+static int open_plan(const options *given, copper_call *call)
+{
+    const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan.plan);
+    if (code != EXIT_DONE)
+        return code;
+    call->plan.read = true;
+    fe_status status = fe_decide_cables(&call->plan.plan, &call->plan.result);
+    if (status < 0)
+        return output_failed(WHO, status);
+    call->plan.decided = true;
+    status = change_all(given, &call->plan.result);
+    if (status == FE_E_INPUT)
+        return EXIT_BAD_INPUT;
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
 static int run(const options *given)
 {
-    fe_channel_case plan = {0};
-    fe_channel_answer answer;
-    if (!read_case(given, &plan))
-        return EXIT_BAD_INPUT;
-    const fe_status status = fe_channel_solve(&plan, &answer);
-    if (status < 0) {
-        options_complain(WHO, "%s", fe_status_text(status));
-        return command_exit_code(status);
-    }
-    const fe_copper_place place = {options_number(given, "flash-density", 0.0),
-                                   options_given(given, "buried")};
-    fe_document *doc = fe_document_new("Ethernet over copper");
-    fe_report_copper(doc, &plan, &answer, &place);
-    if (status == FE_W_RANGE)
-        fe_document_paragraph(doc,
-                              "A temperature or a size lies outside the range that a model "
-                              "is stated for; take the figures with care.");
-    const int code = options_given(given, "json")
-                         ? output_json(WHO, answer_json(&plan, &answer), OUTPUT_JSON_FLAGS)
-                         : output_words(WHO, given, doc);
-    fe_document_free(doc);
+    copper_call call = {.has_plan = options_operands(given) > 0};
+    fe_status status = FE_OK;
+    int code = EXIT_DONE;
+    if (call.has_plan)
+        code = open_plan(given, &call);
+    else if (!read_case(given, &call.one))
+        code = EXIT_BAD_INPUT;
+    else
+        status = fe_channel_solve(&call.one, &call.answer);
+    if (status < 0)
+        code = output_failed(WHO, status);
+    if (code == EXIT_DONE)
+        code = print_all(given, &call, status == FE_W_RANGE);
+    if (call.has_plan)
+        planned_free(&call.plan);
     return code;
 }
 
 const command COMMAND_COPPER = {
     .name = "copper",
-    .summary = "Ethernet over copper by its real length, power over its pairs",
-    .usage = "--length LENGTH [OPTION]...",
+    .summary = "Ethernet over copper and fibre by its real length, power over its pairs",
+    .usage = "PLAN [OPTION]... | --length LENGTH [OPTION]...",
     .description =
         "Holds the length of a data cable against the limit of each rate, with its cords and\n"
         "its warmth, computes the power that reaches a device over the pairs, and says what\n"
-        "lies beyond the limit and what a cable between two buildings needs.\n",
+        "lies beyond the limit and what a cable between two buildings needs. With a plan,\n"
+        "every data cable of it, copper or fibre, by its own length; options then change\n"
+        "the cables of four pairs.\n",
     .options = OPTIONS,
     .example = "--length 80m --category 6 --rate 1Gb/s --poe-class 3",
+    .operands_min = 0,
+    .operands_max = 1,
+    .operand_name = "PLAN",
     .run = run,
 };

@@ -232,6 +232,21 @@ fe_status fe_decide(const fe_plan *plan, fe_result *result)
     return status;
 }
 
+fe_status fe_decide_cables(const fe_plan *plan, fe_result *result)
+{
+    fe_result found = {.plan = plan, .data_way = -1, .power_way = -1};
+    fe_status status = decide_overhead(plan, &found);
+    if (status >= 0)
+        status = fe_status_worse(status, decide_channels(plan, &found));
+    found.outside_range = status == FE_W_RANGE;
+    if (status < 0) {
+        fe_result_free(&found);
+        return status;
+    }
+    *result = found;
+    return status;
+}
+
 void fe_result_free(fe_result *result)
 {
     for (size_t i = 0; i < result->radio_count; i++)

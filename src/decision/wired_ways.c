@@ -2,16 +2,23 @@
 /* Data cables by their real length, and the feed by what arrives at its far end. */
 #include "decision/decide.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "decision/cable_length.h"
+#include "farend/converter.h"
+#include "farend/radio_hop.h"
 #include "farend/supply_plan.h"
 
 /* ---- Data cable ---- */
 
 /* A cable in the sun runs so much over the air (common practice, no source). */
 static const double SUN_K = 20.0;
+static const double HOTTEST_CABLE_C = 90.0;
+static const double IN_GROUND_C = 20.0;
+/* Stranded cords of AWG 24: ANSI/TIA-568. */
+static const double CORD_DERATING = 0.2;
 
 static void add_lengths(const fe_plan *plan, fe_channel_result *channel)
 {
@@ -22,58 +29,134 @@ static void add_lengths(const fe_plan *plan, fe_channel_result *channel)
                         channel->cords_m + channel->slack_m;
 }
 
-static fe_status judge_copper(const fe_plan *plan, fe_channel_result *channel)
+/* One pair: a single length, no power and no cords. */
+static fe_status judge_single_pair(fe_channel_result *channel)
 {
-    const bool single = channel->cable->medium == FE_MEDIUM_SINGLE_PAIR;
-    channel->application = single ? "10BASE-T1L" : "1000BASE-T";
-    fe_category category = FE_CATEGORY_SINGLE_PAIR;
-    if (!single && !fe_category_named(channel->cable->category, &category))
-        return FE_E_DOMAIN;
     const fe_ethernet_reach *reach =
-        fe_ethernet_reach_for(channel->application, category, false);
+        fe_ethernet_reach_for("10BASE-T1L", FE_CATEGORY_SINGLE_PAIR, false);
     if (!reach)
         return FE_E_DOMAIN;
+    channel->application = reach->application;
     channel->rate_bps = reach->rate_bit_s;
-    const fe_channel_plan limit = {
-        .channel_limit_m = reach->channel_limit_m,
-        .cords_m = single ? 0.0 : channel->cords_m,
-        .cord_derating = 0.2,
-        .temp_c = channel->overhead ? plan_hottest(plan) + SUN_K : 20.0,
-    };
-    fe_channel_length longest;
-    fe_status status = fe_channel_longest(&limit, &longest);
-    if (status == FE_E_NO_SOLUTION) {
-        channel->limit_m = 0.0;
-        status = FE_OK;
-    } else if (status >= 0) {
-        channel->limit_m = longest.channel_m;
-    }
-    channel->verdict = fe_verdict_of_use(channel->length_m, channel->limit_m);
-    return status;
-}
-
-static fe_status judge_fibre(fe_channel_result *channel)
-{
-    channel->fibre = true;
-    channel->application = "1000BASE-LX";
-    fe_fibre kind = FE_FIBRE_OS2;
-    if (!fe_fibre_named(channel->cable->category, &kind))
-        return FE_E_DOMAIN;
-    if (kind != FE_FIBRE_OS2)
-        channel->application = "1000BASE-SX";
-    const fe_fibre_reach *reach = fe_fibre_reach_for(channel->application, kind);
-    if (!reach)
-        return FE_E_DOMAIN;
-    channel->rate_bps = reach->rate_bit_s;
-    channel->limit_m = reach->reach_m;
+    channel->limit_m = reach->channel_limit_m;
     channel->verdict = fe_verdict_of_use(channel->length_m, channel->limit_m);
     return FE_OK;
 }
 
+/* ---- What the far end would take of power over the pairs ---- */
+
+/* Power over the pairs leaves 37 to 57 V at a device (IEEE 802.3; 37 V from memory). */
+static bool accepts_poe(const fe_plan_load *load)
+{
+    return load->voltage_v.given == FE_GIVEN_NOT ||
+           (load->voltage_v.low <= 37.0 && load->voltage_v.high >= 57.0);
+}
+
+static double through_converter(const fe_plan_load *load)
+{
+    const bool current = load->current_a.given != FE_GIVEN_NOT;
+    const double volt = 0.5 * (load->voltage_v.low + load->voltage_v.high);
+    const double power_w = current ? load->current_a.typical * volt : load->power_w.typical;
+    double efficiency = 1.0;
+    if (accepts_poe(load) || fe_converter_efficiency(power_w, &efficiency) < 0)
+        return power_w;
+    return power_w / efficiency;
+}
+
+/* The plan's loads at the far end; where it has none, the gear it likes best there. */
+static double far_need(const fe_plan *plan, size_t path)
+{
+    const fe_plan_end *far = &plan->ends[plan->paths[path].to];
+    double need_w = 0.0;
+    if (far->mains.value == 1)
+        return 0.0;
+    for (size_t i = 0; i < plan->load_count && path == 0; i++)
+        if (plan->loads[i].at_m.given == FE_GIVEN_NOT)
+            need_w += through_converter(&plan->loads[i]);
+    const fe_gear *gear = far->gear.count > 0 ? fe_plan_gear(plan, far->gear.items[0]) : NULL;
+    return plan->load_count > 0 || !gear ? need_w : gear->power_w;
+}
+
+static double wanted_rate(const fe_plan *plan, size_t path)
+{
+    double rate_bps[2];
+    fe_radio_rates(plan, path, rate_bps);
+    return fmax(fmax(rate_bps[0], rate_bps[1]), 1.0);
+}
+
+fe_status fe_channel_result_solve(fe_channel_result *channel)
+{
+    const fe_status status = fe_channel_solve(&channel->given, &channel->answer);
+    if (status < 0)
+        return status;
+    const int best = fe_channel_best(&channel->answer);
+    channel->has_answer = true;
+    channel->application = "Ethernet";
+    channel->verdict = FE_VERDICT_FAILS;
+    channel->limit_m = channel->rate_bps = 0.0;
+    if (best < 0)
+        return status;
+    const fe_channel_rate *rate = &channel->answer.rates[best];
+    channel->application = rate->reach->application;
+    channel->rate_bps = rate->reach->rate_bit_s;
+    channel->limit_m = rate->limit_m;
+    channel->verdict = (fe_verdict)rate->verdict;
+    return status;
+}
+
+static fe_status judge_pairs(const fe_plan *plan, fe_channel_result *channel)
+{
+    channel->far_need_w = far_need(plan, channel->path);
+    const fe_poe_class *power =
+        channel->far_need_w > 0.0 ? fe_poe_class_for(channel->far_need_w) : NULL;
+    channel->given =
+        (fe_channel_case){.length_m = channel->length_m,
+                          .cords_m = channel->cords_m,
+                          .cord_derating = CORD_DERATING,
+                          .connectors = (unsigned)plan->cable.patch_points.typical,
+                          .temp_c = channel->temp_c,
+                          .rate_bit_s = wanted_rate(plan, channel->path),
+                          .wire_area_m2 = isfinite(channel->cable->conductor_area_m2)
+                                              ? channel->cable->conductor_area_m2
+                                              : 0.0,
+                          .poe_class = power ? power->device_class : FE_CHANNEL_NO_POE};
+    if (!fe_category_named(channel->cable->category, &channel->given.category))
+        return FE_E_DOMAIN;
+    return fe_channel_result_solve(channel);
+}
+
+/* A pigtail spliced on at each end; the plan says how many pairs of plugs there are. */
+enum { FIBRE_SPLICES = 2 };
+
+static fe_status judge_fibre(const fe_plan *plan, fe_channel_result *channel)
+{
+    fe_fibre kind = FE_FIBRE_OS2;
+    channel->fibre = true;
+    if (!fe_fibre_named(channel->cable->category, &kind))
+        return FE_E_DOMAIN;
+    channel->application = kind == FE_FIBRE_OS2 ? "1000BASE-LX" : "1000BASE-SX";
+    const fe_fibre_reach *reach = fe_fibre_reach_for(channel->application, kind);
+    if (!reach)
+        return FE_E_DOMAIN;
+    channel->fibre_plugs = (unsigned)plan->cable.patch_points.typical;
+    channel->fibre_splices = FIBRE_SPLICES;
+    const fe_status status =
+        fe_fibre_link_try(reach, kind, channel->length_m, channel->fibre_plugs,
+                          channel->fibre_splices, &channel->link);
+    channel->rate_bps = reach->rate_bit_s;
+    channel->limit_m = reach->reach_m;
+    channel->verdict = fe_verdict_of_use(channel->link.used, 1.0);
+    return status;
+}
+
 static fe_status judge_channel(const fe_plan *plan, fe_channel_result *channel)
 {
-    return channel->cable->medium == FE_MEDIUM_FIBRE ? judge_fibre(channel)
-                                                     : judge_copper(plan, channel);
+    channel->temp_c =
+        channel->overhead ? fmin(plan_hottest(plan) + SUN_K, HOTTEST_CABLE_C) : IN_GROUND_C;
+    if (channel->cable->medium == FE_MEDIUM_FIBRE)
+        return judge_fibre(plan, channel);
+    return channel->cable->medium == FE_MEDIUM_SINGLE_PAIR ? judge_single_pair(channel)
+                                                           : judge_pairs(plan, channel);
 }
 
 static fe_status new_channel(fe_result *result, fe_channel_result **channel)

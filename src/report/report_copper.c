@@ -2,9 +2,12 @@
 #include "farend/report_copper.h"
 
 #include <math.h>
+#include <stdio.h>
 
+#include "farend/conductor.h"
 #include "farend/fibre.h"
 #include "farend/strike.h"
+#include "report/report_parts.h"
 
 static fe_mark mark_of(fe_channel_verdict verdict)
 {
@@ -37,7 +40,7 @@ static void say_verdict(fe_document *doc, const fe_channel_case *given,
                             fe_amount_digits(doc, answer->power.promised_w, FE_STYLE_POWER, 1));
 }
 
-static void say_rates(fe_document *doc, const fe_channel_answer *answer)
+void report_channel_rates(fe_document *doc, const fe_channel_answer *answer)
 {
     fe_document_table(doc, "Rates over this cable",
                       "rate|limit>|loss>|loss allowed>|at>|verdict");
@@ -53,13 +56,14 @@ static void say_rates(fe_document *doc, const fe_channel_answer *answer)
         fe_document_cell(doc, "%s",
                          fe_amount_digits(doc, rate->loss_limit_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, rate->f_hz, FE_STYLE_FREQUENCY));
+        const char *condition = rate->verdict == FE_CHANNEL_TIGHT ? rate->reach->condition : "";
         fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, mark_of(rate->verdict)),
-                         rate->reach->condition[0] ? ": " : "", rate->reach->condition);
+                         condition[0] ? ": " : "", condition);
     }
 }
 
 /* Beyond the standard, told honestly. */
-static void say_beyond(fe_document *doc, const fe_channel_case *given)
+void report_beyond(fe_document *doc, double length_m)
 {
     fe_document_heading(doc, 2, "Longer than the limit");
     fe_document_paragraph(
@@ -86,7 +90,7 @@ static void say_beyond(fe_document *doc, const fe_channel_case *given)
     double db_per_m = 0.0, loss_db = 0.0;
     const fe_fibre_reach *reach = fe_fibre_reach_for("1000BASE-LX", FE_FIBRE_OS2);
     if (reach && fe_fibre_attenuation(FE_FIBRE_OS2, 1310e-9, &db_per_m) == FE_OK &&
-        fe_fibre_link_loss(given->length_m, db_per_m, 2, 0, &loss_db) == FE_OK)
+        fe_fibre_link_loss(length_m, db_per_m, 2, 0, &loss_db) == FE_OK)
         fe_document_item(
             doc,
             "Single-mode fibre: 1 Gb/s to %s; over this length it loses %s with two "
@@ -96,10 +100,29 @@ static void say_beyond(fe_document *doc, const fe_channel_case *given)
             fe_amount_digits(doc, loss_db, FE_STYLE_RATIO, 1));
 }
 
-static void say_power(fe_document *doc, const fe_channel_case *given,
-                      const fe_channel_power *power)
+static void say_bundle(fe_document *doc, const fe_channel_power *power, double diameter_m)
 {
-    fe_document_heading(doc, 2, "Power over the pairs");
+    double seven_k = 0.0, many_k = 0.0;
+    if (fe_channel_bundle_rise(power->heat_w_m, diameter_m, 7, &seven_k) != FE_OK ||
+        fe_channel_bundle_rise(power->heat_w_m, diameter_m, 24, &many_k) != FE_OK)
+        return;
+    fe_document_pair(doc, "Heat in the cable",
+                     "%.0f mW a metre; a bundle of 7 such cables runs %s over the air, of 24 "
+                     "%s",
+                     1e3 * power->heat_w_m,
+                     fe_amount_digits(doc, seven_k, FE_STYLE_TEMPERATURE_STEP, 1),
+                     fe_amount_digits(doc, many_k, FE_STYLE_TEMPERATURE_STEP, 1));
+}
+
+/* A four-pair cable where its own is not known. */
+static const double USUAL_DIAMETER_M = 6e-3;
+
+void report_channel_power(fe_document *doc, const fe_channel_case *given,
+                          const fe_channel_power *power, double diameter_m)
+{
+    fe_document_pair(doc, "Class", "%d, source of at least %s", power->device_class,
+                     fe_amount(doc, fe_poe_class_find(power->device_class)->least_source_v,
+                               FE_STYLE_VOLTAGE));
     fe_document_pair(doc, "Wire", "%s each, at %s",
                      fe_amount(doc, power->wire_ohm_per_m, FE_STYLE_LINEAR_RESISTANCE),
                      fe_amount(doc, given->temp_c, FE_STYLE_TEMPERATURE));
@@ -109,32 +132,68 @@ static void say_power(fe_document *doc, const fe_channel_case *given,
     fe_document_pair(doc, "At the device", "%s at the promised power, at most %s",
                      fe_amount(doc, power->device_v, FE_STYLE_VOLTAGE),
                      fe_amount(doc, power->device_w, FE_STYLE_POWER));
+    say_bundle(doc, power, diameter_m > 0.0 ? diameter_m : USUAL_DIAMETER_M);
     fe_document_paragraph(doc,
-                          "Cables that carry power in a bundle warm each other: keep bundles "
-                          "small or reckon with a warmer cable. Between buildings the "
-                          "equipment must have the isolation of IEEE 802.3 Environment B.");
+                          "Between buildings with earths of their own each port must be "
+                          "isolated from every other and from earth (IEEE 802.3 Environment "
+                          "B; a port is tested with 1500 V AC for a minute, from memory). Ask "
+                          "the seller: much gear is made for one building only.");
 }
 
-static void say_lightning(fe_document *doc, const fe_channel_case *given,
-                          const fe_copper_place *place)
+static void say_strikes(fe_document *doc, double length_m, const fe_copper_place *place)
 {
-    double direct_per_s = 0.0, nearby_per_s = 0.0;
-    static const double year_s = 31557600.0;
-    fe_document_heading(doc, 2, "Between two buildings");
-    if (place->flash_density > 0.0 &&
-        fe_strike_rate(given->length_m, place->flash_density, place->buried ? 0.5 : 1.0,
-                       &direct_per_s, &nearby_per_s) == FE_OK)
+    static const double YEAR_S = 31557600.0;
+    const double factor = place->buried ? 0.5 : 1.0;
+    double direct_per_s[2], nearby_per_s[2];
+    if (place->flash_density.given == FE_GIVEN_NOT || !(place->flash_density.high > 0.0) ||
+        fe_strike_rate(length_m, place->flash_density.low, factor, &direct_per_s[0],
+                       &nearby_per_s[0]) != FE_OK ||
+        fe_strike_rate(length_m, place->flash_density.high, factor, &direct_per_s[1],
+                       &nearby_per_s[1]) != FE_OK)
+        return;
+    if (place->flash_density.low < place->flash_density.high)
         fe_document_paragraph(doc,
-                              "Expect about %.2g direct strikes on the cable a year and %.2g "
-                              "near enough to be felt.",
-                              direct_per_s * year_s, nearby_per_s * year_s);
+                              "Lightning: between %.1g and %.1g direct strikes on the cable a "
+                              "year, and between %.1g and %.1g near enough to be felt.",
+                              direct_per_s[0] * YEAR_S, direct_per_s[1] * YEAR_S,
+                              nearby_per_s[0] * YEAR_S, nearby_per_s[1] * YEAR_S);
+    else
+        fe_document_paragraph(doc,
+                              "Lightning: expect about %.2g direct strikes on the cable a "
+                              "year and %.2g near enough to be felt.",
+                              direct_per_s[1] * YEAR_S, nearby_per_s[1] * YEAR_S);
+}
+
+void report_lightning(fe_document *doc, double length_m, const fe_copper_place *place)
+{
+    say_strikes(doc, length_m, place);
     fe_document_item(doc,
                      "Surge arresters made for powered data pairs at both entries, within a "
-                     "metre of the wall, with a short wire to the building's earth bar.");
+                     "metre of the wall, with a short wire to the building's earth bar; bond "
+                     "the data arrester and the supply's to the same bar.");
     fe_document_item(doc, "A screen joins two earths that differ: earth it at one end only, or "
                           "take unscreened cable, and ask the electrician about bonding.");
+    fe_document_item(doc, "Keep data cables %s from a lightning conductor.",
+                     fe_amount(doc, 1.8, FE_STYLE_LENGTH));
     fe_document_item(doc, "All-dielectric fibre removes the problem, but only with no steel "
                           "messenger, no toning wire and no copper feed alongside.");
+}
+
+void report_copper_notes(fe_document *doc)
+{
+    fe_document_caution(doc,
+                        "Buy solid copper. Copper-clad aluminium is outside the standard: with "
+                        "a tenth of copper it resists %.2f times as much, so less power "
+                        "arrives and the cable warms, and it breaks when bent.",
+                        fe_conductor_clad_factor(0.1));
+    fe_document_caution(doc,
+                        "Keep data cable apart from mains, and off the posts of mains unless "
+                        "the code's distance is kept. Nobody works on it in a thunderstorm.");
+    fe_document_source(doc, "Channel lengths: IEEE 802.3, ANSI/TIA-568 cord and temperature "
+                            "derating. Loss: ANSI/TIA-568.2-D (from memory).");
+    fe_document_source(doc, "Power: IEEE 802.3 clauses 33 and 145. Strikes: IEC 62305-2:2010 "
+                            "annex A. Arresters: NFPA 70 800.90, 800.53. Heat of a bundle: "
+                            "10 W/(m2 K), common practice, no source.");
 }
 
 void fe_report_copper(fe_document *doc, const fe_channel_case *given,
@@ -151,20 +210,143 @@ void fe_report_copper(fe_document *doc, const fe_channel_case *given,
     fe_document_paragraph(doc,
                           "The length is that of the cable as laid: sag, both drops, slack, "
                           "indoor ends and cords. In the sun a cable runs 20 K over the air.");
-    say_rates(doc, answer);
-    if (answer->has_power)
-        say_power(doc, given, &answer->power);
+    report_channel_rates(doc, answer);
+    if (answer->has_power) {
+        fe_document_heading(doc, 2, "Power over the pairs");
+        report_channel_power(doc, given, &answer->power, 0.0);
+    }
     if (answer->wanted < 0 || answer->rates[answer->wanted].verdict != FE_CHANNEL_HOLDS)
-        say_beyond(doc, given);
-    say_lightning(doc, given, place);
+        report_beyond(doc, given->length_m);
+    fe_document_heading(doc, 2, "Between two buildings");
+    report_lightning(doc, given->length_m, place);
     fe_document_heading(doc, 2, "Cautions");
-    fe_document_caution(doc, "Buy solid copper. Copper-clad aluminium is outside the standard, "
-                             "loses more voltage, breaks when bent and warms under power.");
-    fe_document_caution(doc,
-                        "Keep data cable apart from mains, and off the posts of mains unless "
-                        "the code's distance is kept. Nobody works on it in a thunderstorm.");
-    fe_document_source(doc, "Channel lengths: IEEE 802.3, ANSI/TIA-568 cord and temperature "
-                            "derating. Loss: ANSI/TIA-568.2-D (from memory).");
-    fe_document_source(doc, "Power: IEEE 802.3 clauses 33 and 145. Strikes: IEC 62305-2:2010 "
-                            "annex A.");
+    report_copper_notes(doc);
+}
+
+/* ---- Figures ---- */
+
+fe_status fe_report_copper_reach(const fe_channel_case *given, const fe_channel_answer *answer,
+                                 fe_units units, fe_figure *figure)
+{
+    fe_reach_row rows[FE_CHANNEL_RATES];
+    char names[FE_CHANNEL_RATES][32];
+    size_t count = 0;
+    for (int i = 0; i < FE_CHANNEL_RATES; i++) {
+        const fe_channel_rate *rate = &answer->rates[i];
+        if (!rate->reach)
+            continue;
+        snprintf(names[count], sizeof names[count], "%.4g %s",
+                 rate->reach->rate_bit_s / (rate->reach->rate_bit_s < 1e9 ? 1e6 : 1e9),
+                 rate->reach->rate_bit_s < 1e9 ? "Mb/s" : "Gb/s");
+        rows[count] = (fe_reach_row){names[count], given->length_m, rate->limit_m,
+                                     mark_of(rate->verdict)};
+        count++;
+    }
+    return fe_figure_reach(
+        &(fe_reach_data){"reach", "Length against the limit of each rate", rows, count}, units,
+        figure);
+}
+
+enum { POE_LINES = 5, POE_POINTS = 41 };
+
+/* Power left at a length; NAN where nothing is. */
+static double left_at(const fe_channel_case *given, int device_class, double length_m)
+{
+    fe_channel_case there = *given;
+    fe_channel_answer answer;
+    there.poe_class = device_class;
+    there.length_m = length_m;
+    there.cords_m = fmin(given->cords_m, 0.5 * length_m);
+    if (fe_channel_solve(&there, &answer) < 0 || !(answer.power.device_w > 0.0))
+        return (double)NAN;
+    return answer.power.device_w;
+}
+
+fe_status fe_report_poe_figure(const fe_channel_case *given, fe_units units, fe_figure *figure)
+{
+    static const int CLASSES[POE_LINES] = {2, 3, 4, 6, 8};
+    double at_m[POE_LINES][POE_POINTS], power_w[POE_LINES][POE_POINTS];
+    char names[POE_LINES][48];
+    fe_poe_curve lines[POE_LINES];
+    const fe_poe_class *wanted = fe_poe_class_find(given->poe_class);
+    const double far_m = fmax(150.0, 1.5 * given->length_m);
+    for (int i = 0; i < POE_LINES; i++) {
+        const fe_poe_class *row = fe_poe_class_find(CLASSES[i]);
+        for (int j = 0; j < POE_POINTS; j++) {
+            at_m[i][j] = fmax(far_m * (double)j / (POE_POINTS - 1), 1.0);
+            power_w[i][j] = left_at(given, CLASSES[i], at_m[i][j]);
+        }
+        snprintf(names[i], sizeof names[i], "class %d, %.4g W promised to 100 m",
+                 row->device_class, row->device_w);
+        lines[i] = (fe_poe_curve){names[i],      at_m[i],
+                                  power_w[i],    POE_POINTS,
+                                  row->device_w, left_at(given, CLASSES[i], given->length_m)};
+    }
+    return fe_figure_poe(&(fe_poe_data){"poe", "Power over the pairs against length", lines,
+                                        POE_LINES, given->length_m,
+                                        wanted ? wanted->device_w : 0.0},
+                         units, figure);
+}
+
+/* ---- JSON ---- */
+
+/* 0 where the standard promises no rate over this length. */
+static double fastest_mbps(const fe_channel_answer *answer)
+{
+    return answer->fastest < 0 ? 0.0 : answer->rates[answer->fastest].reach->rate_bit_s / 1e6;
+}
+
+/* The wanted rate where it is promised, else the fastest that is. */
+static double rate_held_mbps(const fe_channel_answer *answer)
+{
+    const fe_channel_rate *wanted = answer->wanted < 0 ? NULL : &answer->rates[answer->wanted];
+    return wanted && wanted->verdict != FE_CHANNEL_FAILS ? wanted->reach->rate_bit_s / 1e6
+                                                         : fastest_mbps(answer);
+}
+
+static json_t *rate_json(report_json *json, const fe_channel_rate *rate)
+{
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "application", rate->reach->application);
+    report_json_number(json, object, "rate_mbps", rate->reach->rate_bit_s / 1e6);
+    report_json_number(json, object, "limit_m", rate->limit_m);
+    report_json_number(json, object, "loss_db", rate->loss_db);
+    report_json_number(json, object, "loss_limit_db", rate->loss_limit_db);
+    report_json_number(json, object, "frequency_hz", rate->f_hz);
+    report_json_text(json, object, "verdict", fe_verdict_name((fe_verdict)rate->verdict));
+    return object;
+}
+
+void report_channel_answer_json(report_json *json, json_t *object,
+                                const fe_channel_answer *answer)
+{
+    const fe_channel_power *power = answer->has_power ? &answer->power : NULL;
+    const double none = (double)NAN;
+    json_t *rates = report_json_list(json);
+    for (int i = 0; i < FE_CHANNEL_RATES; i++)
+        if (answer->rates[i].reach)
+            report_json_append(json, rates, rate_json(json, &answer->rates[i]));
+    report_json_number(json, object, "fastest_mbps", fastest_mbps(answer));
+    report_json_number(json, object, "poe_class", power ? (double)power->device_class : none);
+    report_json_number(json, object, "poe_power_w", power ? power->device_w : none);
+    report_json_number(json, object, "poe_voltage_v", power ? power->device_v : none);
+    report_json_number(json, object, "poe_loop_ohm", power ? power->loop_ohm : none);
+    report_json_text(json, object, "poe_verdict",
+                     power ? fe_verdict_name((fe_verdict)power->verdict) : NULL);
+    report_json_set(json, object, "rates", rates);
+}
+
+fe_status fe_report_copper_json(const fe_channel_case *given, const fe_channel_answer *answer,
+                                fe_strbuf *out)
+{
+    report_json json = {false};
+    json_t *object = report_json_object(&json);
+    report_json_number(&json, object, "channel_length_m", given->length_m);
+    report_json_number(&json, object, "limit_m",
+                       answer->wanted < 0 ? (double)NAN
+                                          : answer->rates[answer->wanted].limit_m);
+    report_json_number(&json, object, "rate_mbps", rate_held_mbps(answer));
+    report_json_text(&json, object, "verdict", fe_verdict_name((fe_verdict)answer->verdict));
+    report_channel_answer_json(&json, object, answer);
+    return report_json_write(&json, object, out);
 }

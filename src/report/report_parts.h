@@ -60,6 +60,16 @@ const char *report_input_range(report_writer *writer, const fe_plan_input *input
 const char *report_state_range(report_writer *writer, const fe_way_state *a,
                                const fe_way_state *b, char room[REPORT_TEXT_ROOM]);
 
+/* What a data cable carries, and what any metal between two buildings asks for. */
+void report_channel_rates(fe_document *doc, const fe_channel_answer *answer);
+/* diameter_m of the cable; 0: a usual one */
+void report_channel_power(fe_document *doc, const fe_channel_case *given,
+                          const fe_channel_power *power, double diameter_m);
+void report_beyond(fe_document *doc, double length_m);
+struct fe_copper_place;
+void report_lightning(fe_document *doc, double length_m, const struct fe_copper_place *place);
+void report_copper_notes(fe_document *doc);
+
 /* ---- Parts ---- */
 
 void report_verdict(report_writer *writer);
@@ -121,6 +131,8 @@ json_t *report_relays_json(report_json *json, const fe_result *result);
 json_t *report_overhead_json(report_json *json, const fe_result *result);
 json_t *report_cables_json(report_json *json, const fe_result *result);
 json_t *report_feeds_json(report_json *json, const fe_result *result);
+void report_channel_answer_json(report_json *json, json_t *object,
+                                const fe_channel_answer *answer);
 json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);

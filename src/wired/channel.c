@@ -117,6 +117,8 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
                                  &power->device_w);
     if (status < 0 && status != FE_E_NO_SOLUTION)
         return status;
+    const double current_a = row->source_w / row->least_source_v;
+    power->heat_w_m = current_a * current_a * power->loop_ohm / given->length_m;
     fe_poe_feed feed;
     if (fe_poe_deliver(row->least_source_v, row->device_w, power->loop_ohm, &feed) == FE_OK)
         power->device_v = feed.device_v;
@@ -152,4 +154,30 @@ fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answ
         found.verdict = found.power.verdict;
     *answer = found;
     return status;
+}
+
+int fe_channel_best(const fe_channel_answer *answer)
+{
+    int best = answer->wanted;
+    for (int i = answer->wanted; i >= 0 && i < FE_CHANNEL_RATES; i++) {
+        const fe_channel_rate *rate = &answer->rates[i];
+        if (rate->reach && rate->reach->rate_bit_s <= FE_CHANNEL_PORT_BIT_S &&
+            rate->verdict != FE_CHANNEL_FAILS && rate->verdict <= answer->rates[best].verdict)
+            best = i;
+    }
+    return best;
+}
+
+fe_status fe_channel_bundle_rise(double heat_w_m, double diameter_m, unsigned cables,
+                                 double *rise_k)
+{
+    static const double PI = 3.14159265358979323846;
+    static const double FILLED = 0.8;
+    static const double SURFACE_W_M2_K = 10.0;
+    if (!is_at_least_zero(heat_w_m) || !is_positive(diameter_m) || cables == 0)
+        return FE_E_DOMAIN;
+    const double around_m =
+        PI * diameter_m * (cables > 1 ? sqrt((double)cables / FILLED) : 1.0);
+    *rise_k = (double)cables * heat_w_m / (SURFACE_W_M2_K * around_m);
+    return FE_OK;
 }

@@ -141,6 +141,15 @@ double fe_conductor_alpha_20c_per_k(fe_conductor_material material)
     return material == FE_CONDUCTOR_COPPER ? 0.00393 : 0.00403;
 }
 
+double fe_conductor_clad_factor(double copper_share)
+{
+    const double ratio = fe_conductor_resistivity_20c_ohm_m(FE_CONDUCTOR_COPPER) /
+                         fe_conductor_resistivity_20c_ohm_m(FE_CONDUCTOR_ALUMINIUM);
+    if (!(copper_share >= 0.0) || !(copper_share <= 1.0))
+        return (double)NAN;
+    return 1.0 / (copper_share + (1.0 - copper_share) * ratio);
+}
+
 const char *fe_conductor_material_name(fe_conductor_material material)
 {
     return material == FE_CONDUCTOR_COPPER ? "copper" : "aluminium";

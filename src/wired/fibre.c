@@ -176,3 +176,21 @@ fe_status fe_fibre_link_loss(double length_m, double db_per_m, unsigned connecto
                splices * FIGURES[SPLICE_LIMIT].value;
     return FE_OK;
 }
+
+fe_status fe_fibre_link_try(const fe_fibre_reach *reach, fe_fibre fibre, double length_m,
+                            unsigned connector_pairs, unsigned splices, fe_fibre_link *link)
+{
+    double db_per_m = 0.0, loss_db = 0.0;
+    if (!is_positive(length_m) || !(reach->kinds & (unsigned)fibre))
+        return FE_E_DOMAIN;
+    fe_status status = fe_fibre_attenuation(fibre, reach->wavelength_m, &db_per_m);
+    if (status >= 0)
+        status = fe_fibre_link_loss(length_m, db_per_m, connector_pairs, splices, &loss_db);
+    if (status < 0)
+        return status;
+    const double of_reach = length_m / reach->reach_m;
+    *link = (fe_fibre_link){
+        reach, length_m, loss_db, reach->budget_db,
+        isfinite(reach->budget_db) ? fmax(of_reach, loss_db / reach->budget_db) : of_reach};
+    return FE_OK;
+}
