@@ -317,6 +317,30 @@ static void plan__shows_the_right_form_of_a_bare_number(void **state)
             "unit, for example 3 m");
 }
 
+static void plan__refuses_a_name_that_no_table_has(void **state)
+{
+    (void)state;
+    refuses("[posts]\nwood = southern pin\n",
+            "test_plan.ini:2: [posts] wood: read \"southern pin\", expected a "
+            "strength class such as C24, or a species of pole; did "
+            "you mean \"southern pine\"?");
+    refuses("[posts]\nsoil = clai\n",
+            "test_plan.ini:2: [posts] soil: read \"clai\", expected clay, sand, gravel, stony, "
+            "rock or bedrock; did you mean \"clay\"?");
+    refuses("[trench]\nsoil = sandd\n",
+            "test_plan.ini:2: [trench] soil: read \"sandd\", expected clay, sand, gravel, "
+            "stony, rock or bedrock; did you mean \"sand\"?");
+    refuses("[end house]\nfeeder = 10 mm low-los\n",
+            "test_plan.ini:2: [end house] feeder: read \"10 mm low-los\", expected a class of "
+            "coaxial cable, by its diameter; did you mean \"10 mm low-loss\"?");
+    refuses("[posts]\nmessenger = 3/16 very strong\n",
+            "test_plan.ini:2: [posts] messenger: read \"3/16 very strong\", expected a strand "
+            "by its size in inches and its grade, for example 3/16 extra high strength");
+    refuses("[feed]\nprotection = Z16\n",
+            "test_plan.ini:2: [feed] protection: read \"Z16\", expected a breaker of type B, C "
+            "or D with its current, or a fuse (10 A fuse), for example B16");
+}
+
 static void plan__refuses_nan_and_infinities(void **state)
 {
     (void)state;
@@ -959,6 +983,7 @@ int main(void)
         cmocka_unit_test(plan__refuses_to_guess_a_distance),
         cmocka_unit_test(plan__says_all_mistakes_in_one_run_in_their_order),
         cmocka_unit_test(plan__shows_the_right_form_of_a_bare_number),
+        cmocka_unit_test(plan__refuses_a_name_that_no_table_has),
         cmocka_unit_test(plan__refuses_nan_and_infinities),
         cmocka_unit_test(plan__refuses_negative_lengths),
         cmocka_unit_test(plan__refuses_the_wrong_dimension),

@@ -3,6 +3,12 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "farend/feeder.h"
+#include "farend/limits.h"
+#include "farend/soil.h"
+#include "farend/suggest.h"
+#include "farend/supply.h"
+#include "farend/wood.h"
 #include "plan/reader.h"
 
 enum { SAID_ROOM = 400 };
@@ -230,6 +236,97 @@ static void check_seasons(plan_reader *reader)
         say(reader, PART_CLIMATE, climate_line, "hottest", "is below the coldest");
 }
 
+/* ---- names that a table has to know ---- */
+
+/* Says what a key should have been, where it was written at all. */
+static void refuse_name(plan_reader *reader, plan_part part, int line, const char *key,
+                        const char *expected, const char *nearest)
+{
+    plan_entry entry = {0};
+    if (plan_entry_at(reader, part, line, key, &entry))
+        plan_refuse_name(reader, &entry, expected, nearest);
+}
+
+static bool is_unknown(const char *name)
+{
+    return strcmp(name, "unknown") == 0;
+}
+
+static void check_wood(plan_reader *reader)
+{
+    static const char PREFIX[] = "EN 338 class ";
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    double bending_pa = 0.0, elasticity_pa = 0.0;
+    if (!posts->wood || fe_wood_class(posts->wood, &bending_pa, &elasticity_pa) == FE_OK ||
+        fe_wood_pole_stress(posts->wood, &bending_pa) == FE_OK)
+        return;
+    fe_suggest search = fe_suggest_start(posts->wood);
+    for (size_t i = 0; i < fe_wood_count(); i++) {
+        const fe_wood *row = fe_wood_at(i);
+        if (row->kind == FE_WOOD_POLE_STRESS)
+            fe_suggest_offer(&search, row->name);
+        else if (row->kind == FE_WOOD_CHARACTERISTIC &&
+                 strncmp(row->name, PREFIX, strlen(PREFIX)) == 0)
+            fe_suggest_offer(&search, row->name + strlen(PREFIX));
+    }
+    refuse_name(reader, PART_POSTS, posts->line, "wood",
+                "a strength class such as C24, or a species of pole", search.best);
+}
+
+/* What a spade finds and the table calls gravel. */
+static const char STONY[] = "stony";
+
+static void check_soil(plan_reader *reader, plan_part part, int line, const char *soil)
+{
+    if (!soil || is_unknown(soil) || strcmp(soil, STONY) == 0 || fe_soil_find(soil))
+        return;
+    fe_suggest search = fe_suggest_start(soil);
+    fe_suggest_offer(&search, STONY);
+    for (size_t i = 0; i < fe_soil_count(); i++)
+        fe_suggest_offer(&search, fe_soil_at(i)->keyword);
+    refuse_name(reader, part, line, "soil", "clay, sand, gravel, stony, rock or bedrock",
+                search.best);
+}
+
+static void check_feeders(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->end_count; i++) {
+        const fe_plan_end *const end = &plan->ends[i];
+        size_t count = 0;
+        if (!end->feeder || fe_feeder_find(end->feeder))
+            continue;
+        const fe_feeder *const feeders = fe_feeders(&count);
+        fe_suggest search = fe_suggest_start(end->feeder);
+        for (size_t row = 0; row < count; row++)
+            fe_suggest_offer(&search, feeders[row].name);
+        refuse_name(reader, PART_END, end->line, "feeder",
+                    "a class of coaxial cable, by its diameter", search.best);
+    }
+}
+
+static void check_messenger(plan_reader *reader)
+{
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    const fe_cable_class any = {.diameter_m = 5e-3, .weight_n_m = 0.5};
+    fe_hung_cable hung;
+    if (posts->messenger && !is_unknown(posts->messenger) &&
+        fe_limits_cable(&any, posts->messenger, &hung) == FE_E_INPUT)
+        refuse_name(reader, PART_POSTS, posts->line, "messenger",
+                    "a strand by its size in inches and its grade", NULL);
+}
+
+static void check_protection(plan_reader *reader)
+{
+    const fe_plan_feed *const feed = &reader->plan->feed;
+    fe_supply_device device;
+    if (feed->protection && !is_unknown(feed->protection) &&
+        !fe_supply_device_named(feed->protection, &device))
+        refuse_name(reader, PART_FEED, feed->line, "protection",
+                    "a breaker of type B, C or D with its current, or a fuse (10 A fuse)",
+                    NULL);
+}
+
 static void check_catalogue(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
@@ -256,4 +353,10 @@ void plan_check(plan_reader *reader)
     check_places(reader, PART_POSTS, "no-post", &plan->posts.forbidden_m);
     check_crossings(reader);
     check_seasons(reader);
+    check_wood(reader);
+    check_soil(reader, PART_POSTS, plan->posts.line, plan->posts.soil);
+    check_soil(reader, PART_TRENCH, plan->trench.line, plan->trench.soil);
+    check_feeders(reader);
+    check_messenger(reader);
+    check_protection(reader);
 }

@@ -103,7 +103,7 @@ static const plan_key KEYS[] = {
     {PART_END, "gear", KIND_GEARS, NONE, END(gear), .repeats = true, .fallback = "outdoor-access-point, directional-panel", .example = "outdoor-access-point", .help = "classes of radio gear that may hang here, best liked first"},
     {PART_END, "height", KIND_VALUE, FE_DIM_LENGTH, END(height_m), .fallback = "3 m", .bounds = "0.05..150 m", .unknown = "2..5 m", .example = "3 m", .help = "antenna above the bare ground"},
     {PART_END, "mount", KIND_WORD, NONE, END(mount), .words = MOUNTS, .fallback = "outdoors", .unknown = "indoors", .example = "outdoors", .help = "where the antenna hangs"},
-    {PART_END, "feeder", KIND_TEXT, NONE, END(feeder), .unknown = "unknown", .example = "10 mm coaxial", .help = "class of the cable between radio and antenna"},
+    {PART_END, "feeder", KIND_TEXT, NONE, END(feeder), .unknown = "5 mm", .example = "10 mm low-loss", .help = "class of the cable between radio and antenna"},
     {PART_END, "feeder-length", KIND_VALUE, FE_DIM_LENGTH, END(feeder_m), .bounds = "0..100 m", .unknown = "1..10 m", .example = "3 m", .help = "length of that cable"},
     {PART_END, "aim", KIND_WORD, NONE, END(aim), .words = AIMS, .fallback = "rough", .unknown = "rough", .example = "by signal", .help = "how the antenna is put on target"},
     {PART_END, "wall", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_wall, .bounds = "0.5 mm..3 m", .expected = "a kind of wall and, if known, its thickness", .example = "brick 110 mm", .help = "a wall between the antenna and outdoors"},
