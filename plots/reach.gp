@@ -4,7 +4,7 @@
 set lmargin at screen 0.42
 set rmargin at screen 0.80
 set tmargin at screen 1.0 - 8.0 / height
-set bmargin at screen 112.0 / height
+set bmargin at screen 172.0 / height
 set yrange [rows + 0.6 : 0.4]
 if (is_log) { set logscale x }
 set xrange [low : high]
@@ -13,7 +13,7 @@ if (!is_log) { set xtics step(high - low, 4.0) }
 set border 1
 set grid xtics noytics
 set xlabel 'length and limit, ' . x_unit offset 0,0.8
-set key at screen 0.5, screen 8.0 / height center bottom horizontal Left reverse samplen 1 maxcols 2 width 2
+set key at screen 0.02, screen 8.0 / height left bottom vertical Left reverse samplen 3 maxcols 1
 do for [i = 1:rows] {
     set label i name[i] at graph -0.03, first i right textcolor rgb c_ink
     set label 1000 + i shown[i] at graph 1.03, first i left textcolor rgb c_ink

@@ -13,6 +13,7 @@
 #include "farend/fibre.h"
 #include "farend/plan.h"
 #include "farend/posts_plan.h"
+#include "farend/solar_plan.h"
 #include "farend/status.h"
 #include "farend/supply.h"
 
@@ -169,6 +170,7 @@ typedef struct fe_solar_result {
     bool assumed; /* the plan has no [solar]: its defaults */
     fe_verdict verdict;
     const char *limit;
+    fe_solar *sized; /* every load, both ends of the plan's ranges; freed with the result */
 } fe_solar_result;
 
 /* A panel that one person carries and sets up, and the most that is worth it out there. */

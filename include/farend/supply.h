@@ -106,7 +106,7 @@ typedef struct fe_supply_size {
 
 /* A series of sizes in one metal. */
 typedef struct fe_supply_choice {
-    fe_supply_size sizes[FE_SUPPLY_MOST_SIZES]; /* smallest first */
+    fe_supply_size sizes[FE_SUPPLY_MOST_SIZES]; /* smallest first, those that are sold */
     size_t count;
     int smallest;          /* that holds; -1: none */
     int asked[FE_DEMANDS]; /* smallest from which on each demand is met; -1: none */
@@ -126,7 +126,10 @@ typedef struct fe_supply_choice {
 FE_MUST_CHECK fe_status fe_supply_try(const fe_supply_case *given,
                                       const fe_conductor *conductor, fe_supply_size *size);
 
-/* All sizes of a series in a metal, and the smallest that holds. Statuses as above. */
+/*
+ * The sizes of a series in a metal, up to two beyond the smallest that holds. Statuses as
+ * above.
+ */
 FE_MUST_CHECK fe_status fe_supply_choose(const fe_supply_case *given, fe_size_series series,
                                          fe_conductor_material material,
                                          fe_supply_choice *choice);
@@ -165,9 +168,10 @@ typedef struct fe_supply_place {
     double drops_m;
     double indoor_m;
     double slack_m;
-    double depth_m; /* of the trench */
-    double duct_m;  /* inner diameter; 0: none */
-    bool us;        /* NFPA 70 and its like are the code */
+    double depth_m;   /* of the trench */
+    double duct_m;    /* inner diameter; 0: none */
+    double coldest_c; /* that gear out there has to stand; NAN: not known */
+    bool us;          /* NFPA 70 and its like are the code */
     bool earthing_known;
     fe_earthing earthing;
 } fe_supply_place;

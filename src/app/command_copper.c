@@ -301,7 +301,7 @@ static int run(const options *given)
 const command COMMAND_COPPER = {
     .name = "copper",
     .summary = "Ethernet over copper and fibre by its real length, power over its pairs",
-    .usage = "PLAN [OPTION]... | --length LENGTH [OPTION]...",
+    .usage = "[PLAN] [OPTION]...",
     .description =
         "Holds the length of a data cable against the limit of each rate, with its cords and\n"
         "its warmth, computes the power that reaches a device over the pairs, and says what\n"

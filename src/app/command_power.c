@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend power`: the feed, from a plan or from options. */
 #include <ctype.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -273,6 +274,7 @@ typedef struct power_call {
     const fe_plan_source *from;           /* those, or the plan's */
     size_t count;
     fe_supply_entry **entries;
+    fe_solar *solar; /* null: the plan asks for none */
 } power_call;
 
 static void free_call(power_call *call)
@@ -280,6 +282,7 @@ static void free_call(power_call *call)
     for (size_t i = 0; call->entries && i < call->count; i++)
         free(call->entries[i]);
     free(call->entries);
+    free(call->solar);
     if (call->has_plan)
         fe_plan_free(&call->plan);
 }
@@ -312,6 +315,7 @@ static fe_supply_entry entry_from_options(const options *given, const fe_plan_so
     return (fe_supply_entry){.nominal_v = source->voltage_v.typical,
                              .high_v = source->voltage_v.high,
                              .metals = {true, true},
+                             .place = {.coldest_c = (double)NAN},
                              .given = {.length_m = options_number(given, "length", 0.0),
                                        .source_v = source->voltage_v.low,
                                        .ac = source->ac,
@@ -338,6 +342,21 @@ static fe_status fill_entry(const options *given, power_call *call, size_t index
     return status < 0 ? status : fe_supply_solve(entry);
 }
 
+static fe_status solve_solar(power_call *call)
+{
+    if (!call->plan.solar.given)
+        return FE_OK;
+    call->solar = calloc(1, sizeof *call->solar);
+    if (!call->solar)
+        return FE_E_MEMORY;
+    const fe_status status = fe_solar_from_plan(&call->plan, call->solar);
+    if (status < 0) {
+        free(call->solar);
+        call->solar = NULL;
+    }
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
 static int solve_all(const options *given, power_call *call)
 {
     call->entries = calloc(call->count, sizeof *call->entries);
@@ -346,6 +365,8 @@ static int solve_all(const options *given, power_call *call)
         status = fill_entry(given, call, i);
     if (status == FE_E_INPUT)
         return EXIT_BAD_INPUT;
+    if (status >= 0 && call->has_plan && !options_given(given, "load"))
+        status = solve_solar(call);
     return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
@@ -393,10 +414,11 @@ static fe_status add_figure(fe_document *doc, const fe_supply_entry *const *entr
     return status == FE_E_DOMAIN ? FE_OK : status;
 }
 
-static int print_json(const fe_supply_entry *const *entries, size_t count)
+static int print_json(const power_call *call)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_report_power_json(entries, count, &out);
+    const fe_status status = fe_report_power_json((const fe_supply_entry *const *)call->entries,
+                                                  call->count, call->solar, &out);
     if (status >= 0)
         fputs(fe_strbuf_text(&out), stdout);
     fe_strbuf_free(&out);
@@ -412,11 +434,12 @@ static int print_all(const options *given, const power_call *call)
                      fe_amount(doc, first->given.length_m, FE_STYLE_LENGTH));
     fe_document_pair(doc, "Allowed drop", "%s",
                      fe_amount(doc, first->given.allowed_drop, FE_STYLE_PERCENT));
-    fe_report_power(doc, entries, call->count);
+    fe_report_power(doc, entries, call->count, call->has_plan ? &call->plan : NULL,
+                    call->solar);
     const fe_status status = add_figure(doc, entries, call->count, given);
     int code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
     fe_document_free(doc);
-    if (options_given(given, "json") && print_json(entries, call->count) != EXIT_DONE)
+    if (options_given(given, "json") && print_json(call) != EXIT_DONE)
         code = EXIT_WORK_FAILED;
     return code;
 }
@@ -436,12 +459,12 @@ static int run(const options *given)
 const command COMMAND_POWER = {
     .name = "power",
     .summary = "the feed: which conductor, and what arrives",
-    .usage = "PLAN [OPTION]... | --length LENGTH --load POWER --voltage VOLTAGE [OPTION]...",
+    .usage = "[PLAN] [OPTION]...",
     .description =
         "For each source voltage: the smallest conductor, as the largest that voltage drop,\n"
         "the loads, ampacity, the fault loop and mechanics ask for, the voltage at each load\n"
         "running and starting, and what the cable loses in a year. With a plan, what is\n"
-        "given there counts, and options go before it: --load replaces its loads,\n"
+        "given there counts, and options change it: --load replaces its loads,\n"
         "--voltage its voltages.\n"
         "\n"
         "A voltage is DC up to 60 V, else AC, unless it ends in dc or ac. A battery is a\n"

@@ -262,6 +262,7 @@ void fe_result_free(fe_result *result)
     free(result->feeds);
     free(result->feed_data);
     free(result->poe);
+    free(result->solar.sized);
     free(result->ways);
     fe_outlook_free(result->outlook);
     *result = (fe_result){0};

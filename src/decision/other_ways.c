@@ -5,7 +5,6 @@
 
 #include "decision/cable_length.h"
 #include "decision/decide.h"
-#include "farend/battery.h"
 #include "farend/network.h"
 #include "farend/poe.h"
 
@@ -182,16 +181,6 @@ fe_status decide_poe(const fe_plan *plan, fe_result *result)
 
 /* ---- Panel and battery ---- */
 
-/* Dirt, heat, controller and battery between panel and load (common practice, no source). */
-static const double PANEL_EFFICIENCY = 0.65;
-static const double BATTERY_EFFICIENCY = 0.85;
-
-/* Capacity left in the cold: all of it at 20 degC, half at -30 degC (common practice). */
-static double cold_part(double coldest_c)
-{
-    return fmax(0.3, fmin(1.0, 1.0 - 0.5 * (20.0 - coldest_c) / 50.0));
-}
-
 double decide_coldest(const fe_plan *plan)
 {
     double coldest_c = INFINITY;
@@ -208,16 +197,6 @@ double decide_load_power(const fe_plan_load *load)
     return load->current_a.typical * volt;
 }
 
-static double day_energy(const fe_plan *plan)
-{
-    static const double HOUR_S = 3600.0;
-    double energy_j = 0.0;
-    for (size_t i = 0; i < plan->load_count; i++)
-        energy_j +=
-            decide_load_power(&plan->loads[i]) * plan->loads[i].hours_per_day.typical * HOUR_S;
-    return energy_j * (1.0 + plan->spare.power.typical);
-}
-
 static void judge_solar(fe_solar_result *solar)
 {
     solar->limit = "the panel";
@@ -228,39 +207,26 @@ static void judge_solar(fe_solar_result *solar)
         solar->verdict = FE_VERDICT_HOLDS;
 }
 
-/* What the plan says of sun and dark, or the usual of a dull winter. */
-static fe_solar_result solar_of(const fe_plan *plan)
-{
-    static const double DAY_S = 86400.0;
-    static const double HOUR_S = 3600.0;
-    const fe_plan_solar *given = &plan->solar;
-    return (fe_solar_result){
-        .day_j = day_energy(plan),
-        .sun_s = (given->given ? given->sun_hours.typical : 1.0) * HOUR_S,
-        .dark_s = (given->given ? given->dark_days.typical : 5.0) * DAY_S,
-        .discharge = given->given ? given->discharge.typical : 0.5,
-        .coldest_c = decide_coldest(plan),
-        .assumed = !given->given,
-    };
-}
-
 fe_status decide_solar(const fe_plan *plan, fe_result *result)
 {
-    fe_solar_result solar = solar_of(plan);
-    if (plan->load_count == 0 || !(solar.day_j > 0.0))
-        return FE_OK;
-    solar.cold_part = cold_part(solar.coldest_c);
-    const fe_battery_need need = {.energy_per_day_j = solar.day_j,
-                                  .days = fmax(solar.dark_s / 86400.0, 1.0),
-                                  .depth = solar.discharge,
-                                  .efficiency = BATTERY_EFFICIENCY,
-                                  .cold_part = solar.cold_part};
-    fe_status status = fe_battery_energy(&need, &solar.battery_j);
-    if (status >= 0)
-        status = fe_status_worse(
-            status, fe_panel_power(solar.day_j, solar.sun_s, PANEL_EFFICIENCY, &solar.panel_w));
-    if (status < 0)
-        return status;
+    fe_solar *sized = calloc(1, sizeof *sized);
+    if (!sized)
+        return FE_E_MEMORY;
+    const fe_status status = fe_solar_from_plan(plan, sized);
+    if (status < 0) {
+        free(sized);
+        return status == FE_E_NO_SOLUTION ? FE_OK : status;
+    }
+    fe_solar_result solar = {.day_j = sized->energy_per_day_j,
+                             .battery_j = sized->battery_j,
+                             .panel_w = sized->panel_w,
+                             .sun_s = sized->sun_s,
+                             .dark_s = sized->dark_days * 86400.0,
+                             .discharge = sized->discharge,
+                             .cold_part = sized->cold_part,
+                             .coldest_c = sized->coldest_c,
+                             .assumed = sized->assumed,
+                             .sized = sized};
     judge_solar(&solar);
     result->solar = solar;
     result->has_solar = true;

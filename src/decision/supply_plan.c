@@ -6,7 +6,9 @@
 #include <string.h>
 
 #include "decision/cable_length.h"
+#include "farend/battery.h"
 #include "farend/converter.h"
+#include "farend/solar_plan.h"
 
 /* From here on a load is one for the mains; sources are told apart in the same place. */
 static const double MAINS_FROM_V = 60.0;
@@ -152,6 +154,14 @@ static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
     return status;
 }
 
+static double coldest(const fe_plan *plan)
+{
+    double coldest_c = INFINITY;
+    for (size_t i = 0; i < plan->season_count; i++)
+        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
+    return coldest_c;
+}
+
 fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
                               double length_m, fe_supply_entry *entry)
 {
@@ -168,7 +178,8 @@ fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
         .owned_m2 = plan->feed.conductor_m2.given == FE_GIVEN_NOT
                         ? 0.0
                         : plan->feed.conductor_m2.typical,
-        .place = {.us = plan->site.region.value == FE_REGION_US ||
+        .place = {.coldest_c = coldest(plan),
+                  .us = plan->site.region.value == FE_REGION_US ||
                         plan->site.region.value == FE_REGION_CA,
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
                   .earthing = (fe_earthing)plan->feed.earthing.value}};
@@ -184,4 +195,111 @@ fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
     if (status >= 0)
         status = add_far_gear(plan, entry);
     return status < 0 ? status : add_relays(plan, entry);
+}
+
+/* ---- Battery and panel ---- */
+
+static const double TO_LOAD = 0.85;
+static const double PANEL_TO_LOAD = 0.65;
+
+static double cold_part(double temp_c)
+{
+    static const double FULL_AT_C = 20.0;
+    static const double LESS_A_KELVIN = 0.01;
+    static const double LEAST = 0.3;
+    return fmax(LEAST, fmin(1.0, 1.0 - LESS_A_KELVIN * (FULL_AT_C - temp_c)));
+}
+
+/* All loads of the plan at a battery of this voltage. */
+static fe_status put_loads(const fe_plan *plan, double battery_v, fe_solar *solar)
+{
+    /* From nearly empty to charging, a lead battery of 12 V: common practice, no source. */
+    static const double EMPTY = 11.0 / 12.0;
+    static const double CHARGING = 14.4 / 12.0;
+    const double beside_m = 1.0;
+    solar->battery_v = battery_v;
+    solar->loads =
+        (fe_supply_entry){.nominal_v = battery_v,
+                          .high_v = battery_v * CHARGING,
+                          .given = {.length_m = beside_m, .source_v = battery_v * EMPTY}};
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
+        status = add_load(&plan->loads[i], &solar->loads);
+    if (status >= 0)
+        status = add_far_gear(plan, &solar->loads);
+    solar->load_w = solar->energy_per_day_j = 0.0;
+    for (size_t i = 0; i < solar->loads.given.load_count; i++) {
+        const fe_supply_load *load = &solar->loads.loads[i];
+        const double power_w =
+            load->kind == FE_LOAD_POWER ? load->load : load->load * battery_v;
+        solar->load_w += power_w;
+        solar->energy_per_day_j += power_w * load->hours_per_day * 3600.0;
+    }
+    const double growth = 1.0 + plan->spare.power.typical;
+    solar->load_w *= growth;
+    solar->energy_per_day_j *= growth;
+    return status;
+}
+
+static double voltage_for(double energy_per_day_j)
+{
+    static const double KWH_J = 3.6e6;
+    if (energy_per_day_j <= 1.0 * KWH_J)
+        return 12.0;
+    return energy_per_day_j <= 4.0 * KWH_J ? 24.0 : 48.0;
+}
+
+static fe_status size_once(const fe_solar *solar, double sun_hours, double dark_days,
+                           double discharge, double *battery_j, double *panel_w)
+{
+    const fe_battery_need need = {solar->energy_per_day_j, fmax(dark_days, 1.0), discharge,
+                                  TO_LOAD, solar->cold_part};
+    fe_status status = fe_battery_energy(&need, battery_j);
+    if (status >= 0)
+        status =
+            fe_panel_power(solar->energy_per_day_j, sun_hours * 3600.0, PANEL_TO_LOAD, panel_w);
+    return status;
+}
+
+/* A dull winter, where the plan says nothing. */
+static fe_plan_solar solar_or_usual(const fe_plan *plan)
+{
+    if (plan->solar.given)
+        return plan->solar;
+    return (fe_plan_solar){.sun_hours = fe_value_default(1.0),
+                           .dark_days = fe_value_default(5.0),
+                           .discharge = fe_value_default(0.5)};
+}
+
+fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar)
+{
+    static const double RESERVE = 1.25;
+    const fe_plan_solar given = solar_or_usual(plan);
+    if (plan->load_count == 0)
+        return FE_E_NO_SOLUTION;
+    *solar = (fe_solar){.assumed = !plan->solar.given};
+    fe_status status = put_loads(plan, 12.0, solar);
+    if (status >= 0 && voltage_for(solar->energy_per_day_j) > solar->battery_v)
+        status = put_loads(plan, voltage_for(solar->energy_per_day_j), solar);
+    if (status < 0)
+        return status;
+    if (!(solar->energy_per_day_j > 0.0))
+        return FE_E_NO_SOLUTION;
+    solar->coldest_c = coldest(plan);
+    solar->cold_part = cold_part(solar->coldest_c);
+    solar->sun_s = given.sun_hours.typical * 3600.0;
+    solar->dark_days = given.dark_days.typical;
+    solar->discharge = given.discharge.typical;
+    status = size_once(solar, given.sun_hours.typical, given.dark_days.typical,
+                       given.discharge.typical, &solar->battery_j, &solar->panel_w);
+    if (status >= 0)
+        status = size_once(solar, given.sun_hours.low, given.dark_days.high,
+                           given.discharge.low, &solar->battery_hard_j, &solar->panel_hard_w);
+    if (status >= 0)
+        status = size_once(solar, given.sun_hours.high, given.dark_days.low,
+                           given.discharge.high, &solar->battery_easy_j, &solar->panel_easy_w);
+    if (status >= 0)
+        status = fe_battery_charge(solar->battery_j, solar->battery_v, &solar->battery_c);
+    solar->charger_a = RESERVE * solar->panel_w / solar->battery_v;
+    return status;
 }

@@ -416,7 +416,7 @@ fe_status fe_figure_reach(const fe_reach_data *data, fe_units units, fe_figure *
         return FE_E_DOMAIN;
     const reach_view view = reach_look(data, units);
     figure_start(figure, "reach", data->id, data->title, FIGURE_WIDTH,
-                 122 + ROW_HEIGHT * (unsigned)data->count);
+                 182 + ROW_HEIGHT * (unsigned)data->count);
     figure_text(figure, "x_unit", view.along.unit, UNIT_ROOM);
     figure_number(figure, "rows", (double)data->count);
     figure_number(figure, "is_log", view.is_log);

@@ -97,6 +97,21 @@ fe_status fe_report_cables_reach(const fe_result *result, fe_units units, fe_fig
     return status;
 }
 
+/* What is drawn through the trench's duct: the cable that does, else the last. */
+static const fe_cable_class *buried_cable(const fe_result *result)
+{
+    const fe_cable_class *cable = NULL;
+    for (size_t i = 0; i < result->channel_count; i++) {
+        const fe_channel_result *channel = &result->channels[i];
+        if (channel->overhead)
+            continue;
+        cable = channel->cable;
+        if (channel->verdict != FE_VERDICT_FAILS)
+            break;
+    }
+    return cable;
+}
+
 void report_cables(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -107,6 +122,10 @@ void report_cables(report_writer *writer)
     length_rows(writer->doc, result);
     report_add_figure(writer, fe_report_cables_reach(result, writer->units, &figure), &figure);
     rate_rows(writer->doc, result);
+    for (size_t i = 0; i < result->channel_count; i++)
+        if (result->channels[i].verdict != FE_VERDICT_FAILS)
+            report_buy_cable(writer->doc, &result->channels[i], result->plan);
+    report_trench(writer->doc, result->plan, buried_cable(result), result->feed_count > 0);
 }
 
 /* ---- Cables alone ---- */
@@ -206,8 +225,12 @@ void fe_report_cables(fe_document *doc, const fe_result *result)
         if (!channel->fibre && channel->verdict == FE_VERDICT_FAILS)
             failing = channel;
     }
-    for (size_t i = 0; i < result->channel_count; i++)
+    for (size_t i = 0; i < result->channel_count; i++) {
         say_cable(doc, &result->channels[i]);
+        if (result->channels[i].verdict != FE_VERDICT_FAILS)
+            report_buy_cable(doc, &result->channels[i], result->plan);
+    }
+    report_trench(doc, result->plan, buried_cable(result), result->plan->feed.given);
     if (failing)
         report_beyond(doc, failing->length_m);
     fe_document_heading(doc, 2, "Between two buildings");

@@ -69,6 +69,10 @@ void report_feeds(report_writer *writer)
     feed_figure(writer);
     fe_document_heading(doc, 3, "From %s", report_source_name(doc, feed->entry, name));
     report_power_source(doc, feed->entry);
+    if (result->has_solar && result->plan->solar.given) {
+        fe_document_heading(doc, 3, "From a panel and a battery there");
+        report_solar(doc, result->solar.sized);
+    }
 }
 
 json_t *report_feeds_json(report_json *json, const fe_result *result)

@@ -76,6 +76,9 @@ fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_str
     report_json_set(&json, root, "recovery", report_recovery_json(&json, result));
     report_json_set(&json, root, "growth", report_growth_json(&json, result));
     report_json_set(&json, root, "calendar", report_calendar_json(&json, result));
+    report_json_set(&json, root, "solar",
+                    result->has_solar ? report_solar_json(&json, result->solar.sized)
+                                      : json_null());
     report_json_set(&json, root, "defaults", report_assumptions_json(&json, result));
     report_json_set(&json, root, "not_computed", report_not_computed_json(&json, result));
     report_json_bool(&json, root, "outside_range", result->outside_range);

@@ -9,6 +9,7 @@
 #include "farend/figures.h"
 #include "farend/outlook.h"
 #include "farend/report.h"
+#include "farend/solar_plan.h"
 
 /*
  * The parts of a report. Each part has a file of its own with its words (report_X), its figures
@@ -69,6 +70,14 @@ void report_beyond(fe_document *doc, double length_m);
 struct fe_copper_place;
 void report_lightning(fe_document *doc, double length_m, const struct fe_copper_place *place);
 void report_copper_notes(fe_document *doc);
+
+/* Lists of what to buy, and how it is laid. Nothing where the feed fails. */
+void report_buy_feed(fe_document *doc, const fe_supply_entry *entry);
+void report_buy_cable(fe_document *doc, const fe_channel_result *channel, const fe_plan *plan);
+/* cable: what is drawn through the duct, or null */
+void report_trench(fe_document *doc, const fe_plan *plan, const fe_cable_class *cable,
+                   bool supply);
+void report_solar(fe_document *doc, const fe_solar *solar);
 
 /* ---- Parts ---- */
 
@@ -133,6 +142,7 @@ json_t *report_cables_json(report_json *json, const fe_result *result);
 json_t *report_feeds_json(report_json *json, const fe_result *result);
 void report_channel_answer_json(report_json *json, json_t *object,
                                 const fe_channel_answer *answer);
+json_t *report_solar_json(report_json *json, const fe_solar *solar);
 json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);

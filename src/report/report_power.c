@@ -224,30 +224,46 @@ static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_su
     }
 }
 
-/* ---- What to buy ---- */
+/* ---- Cautions ---- */
 
-static void say_parts(fe_document *doc, const fe_supply_entry *entry)
+static void say_earthing(fe_document *doc, const fe_supply_entry *entry)
 {
-    for (int metal = 0; metal < 2; metal++) {
-        const fe_conductor_material material = (fe_conductor_material)metal;
-        const fe_supply_size *metric = fe_supply_smallest(entry, material, FE_SIZES_METRIC);
-        const fe_supply_size *gauge = fe_supply_smallest(entry, material, FE_SIZES_AWG);
-        if (!metric && !gauge)
-            continue;
-        fe_document_item(doc, "%s of %s cable for outdoors, %s%s%s%s, two conductors%s.",
-                         fe_amount(doc, entry->given.length_m, FE_STYLE_LENGTH),
-                         fe_conductor_material_name(material), metric ? metric->name : "",
-                         metric && gauge ? " or " : "", gauge ? gauge->name : "",
-                         metal == FE_CONDUCTOR_ALUMINIUM ? " with lugs made for aluminium" : "",
-                         entry->given.ac ? " and a protective conductor" : "");
+    const fe_supply_place *place = &entry->place;
+    double electrode_ohm = 0.0;
+    if (place->us) {
+        fe_document_paragraph(
+            doc,
+            "Earthing: an equipment grounding conductor runs with the supply; the far building "
+            "has an electrode of its own, neutral and ground stay apart there (NFPA 70 "
+            "250.32). "
+            "A rod or a ground-fault device never replaces the grounding conductor "
+            "(250.4(A)(5), "
+            "from memory).");
+        return;
     }
-    if (entry->given.ac) {
-        fe_document_item(doc, "A circuit breaker and a residual-current device of 30 mA at the "
-                              "supply end, an isolator at the far end.");
-    } else {
-        fe_document_item(doc, "A fuse or breaker rated for DC within reach of the source, no "
-                              "larger than what the cable may carry, and a DC switch.");
-    }
+    if (fe_fault_loop_electrode(0.03, &electrode_ohm) != FE_OK)
+        return;
+    if (!place->earthing_known || place->earthing == FE_EARTHING_TT)
+        fe_document_paragraph(
+            doc,
+            "Earthing as TT: an electrode at the far building; with a residual-current device "
+            "of 30 mA it may have at most %s by the rule (50 V), and should have under %s to "
+            "be "
+            "steady through the year (BS 7671 411.5.3 and its note, from memory). The breaker "
+            "must still trip on a fault between the conductors: that is the fault loop here.",
+            fe_amount(doc, electrode_ohm, FE_STYLE_RESISTANCE),
+            fe_amount(doc, 200.0, FE_STYLE_RESISTANCE));
+    else if (place->earthing == FE_EARTHING_TN_S)
+        fe_document_paragraph(doc,
+                              "Earthing as TN-S: the protective conductor of the supply goes "
+                              "along; the fault loop here trips the breaker.");
+    else
+        fe_document_paragraph(
+            doc,
+            "Earthing as TN-C-S: the supply's protective earth may be taken along only with a "
+            "full-size bond to every metal of the far building; where animals stand, a boat "
+            "lies or metal goes into the ground, the far building is made TT with a "
+            "residual-current device (BS 7671 411.4 and 544, from memory).");
 }
 
 static void say_cautions(fe_document *doc, bool ac, bool dc)
@@ -260,8 +276,12 @@ static void say_cautions(fe_document *doc, bool ac, bool dc)
             "burial depth, and distance from data cables. An earth rod or a residual-current "
             "device never replaces a protective conductor where the code asks for one.");
     if (ac)
-        fe_document_caution(doc, "Where animals stand or boats moor, bonding and earthing have "
-                                 "rules of their own; say so to the electrician.");
+        fe_document_caution(
+            doc,
+            "Where animals stand: 30 mA for sockets to 32 A, 100 mA above, 300 mA for other "
+            "circuits, and bonding under their feet (BS 7671 section 705; NFPA 70 article 547 "
+            "from memory). Boats: no earth of the supply goes aboard (section 709, from "
+            "memory).");
     if (dc)
         fe_document_caution(
             doc,
@@ -281,6 +301,9 @@ static void say_sources(fe_document *doc)
     fe_document_source(doc,
                        "Fault loop: BS 7671 Table 41.3. Open spans: NFPA 70 225.6(A). Warmth "
                        "of the conductor: IEC 60287-1-1 (form from memory).");
+    fe_document_source(doc,
+                       "Withstand: BS 7671 434.5.2 for 0.1 s, k of 115 and 76 (from memory). "
+                       "Converters: 10 CFR 430.32(w) (from memory).");
     fe_document_source(doc,
                        "Drop of 15 %% while starting, 0.8 of the greatest power, 1.5 mm2 as "
                        "the thinnest wire: common practice, no source.");
@@ -313,11 +336,13 @@ void report_power_source(fe_document *doc, const fe_supply_entry *entry)
     if (!(entry->owned_m2 > 0.0))
         say_sizes(doc, entry);
     say_demands(doc, entry);
-    if (fe_supply_judge(entry) != FE_SUPPLY_FAILS)
-        say_parts(doc, entry);
+    if (entry->given.ac)
+        say_earthing(doc, entry);
+    report_buy_feed(doc, entry);
 }
 
-void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, size_t count)
+void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, size_t count,
+                     const fe_plan *plan, const fe_solar *solar)
 {
     bool ac = false, dc = false;
     for (size_t i = 0; i < count; i++)
@@ -329,6 +354,12 @@ void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, si
         fe_document_heading(doc, 2, "From %s", report_source_name(doc, entries[i], name));
         report_power_source(doc, entries[i]);
     }
+    if (solar) {
+        fe_document_heading(doc, 2, "From a panel and a battery there");
+        report_solar(doc, solar);
+    }
+    if (plan)
+        report_trench(doc, plan, NULL, true);
     fe_document_heading(doc, 2, "Cautions");
     say_cautions(doc, ac, dc);
     say_sources(doc);
@@ -501,11 +532,13 @@ json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry
 }
 
 fe_status fe_report_power_json(const fe_supply_entry *const *entries, size_t count,
-                               fe_strbuf *out)
+                               const fe_solar *solar, fe_strbuf *out)
 {
     report_json json = {false};
     json_t *list = report_json_list(&json);
     for (size_t i = 0; i < count; i++)
         report_json_append(&json, list, report_power_source_json(&json, entries[i]));
+    if (solar)
+        report_json_append(&json, list, report_solar_json(&json, solar));
     return report_json_write(&json, list, out);
 }

@@ -451,6 +451,9 @@ fe_status fe_supply_choose(const fe_supply_case *given, fe_size_series series,
         if (slot->holds && found.smallest < 0)
             found.smallest = (int)found.count;
         found.count++;
+        /* Every demand is easier on a larger conductor: two beyond the answer show enough. */
+        if (found.smallest >= 0 && found.count > (size_t)found.smallest + 2)
+            break;
     }
     find_limit(&found);
     *choice = found;
