@@ -91,6 +91,16 @@ static void sheet_of_the_boathouse__holds_every_field(void **state)
         "moment at ground",
         "if a span breaks",
         "Length that would do",
+        "anchor pegs in the line at",
+        "breaking at twice as much",
+        "Drill each post",
+        "southern pine, treated",
+        "for a pull of",
+        "Lash the cable to the strand on the ground",
+        "Check when done",
+        "deepest sag",
+        "stretch of the carried cable",
+        "One post fewer fails",
     };
     fe_plan plan = read_example("boathouse");
     fe_posts_result result = plan_posts(&plan);
@@ -190,7 +200,13 @@ static void chart__draws_every_span(void **state)
     const double temps_c[] = {-5.0, 0.0, 5.0};
     const double sags_m[] = {0.3, 0.5, 0.31, 0.52, 0.32, 0.54};
     const double spans_m[] = {20.0, 26.0};
-    fe_stringing_data data = {"chart", "Sag", temps_c, 3, sags_m, spans_m, 2};
+    fe_stringing_data data = {.id = "chart",
+                              .title = "Sag",
+                              .temp_c = temps_c,
+                              .temp_count = 3,
+                              .sag_m = sags_m,
+                              .span_m = spans_m,
+                              .span_count = 2};
     fe_figure figure = FE_FIGURE_INIT;
     assert_int_equal(fe_figure_stringing(&data, FE_UNITS_METRIC, &figure), FE_OK);
     assert_non_null(strstr(fe_strbuf_text(&figure.commands), "$line2"));

@@ -199,6 +199,7 @@ typedef struct fe_stringing_data {
     size_t temp_count;
     const double *sag_m;  /* [temperature][span] */
     const double *span_m; /* length of each */
+    const size_t *alike;  /* the first span strung as each; drawn once; null: all differ */
     size_t span_count;    /* of more than FE_FIGURE_MOST_LINES some are drawn, first and last */
 } fe_stringing_data;
 FE_MUST_CHECK fe_status fe_figure_stringing(const fe_stringing_data *data, fe_units units,

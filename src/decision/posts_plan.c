@@ -14,7 +14,6 @@
 static const double TOP_M = 0.15;          /* from the attachment to the top */
 static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
 static const double THAW_M = 0.3;          /* of thawed ground on frozen that bears nothing */
-static const double DEEPER_M = 0.3;        /* a hole that is dug deeper than the rule asks */
 static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
 static const double LENGTH_STEP_M = 0.25;
 static const double US_LENGTH_STEP_M = 0.3048;
@@ -30,7 +29,7 @@ static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
 static const double DEFAULT_ELASTICITY_PA = 9e9;
 static const double US_STEP_M = 3.0 * 0.3048;
 
-enum { STRINGS = 12, MOST_DEEPER = 2, MOST_MENDS = 4, MOST_LONGER = 4, MOST_THICKER = 6 };
+enum { STRINGS = 12, MOST_MENDS = 4, MOST_LONGER = 6, MOST_THICKER = 8 };
 
 const char *fe_posts_flip_name(fe_posts_flip flip)
 {
@@ -97,18 +96,24 @@ static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *ma
     return status;
 }
 
-/* A length as the rule sets it, stayed, and in deeper holes. */
+/* How a post of one length may be set. */
+typedef struct setting {
+    double deeper_m; /* than the rule and the plan ask */
+    bool stayed;
+} setting;
+
+static const setting ON_HAND[] = {{0.0, false}, {0.3, false}, {0.0, true}};
+static const setting TO_BUY[] = {{0.0, false}, {0.6, false}, {0.0, true}, {0.6, true}};
+
 static void add_kinds(const fe_posts_material *material, double length_m, bool stays,
-                      int deeper, fe_posts_kind *kinds, size_t *count)
+                      const setting *settings, size_t setting_count, fe_posts_kind *kinds,
+                      size_t *count)
 {
-    for (int i = -1; i <= deeper; i++) {
-        const bool stayed = i < 0;
-        if (*count == FE_ROUTE_MOST_KINDS || (stayed && !stays))
-            continue;
-        if (fe_posts_make(material, length_m, stayed ? 0.0 : i * DEEPER_M, stayed,
+    for (size_t i = 0; i < setting_count && *count < FE_ROUTE_MOST_KINDS; i++)
+        if ((stays || !settings[i].stayed) &&
+            fe_posts_make(material, length_m, settings[i].deeper_m, settings[i].stayed,
                           &kinds[*count]) == FE_OK)
             (*count)++;
-    }
 }
 
 static fe_status make_kinds(const fe_plan_posts *posts, bool stays, fe_posts_result *r)
@@ -120,7 +125,8 @@ static fe_status make_kinds(const fe_plan_posts *posts, bool stays, fe_posts_res
     for (size_t i = 0; i < posts->post_lengths_m.count; i++) {
         const double length_m = posts->post_lengths_m.items[i].typical;
         r->longest_m = fmax(r->longest_m, length_m);
-        add_kinds(&r->material, length_m, stays, 1, r->kinds, &r->input.kind_count);
+        add_kinds(&r->material, length_m, stays, ON_HAND, sizeof ON_HAND / sizeof ON_HAND[0],
+                  r->kinds, &r->input.kind_count);
     }
     r->input.kinds = r->kinds;
     return r->input.kind_count > 0 ? FE_OK : FE_E_DOMAIN;
@@ -354,6 +360,7 @@ static fe_status search_and_mend(fe_posts_result *r)
     memcpy(asked, r->needs, r->input.need_count * sizeof *asked);
     fe_route_input harder = r->input;
     harder.needs = asked;
+    r->meets = false;
     fe_status status = FE_OK;
     for (int mend = 0; mend < MOST_MENDS; mend++) {
         fe_route found = {0};
@@ -430,7 +437,8 @@ static void set_offer(const offer *o, bool stays, fe_posts_result *r)
     r->input.start_attachment_m = o->start_m;
     r->input.end_attachment_m = o->end_m;
     r->input.kind_count = 0;
-    add_kinds(&r->material, o->length_m, stays, MOST_DEEPER, r->kinds, &r->input.kind_count);
+    add_kinds(&r->material, o->length_m, stays, TO_BUY, sizeof TO_BUY / sizeof TO_BUY[0],
+              r->kinds, &r->input.kind_count);
 }
 
 /* Whether spans hang high enough, whatever the posts bear. */
@@ -485,27 +493,40 @@ static fe_status try_offer(const offer *o, bool stays, fe_posts_result *r)
     return r->input.kind_count > 0 ? search_and_mend(r) : FE_OK;
 }
 
-/* Somewhat longer first, which a mend for posts that give may want; then thicker. */
+/* Thinnest section with which a length holds: thicker posts bear more of everything. */
+static fe_status find_width(fe_posts_result *r, offer *o, bool stays, double planned_m)
+{
+    const double step_m = r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
+    int low = -1;
+    int high = MOST_THICKER;
+    int tried = 0; /* the planned one first */
+    fe_status status = FE_OK;
+    while (status == FE_OK && high - low > 1) {
+        o->width_m = planned_m + tried * step_m;
+        status = try_offer(o, stays, r);
+        if (r->meets)
+            high = tried;
+        else
+            low = tried;
+        tried = low + (high - low) / 2;
+    }
+    o->width_m = planned_m + high * step_m;
+    return status == FE_OK ? try_offer(o, stays, r) : status;
+}
+
+/* The length that reaches, or as much longer as its hole must be deeper; first with posts so
+ * thick that only the ground can fail. */
 static fe_status find_strength(fe_posts_result *r, offer *o, bool stays)
 {
     const offer least = *o;
-    const double thicker_m =
-        r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
+    const double step_m = r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
     fe_status status = FE_OK;
-    for (int i = 0; i < MOST_LONGER && status == FE_OK; i++) {
+    o->width_m = least.width_m + MOST_THICKER * step_m;
+    for (int i = 0; i < MOST_LONGER && status == FE_OK && !r->meets; i++) {
         o->length_m = least.length_m + i * length_step(r);
         status = try_offer(o, stays, r);
-        if (r->meets)
-            return status;
     }
-    for (int i = 0; i < 2 * MOST_THICKER && status == FE_OK; i++) {
-        o->length_m = least.length_m + i % 2 * length_step(r);
-        o->width_m = least.width_m + (i / 2 + 1) * thicker_m;
-        status = try_offer(o, stays, r);
-        if (r->meets)
-            break;
-    }
-    return status;
+    return status == FE_OK && r->meets ? find_width(r, o, stays, least.width_m) : status;
 }
 
 static void keep_offer(const offer *planned, const offer *o, fe_posts_result *r)
@@ -554,7 +575,7 @@ static fe_status find_what_would_do(fe_posts_result *r, bool stays)
     const fe_posts_material material = r->material;
     const fe_route_input input = r->input;
     fe_posts_kind *kinds = r->kinds;
-    r->kinds = calloc(MOST_DEEPER + 2, sizeof *r->kinds);
+    r->kinds = calloc(sizeof TO_BUY / sizeof TO_BUY[0], sizeof *r->kinds);
     r->input.kinds = r->kinds;
     fe_status status = r->kinds ? find_offer(r, stays) : FE_E_MEMORY;
     if (status == FE_OK && r->layout == FE_LAYOUT_WOULD_DO) {

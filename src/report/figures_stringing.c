@@ -6,7 +6,7 @@
 #include "farend/figures.h"
 #include "report/figure_text.h"
 
-enum { HEIGHT = 330, UNIT_ROOM = 12, SPAN_ROOM = 30 };
+enum { HEIGHT = 330, UNIT_ROOM = 12, SPAN_ROOM = 40 };
 
 static bool is_sound(const fe_stringing_data *data)
 {
@@ -20,16 +20,50 @@ static bool is_sound(const fe_stringing_data *data)
     return sound;
 }
 
-/* Spans to draw: all, or so many spread from first to last. */
+static bool is_first(const fe_stringing_data *data, size_t span)
+{
+    return !data->alike || data->alike[span] == span;
+}
+
+static size_t count_different(const fe_stringing_data *data)
+{
+    size_t count = 0;
+    for (size_t s = 0; s < data->span_count; s++)
+        count += is_first(data, s);
+    return count;
+}
+
+/* Spans to draw: all that differ, or so many spread from first to last. */
 static size_t line_count(const fe_stringing_data *data)
 {
-    return data->span_count < FE_FIGURE_MOST_LINES ? data->span_count : FE_FIGURE_MOST_LINES;
+    const size_t count = count_different(data);
+    return count < FE_FIGURE_MOST_LINES ? count : FE_FIGURE_MOST_LINES;
 }
 
 static size_t span_of_line(const fe_stringing_data *data, size_t line)
 {
     const size_t lines = line_count(data);
-    return lines < 2 ? 0 : line * (data->span_count - 1) / (lines - 1);
+    size_t wanted = lines < 2 ? 0 : line * (count_different(data) - 1) / (lines - 1);
+    for (size_t s = 0; s < data->span_count; s++)
+        if (is_first(data, s) && wanted-- == 0)
+            return s;
+    return 0;
+}
+
+/* "span 1", "spans 1, 3" */
+static void put_spans(const fe_stringing_data *data, size_t first, fe_strbuf *text)
+{
+    size_t others = 0;
+    for (size_t s = first + 1; s < data->span_count; s++)
+        others += data->alike && data->alike[s] == first;
+    fe_strbuf_format(text, "span%s %zu", others ? "s" : "", first + 1);
+    if (others > 2) {
+        fe_strbuf_format(text, " and %zu more", others);
+        return;
+    }
+    for (size_t s = first + 1; s < data->span_count && others > 0; s++)
+        if (data->alike[s] == first)
+            fe_strbuf_format(text, ", %zu", s + 1);
 }
 
 static void write_line(const fe_stringing_data *data, size_t line, fe_scale temp, fe_scale sag,
@@ -55,7 +89,8 @@ static void write_names(const fe_stringing_data *data, fe_units units, fe_figure
     for (size_t i = 0; i < line_count(data); i++) {
         const size_t span = span_of_line(data, i);
         fe_strbuf text = FE_STRBUF_INIT;
-        fe_strbuf_format(&text, "span %zu, ", span + 1);
+        put_spans(data, span, &text);
+        fe_strbuf_append(&text, ", ");
         fe_amount_print(FE_STYLE_LENGTH, data->span_m[span], 0, units, &text);
         figure_array_text(figure, i, fe_strbuf_text(&text), SPAN_ROOM);
         figure->commands.failed = figure->commands.failed || text.failed;
@@ -68,6 +103,8 @@ static void say(const fe_stringing_data *data, fe_units units, fe_figure *figure
 {
     const size_t last = data->temp_count - 1;
     for (size_t s = 0; s < data->span_count; s++) {
+        if (!is_first(data, s))
+            continue;
         figure_say(figure, "%sspan %zu sags ", s ? "; " : "Sag by temperature: ", s + 1);
         figure_say_amount(figure, data->sag_m[s], FE_STYLE_DEPTH, units);
         figure_say(figure, " at ");

@@ -138,7 +138,7 @@ static void say_meets(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
     fe_document_verdict(doc, mark_of(r->verdict),
-                        "%zu post%s between %s and %s, %zu stayed, carry %s. Nearest to its "
+                        "%zu post%s between %s and %s, %zu stayed, carrying %s. Nearest to its "
                         "limit: %s.",
                         r->route.post_count, r->route.post_count == 1 ? "" : "s",
                         end_name(r, false), end_name(r, true), r->route.stay_count,
@@ -219,15 +219,36 @@ static void write_stays(const fe_posts_result *r, fe_document *doc)
         fe_post_stay stay;
         if (!kind->stayed || fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &stay) < 0)
             continue;
+        const fe_route_place *place = &r->places[r->route.places[i]];
+        const double lead_m = kind->attachment_m / kind->stay_slope;
+        if (place->turn_rad > 0.0)
+            fe_document_item(doc,
+                             "Post %zu: anchor peg %s from the post, outwards, halving the "
+                             "corner.",
+                             i + 1, fe_amount(doc, lead_m, FE_STYLE_HEIGHT));
+        else
+            fe_document_item(
+                doc, "Post %zu: anchor pegs in the line at %s and %s from the mark.", i + 1,
+                fe_amount_digits(doc, place->at_m - lead_m, FE_STYLE_LENGTH, 1),
+                fe_amount_digits(doc, place->at_m + lead_m, FE_STYLE_LENGTH, 1));
         fe_document_item(
             doc,
-            "Post %zu: anchor %s from the post, stay at %s to the ground, %s of strand; the "
-            "stay pulls up to %s when a span beside it breaks, and the anchor must hold that. "
-            "Guard the stay where people or animals pass.",
-            i + 1, fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT),
-            fe_amount(doc, stay.angle_rad, FE_STYLE_ANGLE),
+            "Post %zu: stay at %s to the ground, %s of strand with its ends. It pulls up to %s "
+            "when a span beside it breaks: anchor, strand and fittings that are made for that, "
+            "breaking at twice as much. Guard it where people or animals pass.",
+            i + 1, fe_amount(doc, stay.angle_rad, FE_STYLE_ANGLE),
             fe_amount(doc, stay.length_m + 1.0, FE_STYLE_LENGTH),
             fe_amount(doc, stay.tension_n, FE_STYLE_FORCE));
+    }
+}
+
+static void write_corners(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t i = 0; i < r->route.post_count; i++) {
+        const fe_route_place *place = &r->places[r->route.places[i]];
+        if (place->turn_rad > 0.0)
+            fe_document_item(doc, "Post %zu stands at a corner: the line turns by %s there.",
+                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE));
     }
 }
 
@@ -262,6 +283,8 @@ static void write_ground(const fe_posts_result *r, fe_document *doc)
         fe_document_item(doc,
                          "The soil is not known; the weakest class of the table was taken. "
                          "Dig one hole before buying posts.");
+    fe_document_item(doc, "Drill each post for its bolt %s below the top before it is set.",
+                     fe_amount(doc, r->material.top_m, FE_STYLE_DEPTH));
     fe_document_item(doc, "Tamp the fill in layers of a hand's breadth; cut no top of a post "
                           "before the cable hangs.");
 }
@@ -354,6 +377,51 @@ static void write_string(const fe_posts_result *r, size_t span, fe_document *doc
     }
 }
 
+/* Least height above bare ground of the cable as strung, over a stretch; NAN where none is. */
+static double strung_height(const fe_posts_result *r, double from_m, double to_m)
+{
+    enum { LOOKS = 60 };
+    const fe_profile *ground = r->input.run.ground;
+    double least_m = INFINITY;
+    for (size_t s = 0; s < r->check.run.span_count; s++) {
+        const fe_run_span *span = &r->check.run.spans[s];
+        const fe_span bare = {span->length_m, span->rise_m, r->input.run.cable.weight_n_m,
+                              r->input.run.cable.stiffness_n};
+        const double first_m =
+            fe_profile_height_at(ground, span->from_m) + r->check.supports[s].attachment_m;
+        fe_span_shape shape;
+        if (fe_span_at_tension(&bare, span->stringing_tension_n, &shape) < 0)
+            return (double)NAN;
+        for (int i = 0; i <= LOOKS; i++) {
+            const double at_m = from_m + (to_m - from_m) * i / LOOKS;
+            const double x_m = at_m - span->from_m;
+            double up_m = 0.0;
+            if (x_m < 0.0 || x_m > span->length_m || fe_span_height(&shape, x_m, &up_m) < 0)
+                continue;
+            least_m = fmin(least_m, first_m + up_m - fe_profile_height_at(ground, at_m));
+        }
+    }
+    return least_m;
+}
+
+/* What a staff or a weighted line shows on the day, if all is as it should be. */
+static void write_check(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t i = 1; i < r->input.need_count; i++) {
+        const fe_clearance_need *need = &r->needs[i];
+        const double to_m = fmin(need->to_m, fe_profile_length(r->input.run.ground));
+        const double height_m = strung_height(r, need->from_m, to_m);
+        if (need->beside_m > 0.0 || !isfinite(height_m))
+            continue;
+        fe_document_item(doc,
+                         "Check when done: at %s the cable hangs %s above bare ground at the "
+                         "least over %s; with ice and heat %s must be left.",
+                         fe_amount(doc, r->input.run.stringing_c, FE_STYLE_TEMPERATURE),
+                         fe_amount(doc, height_m, FE_STYLE_HEIGHT), need->name,
+                         fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT));
+    }
+}
+
 static void write_stringing(const fe_posts_result *r, int level, fe_document *doc)
 {
     const fe_run *run = &r->check.run;
@@ -369,9 +437,14 @@ static void write_stringing(const fe_posts_result *r, int level, fe_document *do
             ? "Leave the cable free to slide at every post and tie it off at the two ends "
               "alone: the pull is the same in all spans."
             : "Tie off both sides of every post: each span is dead-ended.");
+    if (*r->messenger)
+        fe_document_paragraph(doc,
+                              "Lash the cable to the strand on the ground and pull both up "
+                              "together: the tables are for both.");
     for (size_t s = 0; s < run->span_count; s++)
         if (first_alike(r, s) == s)
             write_string(r, s, doc);
+    write_check(r, doc);
 }
 
 static size_t count_length(const fe_posts_result *r, double length_m)
@@ -390,10 +463,12 @@ static void write_post_lengths(const fe_posts_result *r, fe_document *doc)
             continue;
         const size_t count = count_length(r, length_m);
         if (count > 0)
-            fe_document_item(doc, "%zu posts of %s, %s %s", count,
-                             fe_amount(doc, length_m, FE_STYLE_LENGTH),
+            fe_document_item(doc, "%zu post%s of %s, %s %s, %s, treated for use in the ground",
+                             count, count == 1 ? "" : "s",
+                             fe_amount_digits(doc, length_m, FE_STYLE_LENGTH, 1),
                              r->material.section == FE_POST_ROUND ? "round" : "square",
-                             fe_amount(doc, r->material.width_m, FE_STYLE_THICKNESS));
+                             fe_amount(doc, r->material.width_m, FE_STYLE_THICKNESS),
+                             r->plan->posts.wood ? r->plan->posts.wood : "C24");
     }
 }
 
@@ -414,8 +489,11 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
         fe_document_item(doc,
                          "%zu dead-end grips or clamps for %s, one at each end of each span",
                          ends, carrier);
-    fe_document_item(doc, "%zu through-bolts with eye or hook, one a post and one a wall",
-                     r->route.post_count + 2);
+    fe_document_item(doc,
+                     "%zu through-bolts with eye or hook, one a post and one a wall; grips, "
+                     "bolts and what the wall is made of for a pull of %s",
+                     r->route.post_count + 2,
+                     fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (lines > 0)
         fe_document_item(doc,
                          "%zu stays of steel strand with anchor, thimble, turnbuckle and "
@@ -462,6 +540,7 @@ void fe_report_posts_sheet(const fe_posts_result *r, int level, fe_document *doc
 {
     write_mark(r, level, doc);
     fe_report_posts_layout(r, doc);
+    write_corners(r, doc);
     write_stays(r, doc);
     write_ground(r, doc);
     write_spans(r, level, doc);
@@ -666,14 +745,17 @@ static fe_status fill_line(const fe_posts_result *r, size_t season, section_line
     return FE_OK;
 }
 
+static const double WIDEST_DRAWN = 1.0 / 3.0;
+
 /* The whole run is no crossing, and what stands beside is in no section. */
 static void fill_crossings(const fe_posts_result *r, section_lines *s)
 {
     for (size_t i = 1; i < r->input.need_count; i++) {
         const fe_clearance_need *need = &r->needs[i];
-        if (need->beside_m > 0.0)
-            continue;
         const double length_m = fe_profile_length(r->input.run.ground);
+        /* One level line says nothing of a stretch that follows hill and valley. */
+        if (need->beside_m > 0.0 || need->to_m - need->from_m > WIDEST_DRAWN * length_m)
+            continue;
         const double from_m = fmin(need->from_m, length_m);
         const double to_m = fmin(need->to_m, length_m);
         double surface_m = -INFINITY;
@@ -776,9 +858,12 @@ fe_status fe_report_posts_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, f
     fe_figure figure = FE_FIGURE_INIT;
     const size_t spans = r->check.run.span_count;
     double *lengths_m = calloc(spans, sizeof *lengths_m);
-    fe_status status = lengths_m ? FE_OK : FE_E_MEMORY;
-    for (size_t s = 0; lengths_m && s < spans; s++)
+    size_t *alike = calloc(spans, sizeof *alike);
+    fe_status status = lengths_m && alike ? FE_OK : FE_E_MEMORY;
+    for (size_t s = 0; status == FE_OK && s < spans; s++) {
         lengths_m[s] = r->check.run.spans[s].length_m;
+        alike[s] = first_alike(r, s);
+    }
     if (status == FE_OK)
         status = fe_figure_stringing(&(fe_stringing_data){.id = "stringing",
                                                           .title = "Sag on the day of pulling",
@@ -786,11 +871,13 @@ fe_status fe_report_posts_chart(const fe_posts_result *r, fe_gnuplot *gnuplot, f
                                                           .temp_count = r->stringing.temp_count,
                                                           .sag_m = r->stringing.sag_m,
                                                           .span_m = lengths_m,
+                                                          .alike = alike,
                                                           .span_count = spans},
                                      units, &figure);
     if (status == FE_OK)
         status = fe_figure_add(&figure, gnuplot, doc);
     fe_figure_free(&figure);
     free(lengths_m);
+    free(alike);
     return status;
 }

@@ -384,12 +384,33 @@ static void set_reach(search *s)
     }
 }
 
-/* Kinds in use, and which of them share a height of attachment. */
+/* A post that its own wind and that on the shortest spans break stands nowhere: every limit but
+ * lift grows with each load. */
+static bool stands_somewhere(const search *s, const fe_posts_kind *kind)
+{
+    for (size_t c = 0; c < s->kernel.case_count && !s->input->posts_free; c++) {
+        const fe_run_case *load = &s->kernel.cases[c];
+        const fe_posts_load least = {.cable_wind_n = load->wind_n_m * s->input->span_low_m,
+                                     .pressure_pa = load->pressure_pa,
+                                     .thaw = load->thaw};
+        fe_posts_duty duty;
+        fe_posts_check(kind, &least, &duty);
+        if (duty.use > 1.0)
+            return false;
+    }
+    return true;
+}
+
+/* Kinds in use, and which of them share a height of attachment. One stays in any case: it may
+ * be that no post is needed. */
 static void set_kinds(search *s, bool stays)
 {
     s->kinds = s->heights = 0;
     for (size_t k = 0; k < s->input->kind_count; k++) {
+        const bool last = k + 1 == s->input->kind_count && s->kinds == 0;
         if (s->input->kinds[k].stayed && !stays)
+            continue;
+        if (!stands_somewhere(s, &s->input->kinds[k]) && !last)
             continue;
         const double attachment_m = s->input->kinds[k].attachment_m;
         size_t height = s->heights;

@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Kept transcripts of `farend posts`: metric, US and JSON, with their exit codes. */
+#include <jansson.h>
+#include <stdlib.h>
+
+#include "run.h"
+#include "testing.h"
+
+static void options_alone__say_first_that_posts_are_short(void **state)
+{
+    (void)state;
+    fe_testing_check_line(
+        "farend posts --distance 95m --post-length 4m --cable outdoor-data-messenger "
+        "--snow 0.8m --ice 10mm",
+        0,
+        "[x] fails: Posts of 4.0 m are too short: once the hole is dug the cable is tied\n"
+        "    2.84 m above bare ground, and 3.50 m is asked before any sag. Length that\n"
+        "    would do: ",
+        "");
+}
+
+static void us_run__is_in_feet_inches_and_pounds(void **state)
+{
+    (void)state;
+    static const char LINE[] = "farend posts --distance 60m --post-length 18ft --diameter 7in "
+                               "--soil sand --snow 1ft --units us --safety us";
+    static const char *const PARTS[] = {"lbf", "degF", "18.0", "Table 232-1"};
+    for (size_t i = 0; i < sizeof PARTS / sizeof PARTS[0]; i++)
+        fe_testing_check_line(LINE, 0, PARTS[i], "");
+}
+
+/* The keys that others may read. */
+static void json__has_the_keys_of_posts_and_spans(void **state)
+{
+    (void)state;
+    static const char *const POST[] = {"station_m",    "length_m",   "depth_m",
+                                       "attachment_m", "moment_n_m", "stayed"};
+    static const char *const SPAN[] = {"length_m", "rise_m", "sag_m"};
+    char *out = NULL;
+    int code = -1;
+    fe_testing_run_line(FAREND_SOURCE_DIR,
+                        "farend posts --distance 60m --post-length 6m --diameter 18cm "
+                        "--soil gravel --json",
+                        &out, NULL, &code);
+    assert_int_equal(code, 0);
+    json_t *root = json_loads(out, 0, NULL);
+    assert_non_null(root);
+    assert_true(json_is_number(json_object_get(root, "worst_clearance_m")));
+    assert_true(json_is_number(json_object_get(root, "cable_length_m")));
+    assert_string_equal(json_string_value(json_object_get(root, "layout")), "posts on hand");
+    assert_true(json_is_string(json_object_get(root, "verdict")));
+    const json_t *posts = json_object_get(root, "posts");
+    const json_t *spans = json_object_get(root, "spans");
+    assert_true(json_array_size(posts) >= 1);
+    assert_int_equal(json_array_size(spans), json_array_size(posts) + 1);
+    for (size_t i = 0; i < sizeof POST / sizeof POST[0]; i++)
+        assert_non_null(json_object_get(json_array_get(posts, 0), POST[i]));
+    for (size_t i = 0; i < sizeof SPAN / sizeof SPAN[0]; i++)
+        assert_non_null(json_object_get(json_array_get(spans, 0), SPAN[i]));
+    const json_t *sags = json_object_get(json_array_get(spans, 0), "sag_m");
+    assert_true(json_is_number(json_object_get(sags, "deep winter: coldest, bare")));
+    json_decref(root);
+    free(out);
+}
+
+static void free_running_cable__is_tied_at_its_ends(void **state)
+{
+    (void)state;
+    fe_testing_check_line("farend posts --distance 60m --post-length 6m --diameter 18cm "
+                          "--soil gravel --free-running",
+                          0, "2 dead-end grips", "");
+}
+
+static void bad_calls__end_with_two(void **state)
+{
+    (void)state;
+    fe_testing_check_line("farend posts", 2, "", "give a PLAN or --distance, one of both");
+    fe_testing_check_line("farend posts --distance 95", 2, "", "--distance");
+    fe_testing_check_line("farend posts --distance 95m --wood marzipan", 2, "",
+                          "wood marzipan or soil unknown: no table has it");
+    fe_testing_check_line("farend posts --distance 95m --district nowhere", 2, "",
+                          "no such pair of code and district");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(options_alone__say_first_that_posts_are_short),
+        cmocka_unit_test(us_run__is_in_feet_inches_and_pounds),
+        cmocka_unit_test(json__has_the_keys_of_posts_and_spans),
+        cmocka_unit_test(free_running_cable__is_tied_at_its_ends),
+        cmocka_unit_test(bad_calls__end_with_two),
+    };
+    return FE_RUN_TESTS(tests);
+}
