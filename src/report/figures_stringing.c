@@ -6,7 +6,7 @@
 #include "farend/figures.h"
 #include "report/figure_text.h"
 
-enum { HEIGHT = 330, UNIT_ROOM = 12, SPAN_ROOM = 40 };
+enum { HEIGHT = 330, UNIT_ROOM = 12, SPAN_ROOM = 30 };
 
 static bool is_sound(const fe_stringing_data *data)
 {
@@ -50,22 +50,6 @@ static size_t span_of_line(const fe_stringing_data *data, size_t line)
     return 0;
 }
 
-/* "span 1", "spans 1, 3" */
-static void put_spans(const fe_stringing_data *data, size_t first, fe_strbuf *text)
-{
-    size_t others = 0;
-    for (size_t s = first + 1; s < data->span_count; s++)
-        others += data->alike && data->alike[s] == first;
-    fe_strbuf_format(text, "span%s %zu", others ? "s" : "", first + 1);
-    if (others > 2) {
-        fe_strbuf_format(text, " and %zu more", others);
-        return;
-    }
-    for (size_t s = first + 1; s < data->span_count && others > 0; s++)
-        if (data->alike[s] == first)
-            fe_strbuf_format(text, ", %zu", s + 1);
-}
-
 static void write_line(const fe_stringing_data *data, size_t line, fe_scale temp, fe_scale sag,
                        fe_figure *figure)
 {
@@ -89,8 +73,8 @@ static void write_names(const fe_stringing_data *data, fe_units units, fe_figure
     for (size_t i = 0; i < line_count(data); i++) {
         const size_t span = span_of_line(data, i);
         fe_strbuf text = FE_STRBUF_INIT;
-        put_spans(data, span, &text);
-        fe_strbuf_append(&text, ", ");
+        /* Those alike are not named: a longer name is cut by the edge of the figure. */
+        fe_strbuf_format(&text, "span %zu, ", span + 1);
         fe_amount_print(FE_STYLE_LENGTH, data->span_m[span], 0, units, &text);
         figure_array_text(figure, i, fe_strbuf_text(&text), SPAN_ROOM);
         figure->commands.failed = figure->commands.failed || text.failed;
