@@ -27,6 +27,7 @@ typedef struct command {
     unsigned operands_max;    /* COMMAND_ANY: any number */
     const char *operand_name; /* for messages: "PLAN" */
     int (*run)(const options *given);
+    bool asks; /* talks to who sits there: no line that says that work goes on */
     /* Where not null: prints a help of its own for --help; main's is printed by command_help.
      */
     int (*help)(const options *given);

@@ -133,4 +133,5 @@ const command COMMAND_NEW = {
     .operands_max = 1,
     .operand_name = "FILE",
     .run = run,
+    .asks = true,
 };

@@ -13,6 +13,7 @@
 
 #include "app/command.h"
 #include "app/manual.h"
+#include "app/progress.h"
 #include "farend/quantity.h"
 #include "farend/status.h"
 #include "farend/suggest.h"
@@ -141,6 +142,15 @@ static int check_operands(const char *who, const command *row, const options *gi
     return mistakes;
 }
 
+static int work(const char *who, const command *row, const options *given)
+{
+    if (!row->asks)
+        progress_start(who);
+    const int code = row->run(given);
+    progress_end();
+    return code;
+}
+
 static int run_command(const command *row, int argc, char **argv)
 {
     char who[WHO_ROOM];
@@ -159,7 +169,7 @@ static int run_command(const command *row, int argc, char **argv)
     else if (mistakes + check_operands(who, row, given) > 0)
         code = EXIT_BAD_INPUT;
     else
-        code = row->run(given);
+        code = work(who, row, given);
     options_free(given);
     return code;
 }

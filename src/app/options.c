@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/progress.h"
 #include "farend/number.h"
 #include "farend/suggest.h"
 
@@ -34,6 +35,7 @@ static const option HELP = {.name = "help", .help = "print this help"};
 
 void options_complain_list(const char *who, const char *format, va_list rest)
 {
+    progress_end();
     char message[1024];
     vsnprintf(message, sizeof message, format, rest);
     for (char *at = message; *at; at++)

@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "app/command.h"
+#include "app/progress.h"
 #include "farend/strbuf.h"
 #include "farend/textfile.h"
 
@@ -38,6 +39,7 @@ static bool speaks_utf8(void)
 
 fe_status output_text(const fe_document *doc, fe_units units)
 {
+    progress_end();
     const fe_text_options layout = {TEXT_WIDTH, units, isatty(STDOUT_FILENO) && speaks_utf8()};
     fe_strbuf out = FE_STRBUF_INIT;
     const fe_status status = fe_document_text(doc, &layout, &out);
@@ -49,6 +51,7 @@ fe_status output_text(const fe_document *doc, fe_units units)
 
 fe_status output_file(const char *who, const char *path, const fe_strbuf *text)
 {
+    progress_end();
     const fe_status status = fe_textfile_write(path, fe_strbuf_text(text), text->length);
     if (status == FE_E_IO)
         options_complain(who, "cannot write %s: %s", path, strerror(errno));
@@ -143,6 +146,7 @@ int output_document(const char *who, const options *given, const fe_document *do
 
 int output_json(const char *who, json_t *value, size_t flags)
 {
+    progress_end();
     char *text = value ? json_dumps(value, flags) : NULL;
     json_decref(value);
     if (!text)
@@ -154,6 +158,7 @@ int output_json(const char *who, json_t *value, size_t flags)
 
 void output_messages(const fe_messages *messages)
 {
+    progress_end();
     for (size_t i = 0; i < messages->count; i++)
         fprintf(stderr, "%s\n", messages->items[i].text);
     if (messages->dropped > 0)
