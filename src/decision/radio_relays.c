@@ -62,6 +62,16 @@ static int by_size(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
+/*
+ * Steps from the low end of a stretch to its high end. A last step that rounding alone makes (a
+ * stretch given in feet) would put a second place a hair before the end.
+ */
+static size_t steps_of(const fe_value *at, double step_m)
+{
+    static const double ROUNDING = 1e-6;
+    return (size_t)fmax(0.0, ceil((at->high - at->low) / step_m - ROUNDING));
+}
+
 fe_status fe_relay_places(const fe_plan *plan, size_t path, double step_m, double **places_m,
                           size_t *count)
 {
@@ -73,15 +83,15 @@ fe_status fe_relay_places(const fe_plan *plan, size_t path, double step_m, doubl
         return FE_OK;
     size_t most = 0;
     for (size_t i = 0; i < listed->count; i++)
-        most += 2 + (size_t)((listed->items[i].high - listed->items[i].low) / step_m);
+        most += 1 + steps_of(&listed->items[i], step_m);
     double *places = malloc(most * sizeof *places);
     if (!places)
         return FE_E_MEMORY;
     size_t found = 0;
     for (size_t i = 0; i < listed->count; i++) {
         const fe_value *at = &listed->items[i];
-        for (double d_m = at->low; d_m < at->high; d_m += step_m)
-            places[found++] = d_m;
+        for (size_t k = 0; k < steps_of(at, step_m); k++)
+            places[found++] = at->low + (double)k * step_m;
         places[found++] = at->high;
     }
     qsort(places, found, sizeof *places, by_size);

@@ -5,6 +5,7 @@ BUILD_PACKAGES="gcc make cmake pkg-config libc6-dev libgsl-dev libudunits2-dev l
 TEST_PACKAGES="libcmocka-dev libgdal-dev locales"
 BROWSER_PACKAGES="chromium nodejs npm"
 FUZZ_PACKAGES="clang libclang-rt-14-dev"
+COVERAGE_PACKAGES="gcovr"
 
 # Any package that provides the program will do for gnuplot and npm.
 is_installed() {

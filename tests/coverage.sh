@@ -1,0 +1,46 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# usage: sh tests/coverage.sh
+# Runs every test in a build with counters and prints the share of branches that were taken,
+# room by room. Exit 1 where src/propagation or src/wired is below 95 %, or the rest below 85 %.
+# A page with every line lies in .build/coverage/html. Branches that only an allocation failing
+# can take are counted too: tests/test_memory.c takes them.
+set -eu
+here=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
+. "$here/tests/support/packages.sh"
+install_missing $BUILD_PACKAGES $TEST_PACKAGES $COVERAGE_PACKAGES
+
+build="$here/.build/coverage"
+mkdir -p "$build"
+{ cmake -S "$here" -B "$build" -DCMAKE_BUILD_TYPE=Debug -DFAREND_COVERAGE=ON &&
+  cmake --build "$build" --parallel "$(nproc)"; } >"$build.log" 2>&1 || { tail -n 30 "$build.log"; exit 1; }
+find "$build" -name '*.gcda' -delete
+(cd "$build" && ctest --parallel "$(nproc)" >"$build.tests.log" 2>&1) || { tail -n 20 "$build.tests.log"; exit 1; }
+
+# share ROOM...: per cent of the branches of these folders.
+share() {
+    filters=
+    for room in "$@"; do
+        filters="$filters --filter src/$room/"
+    done
+    (cd "$here" && gcovr --root . --object-directory "$build" $filters \
+        --exclude-throw-branches --print-summary "$build" 2>"$build.gcovr.log") |
+        sed -n 's/^branches: \([0-9.]*\)%.*/\1/p'
+}
+
+failed=0
+# gate LEAST ROOM...
+gate() {
+    least=$1
+    shift
+    got=$(share "$@")
+    echo "branches taken in $*: $got % (at least $least %)"
+    awk "BEGIN { exit !($got >= $least) }" || failed=1
+}
+for room in base terrain plan decision report app; do
+    echo "branches taken in $room: $(share "$room") %"
+done
+gate 95 propagation
+gate 95 wired
+gate 85 base terrain plan decision report app
+exit "$failed"
