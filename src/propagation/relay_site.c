@@ -75,6 +75,9 @@ typedef struct run {
 
 /* ---- Candidates ---- */
 
+/* A listed place this near to a point of the ground is that point: rounding of another unit. */
+static const double SAME_PLACE_M = 1e-6;
+
 /* The grid with the listed places as points of their own. */
 static fe_status make_grid(search *s)
 {
@@ -90,8 +93,8 @@ static fe_status make_grid(search *s)
                site->places_m[p] <= bare->distance_m[i];
              p++) {
             const double d_m = site->places_m[p];
-            if (d_m > 0.0 && d_m < bare->distance_m[i] &&
-                (count == 0 || d_m > with.distance_m[count - 1])) {
+            if (d_m > 0.0 && d_m < bare->distance_m[i] - SAME_PLACE_M &&
+                (count == 0 || d_m > with.distance_m[count - 1] + SAME_PLACE_M)) {
                 with.distance_m[count] = d_m;
                 with.height_m[count++] = fe_profile_height_at(bare, d_m);
             }
@@ -110,7 +113,7 @@ static bool is_listed(const fe_relay_site *site, double d_m)
     if (!site->places_m)
         return true;
     for (size_t i = 0; i < site->place_count; i++)
-        if (fabs(site->places_m[i] - d_m) < 1e-9)
+        if (fabs(site->places_m[i] - d_m) < SAME_PLACE_M)
             return true;
     return false;
 }
