@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "deciding.h"
+#include "decision/again.h"
 #include "farend/outlook.h"
 
 static void look_on(decided *got, const char *distance, const char *rest)
@@ -211,6 +212,30 @@ static void list__has_the_largest_effect_first_and_defaults_too(void **state)
     done(&got);
 }
 
+/* Relays are followed where they stand; on the plan as it is they come out as they were. */
+static void relays__are_followed_on_a_moved_plan(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "300 m",
+              "[relay]\nplace = 150 m\ngear = outdoor-access-point\n"
+              "[trees row]\npath = way\nfrom = 100 m\nto = 104 m\nheight = 5 m\n");
+    const size_t count = got.result.way_count;
+    fe_way_state *states = malloc(count * sizeof *states);
+    again_answer answer = {.ways = states};
+    assert_non_null(states);
+    assert_true(again_compute(&got.result, &got.plan, FE_CONCERNS_RADIO, AGAIN_EVERYTHING,
+                              &answer) >= 0);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(states[i].verdict, got.result.ways[i].verdict);
+        if (!isnan(got.result.ways[i].margin_db))
+            assert_close(states[i].margin_db, got.result.ways[i].margin_db, 1e-9);
+    }
+    assert_int_equal(answer.data_way, got.result.data_way);
+    free(states);
+    done(&got);
+}
+
 static void list__moves_only_what_an_input_has_a_hand_in(void **state)
 {
     (void)state;
@@ -245,6 +270,7 @@ int main(void)
         cmocka_unit_test(overturn__leaves_the_owners_own_words_alone),
         cmocka_unit_test(overturn__never_asks_for_less_confidence),
         cmocka_unit_test(list__has_the_largest_effect_first_and_defaults_too),
+        cmocka_unit_test(relays__are_followed_on_a_moved_plan),
         cmocka_unit_test(list__moves_only_what_an_input_has_a_hand_in),
     };
     fe_init();

@@ -222,6 +222,20 @@ static void hazards__follow_from_what_is_built(void **state)
     done(&got);
 }
 
+static void lightning__finds_metal_as_often_as_the_plan_has_flashes(void **state)
+{
+    (void)state;
+    decided one;
+    const char *const cable = "[cable]\nclass = outdoor-data\n";
+    decide_on(&one, "165 m", cable);
+    /* 4000 L N_G a year nearby, half of it in the ground: IEC 62305-2:2010 A.5; 1 /km2/year. */
+    const fe_way *metal = way_of(&one, FE_WAY_COPPER_BURIED);
+    assert_close(metal->near_per_year, 0.5 * 4000.0 * 165.0 * 1e-6, 1e-3);
+    assert_close(metal->struck_per_year, metal->near_per_year / 100.0, 1e-6);
+    assert_true(isnan(way_of(&one, FE_WAY_FIBRE_BURIED)->near_per_year));
+    done(&one);
+}
+
 /* ---- What comes close ---- */
 
 static void close__ways_are_both_named(void **state)
@@ -326,6 +340,7 @@ int main(void)
         cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
         cmocka_unit_test(hazards__follow_from_what_is_built),
+        cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),
         cmocka_unit_test(close__ways_are_both_named),
         cmocka_unit_test(close__is_never_a_way_that_fails),
         cmocka_unit_test(stretch__shared_by_several_carries_all_of_it),

@@ -243,6 +243,8 @@ typedef struct fe_way {
     double trench_m;
     unsigned powered_places; /* that need power of their own, besides the two ends */
     unsigned hazards;        /* FE_HAZARD bits */
+    double struck_per_year;  /* a metal line by lightning; NAN where there is no metal */
+    double near_per_year;    /* ground so near that the line feels it */
     fe_way_part parts[FE_WAY_MOST_PARTS];
     size_t part_count;
     double cost;       /* of the parts that have a price; NAN: none has */

@@ -8,7 +8,9 @@
 
 #include "decision/decide.h"
 #include "farend/limits.h"
+#include "farend/radio_hop.h"
 #include "farend/radio_link.h"
+#include "farend/radio_relays.h"
 #include "farend/supply_plan.h"
 
 /*
@@ -80,6 +82,62 @@ static fe_status again_radio(const fe_result *result, const fe_plan *plan, again
             link->owned = before->owned;
         }
         status = fe_status_worse(status, done);
+    }
+    return status;
+}
+
+/* ---- Relays ---- */
+
+/* More of them are hardly ever chosen, and each costs budgets. */
+enum { MOST_FOLLOWED = 2 };
+
+static bool is_followed(const fe_relay_result *relays)
+{
+    return relays->best >= 1 && relays->best <= MOST_FOLLOWED &&
+           relays->verdict != FE_VERDICT_FAILS;
+}
+
+/* The best number of relays, where they stand, on the moved plan. */
+static fe_status again_chain(const fe_plan *plan, fe_relay_result *relays)
+{
+    const size_t best = (size_t)relays->best;
+    const fe_wanted wanted = fe_radio_wanted(plan, relays->path);
+    fe_chain_place places[MOST_FOLLOWED];
+    fe_hop *hop = NULL;
+    fe_chain chain;
+    fe_status status = fe_radio_hop(plan, relays->path, relays->end_gear, relays->band, &hop);
+    for (size_t i = 0; i < best && status >= 0; i++)
+        places[i] = (fe_chain_place){relays->places_m[best][i],
+                                     {.radio = fe_gear_radio(relays->relay_gear, relays->band),
+                                      .antenna_built_in = relays->relay_gear->antenna_built_in,
+                                      .height_m = plan->relay.height_m.typical,
+                                      .mount = FE_MOUNT_OUTDOORS,
+                                      .noise = hop->ends[1].noise,
+                                      .port_bps = relays->relay_gear->port_bps}};
+    if (status >= 0)
+        status = fe_chain_at(hop, places, (unsigned)best, FE_CHAIN_ONE_CHANNEL, plan->seasons,
+                             plan->season_count, &wanted, &chain);
+    free(hop);
+    if (status < 0)
+        return status;
+    relays->chains[best] = chain;
+    relays->verdict = fe_relay_verdict(&chain, wanted.confidence);
+    return status;
+}
+
+static fe_status again_relays(const fe_result *result, const fe_plan *plan, fe_result *fresh)
+{
+    fresh->relays = calloc(result->relay_count + 1, sizeof *fresh->relays);
+    if (!fresh->relays)
+        return FE_E_MEMORY;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->relay_count && status >= 0; i++) {
+        fresh->relays[i] = result->relays[i];
+        fresh->relay_count = i + 1;
+        if (!is_followed(&fresh->relays[i]))
+            continue;
+        const fe_status done = again_chain(plan, &fresh->relays[i]);
+        status = done == FE_E_NO_SOLUTION ? status : fe_status_worse(status, done);
     }
     return status;
 }
@@ -207,6 +265,8 @@ static fe_status compute_parts(const fe_result *result, const fe_plan *plan, uns
     fe_status status = FE_OK;
     if (concerns & FE_CONCERNS_RADIO)
         status = again_radio(result, plan, depth, fresh);
+    if (status >= 0 && (concerns & FE_CONCERNS_RADIO))
+        status = fe_status_worse(status, again_relays(result, plan, fresh));
     if (status >= 0 && (concerns & FE_CONCERNS_CABLES)) {
         /* Channels look at the runs they hang on; those are the result's. */
         fresh->overhead = result->overhead;
@@ -236,6 +296,8 @@ static fe_status put_together(const fe_result *result, const fe_plan *plan, unsi
     whole->way_count = 0;
     if (concerns & FE_CONCERNS_RADIO)
         whole->radio = fresh->radio;
+    if (concerns & FE_CONCERNS_RADIO)
+        whole->relays = fresh->relays;
     if (concerns & FE_CONCERNS_CABLES)
         whole->channels = fresh->channels;
     if (concerns & FE_CONCERNS_FEED)

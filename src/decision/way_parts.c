@@ -5,6 +5,8 @@
 #include <string.h>
 
 #include "decision/decide.h"
+#include "farend/quantity.h"
+#include "farend/strike.h"
 
 /* ---- Hazards ---- */
 
@@ -204,11 +206,41 @@ static void add_parts(const fe_result *result, fe_way *way)
     }
 }
 
+/* ---- Lightning ---- */
+
+/* A line in the ground takes half of what one in the air does: IEC 62305-2:2010 table A.2
+ * (from memory). */
+static const double BURIED_FACTOR = 0.5;
+
+static double line_length(const fe_result *result, const fe_way *way)
+{
+    if (way->kind == FE_WAY_FEED)
+        return result->feeds[way->index].length_m;
+    const size_t channel =
+        way->kind == FE_WAY_POE ? result->poe[way->index].channel : way->index;
+    return result->channels[channel].route_m;
+}
+
+static void put_strikes(const fe_result *result, fe_way *way)
+{
+    double direct_per_s = 0.0;
+    double nearby_per_s = 0.0;
+    if (!(way->hazards & FE_HAZARD_LIGHTNING))
+        return;
+    const bool hung = (way->hazards & FE_HAZARD_FALLING_POST) != 0;
+    if (fe_strike_rate(line_length(result, way), result->plan->site.flash_density.typical,
+                       hung ? 1.0 : BURIED_FACTOR, &direct_per_s, &nearby_per_s) < 0)
+        return;
+    way->struck_per_year = direct_per_s * FE_YEAR_S;
+    way->near_per_year = nearby_per_s * FE_YEAR_S;
+}
+
 void decide_parts(const fe_result *result, fe_way *way)
 {
     double cost = 0.0;
     size_t priced = 0;
     way->hazards = hazards_of(result, way);
+    put_strikes(result, way);
     add_parts(result, way);
     for (size_t i = 0; i < way->part_count; i++) {
         const bool known = isfinite(way->parts[i].cost);

@@ -35,6 +35,8 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t path, size_t 
                     .delay_s = (double)NAN,
                     .transfer_s = (double)NAN,
                     .allowed_s = INFINITY,
+                    .struck_per_year = (double)NAN,
+                    .near_per_year = (double)NAN,
                     .cost = (double)NAN};
     return way;
 }

@@ -36,6 +36,27 @@ static void put_cost(report_writer *writer, const fe_way *way)
         fe_document_cell(doc, "%s", fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2));
 }
 
+/* The metal line that lightning finds most often stands for all of them. */
+static void strikes(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    const fe_way *worst = NULL;
+    for (size_t i = 0; i < result->way_count; i++) {
+        const fe_way *way = &result->ways[i];
+        if (!isnan(way->near_per_year) && (!worst || way->near_per_year > worst->near_per_year))
+            worst = way;
+    }
+    if (worst && worst->near_per_year > 0.0)
+        fe_document_paragraph(
+            writer->doc,
+            "Lightning, at the flashes of the plan: %s is struck once in about %s years, and "
+            "feels a stroke into the ground near it about every %s. Arresters at both ends of "
+            "a "
+            "metal line are for the second; fibre knows neither.",
+            worst->name, fe_amount(writer->doc, 1.0 / worst->struck_per_year, FE_STYLE_COUNT),
+            fe_amount(writer->doc, FE_YEAR_S / worst->near_per_year, FE_STYLE_TIME));
+}
+
 void report_costs(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -53,6 +74,7 @@ void report_costs(report_writer *writer)
         if (priced)
             put_cost(writer, &result->ways[i]);
     }
+    strikes(writer);
     if (priced)
         fe_document_paragraph(
             doc,

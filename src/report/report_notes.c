@@ -57,18 +57,12 @@ static bool has_readings(const fe_plan *plan)
     return plan->reading_count > 0;
 }
 
-static bool has_flashes(const fe_plan *plan)
-{
-    return plan->site.flash_density.given > FE_GIVEN_DEFAULT;
-}
-
 /* A row goes when its subject is computed. */
 static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
     {has_readings, "Readings ([reading]): not compared with the plan."},
-    {has_flashes, "Chance of lightning ([site] flash-density): only the cautions below."},
 };
 
 enum { NOT_COMPUTED_COUNT = sizeof NOT_COMPUTED / sizeof NOT_COMPUTED[0] };

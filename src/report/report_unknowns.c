@@ -2,6 +2,7 @@
 /* What the plan leaves open: what it could change, and how to find it out. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "farend/outlook.h"
 #include "report/report_parts.h"
@@ -35,6 +36,33 @@ static void settle_row(report_writer *writer, const fe_trial *trial)
     fe_document_cell(doc, "%s", trial->means ? trial->means : "-");
 }
 
+/* Names that the plan leaves open have no two ends; what stands in for them is said. */
+static void name_rows(report_writer *writer)
+{
+    static const struct {
+        const char *key;
+        const char *means;
+    } MEANS[] = {{"soil", "a spade: one hole, looked at"},
+                 {"wood", "the stamp on the post, or whoever sold it"},
+                 {"gear", "the label on its back"}};
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    for (size_t i = 0; i < plan->default_count; i++) {
+        const fe_plan_default *taken = &plan->defaults[i];
+        const char *means = "-";
+        if (!taken->why || strncmp(taken->why, "unknown in the plan", 19) != 0)
+            continue;
+        for (size_t k = 0; k < sizeof MEANS / sizeof MEANS[0]; k++)
+            if (strcmp(MEANS[k].key, taken->key) == 0)
+                means = MEANS[k].means;
+        fe_document_row(doc);
+        fe_document_cell(doc, "%s of %s", taken->key, taken->section);
+        fe_document_cell(doc, "unknown: taken as %s", taken->value);
+        fe_document_cell(doc, "not tried");
+        fe_document_cell(doc, "%s", means);
+    }
+}
+
 static void settle_table(report_writer *writer, const fe_sensitivity *found)
 {
     fe_document_table(writer->doc, "What to settle first",
@@ -43,6 +71,7 @@ static void settle_table(report_writer *writer, const fe_sensitivity *found)
         for (size_t i = 0; i < found->trial_count; i++)
             if (found->trials[i].input.open && rank(&found->trials[i]) == step)
                 settle_row(writer, &found->trials[i]);
+    name_rows(writer);
 }
 
 static bool same_verdict(const fe_way_interval *interval)
