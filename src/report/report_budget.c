@@ -156,8 +156,8 @@ static void say_raise(report_writer *writer, const chosen_hop *hop,
     const fe_plan *plan = writer->result->plan;
     if (tight->cheaper_end == 0) {
         fe_document_paragraph(doc,
-                              "That is enough: %s of the first zone are free all along "
-                              "the ground, and no end has to go up.",
+                              "Above the ground that is enough: %s of the first zone are "
+                              "free all along, and no end has to go up for it.",
                               fe_amount(doc, FE_FRESNEL_WANTED_SHARE, FE_STYLE_PERCENT));
         return;
     }
@@ -170,9 +170,23 @@ static void say_raise(report_writer *writer, const chosen_hop *hop,
         fe_amount(doc, tight->raise_both_m, FE_STYLE_HEIGHT));
 }
 
+/* The season that leaves least of the zone: snow under the line need not be what decides. */
+static size_t tightest_season(const fe_hop_budget *budget)
+{
+    size_t tightest = budget->worst;
+    for (size_t i = 0; i < budget->season_count; i++) {
+        const fe_path_loss *loss = &budget->seasons[i].loss;
+        if (loss->has_tightest && loss->tightest.clearance_ratio <
+                                      budget->seasons[tightest].loss.tightest.clearance_ratio)
+            tightest = i;
+    }
+    return tightest;
+}
+
 static void say_tightest(report_writer *writer, const chosen_hop *hop)
 {
-    const fe_path_loss *loss = &hop->season->loss;
+    const size_t season = tightest_season(&hop->radio->budget);
+    const fe_path_loss *loss = &hop->radio->budget.seasons[season].loss;
     const fe_fresnel_tightest *tight = &loss->tightest;
     fe_document *doc = writer->doc;
     if (!loss->has_tightest)
@@ -182,7 +196,8 @@ static void say_tightest(report_writer *writer, const chosen_hop *hop)
         doc,
         "The tight place is %s from %s: in %s the line of sight passes %s %s what lies on the "
         "ground, where the first Fresnel zone has a radius of %s.",
-        fe_amount(doc, tight->distance_m, FE_STYLE_DISTANCE), first, hop->season_name,
+        fe_amount(doc, tight->distance_m, FE_STYLE_DISTANCE), first,
+        writer->result->plan->seasons[season].name,
         fe_amount(doc, fabs(tight->clearance_m), FE_STYLE_HEIGHT),
         tight->clearance_m < 0.0 ? "below" : "above",
         fe_amount(doc, tight->radius_m, FE_STYLE_HEIGHT));
@@ -277,18 +292,24 @@ void report_path(report_writer *writer, size_t radio)
 
 /* ---- Power rule ---- */
 
-static void one_rule(report_writer *writer, const chosen_hop *hop, int end)
+static bool same_rule(const fe_power_limit *a, const fe_power_limit *b)
 {
-    const fe_power_limit *limit = &hop->radio->budget.limit[end];
+    return a->rule == b->rule && a->max_conducted_dbm == b->max_conducted_dbm &&
+           a->eirp_dbm == b->eirp_dbm && a->outdoor_forbidden == b->outdoor_forbidden &&
+           a->radar == b->radar && a->radar_wait_s == b->radar_wait_s &&
+           a->duty_cycle == b->duty_cycle;
+}
+
+static void one_rule(report_writer *writer, const char *where, const fe_power_limit *limit)
+{
     fe_document *doc = writer->doc;
-    fe_document_pair(doc, report_end_name(writer->result->plan, hop->radio->path, end),
+    fe_document_pair(doc, where,
                      "at most %s from the radio, %s with this antenna (%s; text: %s)",
                      fe_amount(doc, limit->max_conducted_dbm, FE_STYLE_LEVEL),
                      fe_amount(doc, limit->eirp_dbm, FE_STYLE_LEVEL), limit->rule->source,
                      limit->rule->text_date);
     if (limit->outdoor_forbidden)
-        fe_document_caution(doc, "The rule at %s is for use indoors only.",
-                            report_end_name(writer->result->plan, hop->radio->path, end));
+        fe_document_caution(doc, "The rule at %s is for use indoors only.", where);
     if (limit->radar)
         fe_document_item(doc,
                          "Radar shares these channels: the gear listens for %s before it sends "
@@ -302,7 +323,13 @@ static void one_rule(report_writer *writer, const chosen_hop *hop, int end)
 void report_power_rules(report_writer *writer, size_t radio)
 {
     const chosen_hop hop = choose(writer->result, radio);
+    const fe_power_limit *limit = hop.radio->budget.limit;
     fe_document_heading(writer->doc, 3, "How strong it may be");
+    if (same_rule(&limit[0], &limit[1])) {
+        one_rule(writer, "both ends", &limit[0]);
+        return;
+    }
     for (int end = 0; end < 2; end++)
-        one_rule(writer, &hop, end);
+        one_rule(writer, report_end_name(writer->result->plan, hop.radio->path, end),
+                 &limit[end]);
 }

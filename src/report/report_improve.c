@@ -57,6 +57,30 @@ static void change_row(report_writer *writer, const fe_radio_result *radio,
                      !change->carries_rate ? "too slow" : (cheapest ? "cheapest 3 dB" : ""));
 }
 
+/* Where nothing listed makes it hold, what is missing and where to look instead. */
+static void say_hopeless(report_writer *writer, const fe_radio_result *radio,
+                         const fe_improvements *found)
+{
+    double best_db = -INFINITY;
+    if (radio->verdict == FE_VERDICT_HOLDS)
+        return;
+    for (size_t i = 0; i < found->count; i++) {
+        if (found->items[i].verdict == FE_VERDICT_HOLDS)
+            return;
+        if (found->items[i].carries_rate)
+            best_db = fmax(best_db, found->items[i].margin_db);
+    }
+    if (best_db < 0.0 && isfinite(best_db))
+        fe_document_paragraph(writer->doc,
+                              "None of these makes the link work: even the best leaves it %s "
+                              "short. Relays (farend relays) or a cable (farend posts, farend "
+                              "copper) are what to look at.",
+                              fe_amount(writer->doc, -best_db, FE_STYLE_RATIO));
+    else
+        fe_document_paragraph(writer->doc, "None of these alone reaches the confidence; two of "
+                                           "them together may.");
+}
+
 void report_improvements(report_writer *writer, const fe_improvements *found)
 {
     const int chosen = fe_result_chosen_radio(writer->result);
@@ -77,6 +101,7 @@ void report_improvements(report_writer *writer, const fe_improvements *found)
                       "change|gain>|margin then>|chance>|verdict|note");
     for (size_t i = 0; i < found->count; i++)
         change_row(writer, radio, &found->items[i], found->cheapest == (int)i);
+    say_hopeless(writer, radio, found);
 }
 
 /* ---- JSON ---- */

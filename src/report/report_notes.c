@@ -96,8 +96,8 @@ static const struct {
     unsigned flag;
     const char *text;
 } OUTSIDE[] = {
-    {FE_OUTSIDE_GROUND, "ground (surface constants are stated from 0.5 to 30 GHz, the ray off "
-                        "the ground from a wavelength up)"},
+    {FE_OUTSIDE_GROUND, "the ground (soil is stated from 0.5 to 30 GHz, wet snow from 3 to "
+                        "37 GHz, the ray off the ground from a wavelength up)"},
     {FE_OUTSIDE_TREES, "trees (stated for 0.23 to 95 GHz and 400 m; woodland about an end to "
                        "2.2 GHz)"},
     {FE_OUTSIDE_WALLS, "walls (most materials are stated from 1 GHz up)"},
@@ -112,14 +112,27 @@ static unsigned outside_of(const fe_radio_result *radio)
     return flags;
 }
 
-static void warn_of_link(report_writer *writer, const fe_radio_result *radio)
+/* One line a model, with all links that it was used for. */
+static void warn_of_model(report_writer *writer, unsigned flag, const char *text)
 {
-    const unsigned flags = outside_of(radio);
+    const fe_result *result = writer->result;
+    fe_strbuf links = FE_STRBUF_INIT;
     char link[REPORT_LABEL_ROOM];
-    for (size_t i = 0; i < sizeof OUTSIDE / sizeof OUTSIDE[0]; i++)
-        if (flags & OUTSIDE[i].flag)
-            fe_document_item(writer->doc, "%s: %s: take this loss as rough.",
-                             report_link(writer->result->plan, radio, link), OUTSIDE[i].text);
+    for (size_t i = 0; i < result->radio_count; i++)
+        if (outside_of(&result->radio[i]) & flag)
+            fe_strbuf_format(&links, "%s%s", links.length > 0 ? "; " : "",
+                             report_link(result->plan, &result->radio[i], link));
+    if (links.length > 0)
+        fe_document_item(writer->doc,
+                         "The loss of %s is rough for %s: do not build on the last few "
+                         "decibels of margin there.",
+                         text, fe_strbuf_text(&links));
+    fe_strbuf_free(&links);
+}
+
+static void warn_of_rule(report_writer *writer, const fe_radio_result *radio)
+{
+    char link[REPORT_LABEL_ROOM];
     for (int end = 0; end < 2; end++)
         if (radio->budget.limit[end].outdoor_forbidden)
             fe_document_item(
@@ -136,8 +149,10 @@ void report_warnings(report_writer *writer)
     fe_document_paragraph(writer->doc,
                           "The source of each model says where it holds. Where a number was "
                           "taken beyond that, it stands here.");
+    for (size_t i = 0; i < sizeof OUTSIDE / sizeof OUTSIDE[0]; i++)
+        warn_of_model(writer, OUTSIDE[i].flag, OUTSIDE[i].text);
     for (size_t i = 0; i < result->radio_count; i++)
-        warn_of_link(writer, &result->radio[i]);
+        warn_of_rule(writer, &result->radio[i]);
 }
 
 static bool has_mains(const fe_result *result)
