@@ -158,7 +158,8 @@ int output_json(const char *who, json_t *value, size_t flags)
 
 void output_messages(const fe_messages *messages)
 {
-    progress_end();
+    if (!fe_messages_none(messages))
+        progress_end();
     for (size_t i = 0; i < messages->count; i++)
         fprintf(stderr, "%s\n", messages->items[i].text);
     if (messages->dropped > 0)
