@@ -10,10 +10,10 @@
 
 /* ---- Land of a known shape ---- */
 
-enum { SIDE = 201 };
+enum { SIDE = 101 };
 
 static const double STEP_M = 2.0;
-static const double MIDDLE = 100.0;
+static const double MIDDLE = 50.0;
 
 typedef double (*surface)(double east_m, double north_m);
 
@@ -43,22 +43,76 @@ static double valley(double east_m, double north_m)
     return 100.0 + 0.002 * (east_m * east_m + north_m * north_m);
 }
 
+/* A bank, 7 m high, and a wall that is two cells wide. */
+static double bank_and_wall(double east_m, double north_m)
+{
+    return 100.0 + (east_m > 33.0 && east_m < 38.0 ? 6.0 : 0.0) + (north_m < -40.0 ? 7.0 : 0.0);
+}
+
+/* A number from 0 to 1 that belongs to a place. */
+static double chance_at(double east_m, double north_m)
+{
+    const double mixed = sin(12.9898 * east_m + 78.233 * north_m) * 43758.5453;
+    return mixed - floor(mixed);
+}
+
+static double between_corners(double east, double north)
+{
+    const double x = floor(east);
+    const double y = floor(north);
+    const double south = chance_at(x, y) + (east - x) * (chance_at(x + 1, y) - chance_at(x, y));
+    const double far =
+        chance_at(x, y + 1) + (east - x) * (chance_at(x + 1, y + 1) - chance_at(x, y + 1));
+    return south + (north - y) * (far - south);
+}
+
+/* Hills on hills, each half as wide and as high as those under it, down to the cell. */
+static double rough(double east_m, double north_m)
+{
+    double height_m = 100.0;
+    double wide_m = 80.0;
+    for (double high_m = 16.0; high_m > 0.3; high_m /= 2.0, wide_m /= 2.0)
+        height_m += high_m * (between_corners(east_m / wide_m, north_m / wide_m) - 0.5);
+    return height_m;
+}
+
+/* No cell knows of the next: the worst that a raster can be. */
+static double spikes(double east_m, double north_m)
+{
+    const double chance = chance_at(east_m, north_m);
+    return 100.0 + 6.0 * chance * chance * chance;
+}
+
+/* Rough ground of which a third is not known. */
+static double holes(double east_m, double north_m)
+{
+    return chance_at(east_m + 0.5, north_m) < 0.33 && hypot(east_m, north_m) > 5.0
+               ? (double)NAN
+               : rough(east_m, north_m);
+}
+
+static float *make_land_of(size_t side, double step_m, surface height, fe_around_land *land)
+{
+    const double middle = (double)(side / 2);
+    float *heights = calloc(side * side, sizeof *heights);
+    assert_non_null(heights);
+    for (size_t row = 0; row < side; row++)
+        for (size_t column = 0; column < side; column++)
+            heights[row * side + column] = (float)height(step_m * ((double)column - middle),
+                                                         step_m * (middle - (double)row));
+    *land = (fe_around_land){.height_m = heights,
+                             .columns = side,
+                             .rows = side,
+                             .east_m = {step_m, 0.0},
+                             .north_m = {0.0, -step_m},
+                             .column = middle,
+                             .row = middle};
+    return heights;
+}
+
 static float *make_land(surface height, fe_around_land *land)
 {
-    float *heights = calloc((size_t)SIDE * SIDE, sizeof *heights);
-    assert_non_null(heights);
-    for (size_t row = 0; row < SIDE; row++)
-        for (size_t column = 0; column < SIDE; column++)
-            heights[row * SIDE + column] = (float)height(STEP_M * ((double)column - MIDDLE),
-                                                         STEP_M * (MIDDLE - (double)row));
-    *land = (fe_around_land){.height_m = heights,
-                             .columns = SIDE,
-                             .rows = SIDE,
-                             .east_m = {STEP_M, 0.0},
-                             .north_m = {0.0, -STEP_M},
-                             .column = MIDDLE,
-                             .row = MIDDLE};
-    return heights;
+    return make_land_of(SIDE, STEP_M, height, land);
 }
 
 /* ---- A link ---- */
@@ -106,20 +160,47 @@ static seasons usual(double snow_m)
     return made;
 }
 
-/* The same cell by the single path, its profile sampled from the raster as `terrain` does. */
-static double single_margin(const fe_hop *hop, const seasons *s, const fe_around_land *land,
-                            double east_m, double north_m)
+static void way_to(const fe_around_land *land, size_t index, double *columns, double *rows,
+                   double *length_m)
 {
-    const double length_m = hypot(east_m, north_m);
-    const double pieces = ceil(length_m / STEP_M);
+    *columns = (double)(index % land->columns) - land->column;
+    *rows = (double)(index / land->columns) - land->row;
+    *length_m = hypot(*columns * land->east_m[0] + *rows * land->east_m[1],
+                      *columns * land->north_m[0] + *rows * land->north_m[1]);
+}
+
+/* The straight profile to a cell, sampled from the raster as `terrain` does; what is not known
+ * is left out, which bridges it straight. */
+static fe_profile profile_to(const fe_around_land *land, size_t index)
+{
+    double columns = 0.0;
+    double rows = 0.0;
+    double length_m = 0.0;
     fe_profile profile;
+    way_to(land, index, &columns, &rows, &length_m);
+    const double step_m = fmin(hypot(land->east_m[0], land->north_m[0]),
+                               hypot(land->east_m[1], land->north_m[1]));
+    const double pieces = fmax(1.0, ceil(length_m / step_m - 1e-6));
     assert_int_equal(fe_profile_new((size_t)pieces + 1, false, false, &profile), FE_OK);
-    for (size_t i = 0; i < profile.count; i++) {
-        const double share = (double)i / pieces;
-        profile.distance_m[i] = share * length_m;
-        profile.height_m[i] = fe_around_height(land, MIDDLE + share * east_m / STEP_M,
-                                               MIDDLE - share * north_m / STEP_M);
+    size_t count = 0;
+    for (double i = 0.0; i <= pieces; i++) {
+        const double share = i / pieces;
+        const double height_m =
+            fe_around_height(land, land->column + share * columns, land->row + share * rows);
+        if (isnan(height_m))
+            continue;
+        profile.distance_m[count] = share * length_m;
+        profile.height_m[count++] = height_m;
     }
+    profile.count = count;
+    return profile;
+}
+
+/* The same cell by the single path. */
+static double single_margin(const fe_hop *hop, const seasons *s, const fe_around_land *land,
+                            size_t index)
+{
+    fe_profile profile = profile_to(land, index);
     fe_hop along = *hop;
     fe_hop_budget budget;
     along.ground = &profile;
@@ -140,12 +221,12 @@ typedef struct map {
     fe_status status;
 } map;
 
-static map make_map(const fe_hop *hop, const seasons *s, surface height, unsigned threads)
+static map map_of(const fe_hop *hop, const seasons *s, const fe_around_land *land,
+                  double radius_m, unsigned threads)
 {
-    map made = {0};
-    made.heights = make_land(height, &made.land);
-    made.margin_db = calloc((size_t)SIDE * SIDE, sizeof *made.margin_db);
-    made.chance = calloc((size_t)SIDE * SIDE, sizeof *made.chance);
+    map made = {.land = *land};
+    made.margin_db = calloc(land->columns * land->rows, sizeof *made.margin_db);
+    made.chance = calloc(land->columns * land->rows, sizeof *made.chance);
     assert_non_null(made.margin_db);
     assert_non_null(made.chance);
     const fe_around around = {.hop = hop,
@@ -153,9 +234,18 @@ static map make_map(const fe_hop *hop, const seasons *s, surface height, unsigne
                               .season_count = FE_USUAL_SEASONS,
                               .wanted = &WANTED,
                               .land = made.land,
-                              .radius_m = 180.0,
+                              .radius_m = radius_m,
                               .threads = threads};
     made.status = fe_around_compute(&around, made.margin_db, made.chance, &made.count);
+    return made;
+}
+
+static map make_map(const fe_hop *hop, const seasons *s, surface height, unsigned threads)
+{
+    fe_around_land land;
+    float *heights = make_land(height, &land);
+    map made = map_of(hop, s, &land, 90.0, threads);
+    made.heights = heights;
     return made;
 }
 
@@ -166,37 +256,84 @@ static void map_free(map *made)
     free(made->chance);
 }
 
-/* Cells in all directions and distances, each against the single path. */
+/* Every cell, or every so manyth, against the single path. */
+static void check_map(const fe_hop *hop, const seasons *s, const map *made, double radius_m,
+                      size_t every)
+{
+    const fe_around_land *land = &made->land;
+    size_t compared = 0;
+    size_t known = 0;
+    double worst_db = 0.0;
+    assert_true(made->status >= 0);
+    for (size_t i = 0; i < land->columns * land->rows; i++) {
+        const double got_db = (double)made->margin_db[i];
+        double columns = 0.0;
+        double rows = 0.0;
+        double length_m = 0.0;
+        way_to(land, i, &columns, &rows, &length_m);
+        assert_true(isnan(got_db) == (length_m < FE_AROUND_LEAST_M || length_m > radius_m ||
+                                      isnan(land->height_m[i])));
+        known += !isnan(got_db);
+        if (isnan(got_db) || i % every != 0)
+            continue;
+        const double wanted_db = single_margin(hop, s, land, i);
+        if (fabs(got_db - wanted_db) > 0.5)
+            print_message("cell %zu, %.0f m away: %.2f dB, single path %.2f dB\n", i, length_m,
+                          got_db, wanted_db);
+        worst_db = fmax(worst_db, fabs(got_db - wanted_db));
+        compared++;
+    }
+    print_message("%zu of %zu cells at %.0f MHz, largest difference %.2f dB; %zu alone\n",
+                  compared, made->count.cells, hop->f_hz / 1e6, worst_db, made->count.alone);
+    assert_int_equal(known, made->count.cells);
+    assert_true(compared > known / (2 * every));
+    assert_true(worst_db <= 0.5);
+}
+
+/* Cells in all directions and distances of a large map. */
 static void check_cells(double f_hz, const fe_radio *radio, surface height, double snow_m,
                         double first_m, double second_m)
 {
     const fe_hop hop = make_hop(f_hz, radio, first_m, second_m);
     const seasons s = usual(snow_m);
     map made = make_map(&hop, &s, height, 2);
-    assert_true(made.status >= 0);
-    size_t compared = 0;
-    double worst_db = 0.0;
-    for (size_t row = 4; row < SIDE; row += 16)
-        for (size_t column = 5; column < SIDE; column += 16) {
-            const double got_db = (double)made.margin_db[row * SIDE + column];
-            const double east_m = STEP_M * ((double)column - MIDDLE);
-            const double north_m = STEP_M * (MIDDLE - (double)row);
-            assert_true(isnan(got_db) == (hypot(east_m, north_m) > 180.0));
-            if (isnan(got_db))
-                continue;
-            const double wanted_db = single_margin(&hop, &s, &made.land, east_m, north_m);
-            if (fabs(got_db - wanted_db) > 0.5)
-                print_message("%4.0f m east %4.0f m north: %.2f dB, single path %.2f dB\n",
-                              east_m, north_m, got_db, wanted_db);
-            worst_db = fmax(worst_db, fabs(got_db - wanted_db));
-            compared++;
-        }
-    print_message("%zu cells at %.0f MHz, largest difference %.2f dB; %zu of %zu by profile\n",
-                  compared, f_hz / 1e6, worst_db, made.count.profiles, made.count.cells);
+    check_map(&hop, &s, &made, 90.0, 83);
     map_free(&made);
-    assert_true(compared > 80);
-    assert_true(worst_db <= 0.5);
 }
+
+/* All cells of a map of 120 m by 120 m. */
+static void check_all(double f_hz, const fe_radio *radio, surface height)
+{
+    enum { ALL_SIDE = 25 };
+    const fe_hop hop = make_hop(f_hz, radio, 4.0, 3.0);
+    const seasons s = usual(0.4);
+    fe_around_land land;
+    float *heights = make_land_of(ALL_SIDE, 5.0, height, &land);
+    map made = map_of(&hop, &s, &land, 85.0, 2);
+    made.heights = heights;
+    check_map(&hop, &s, &made, 85.0, 1);
+    map_free(&made);
+}
+
+static const fe_radio LOW = {.band = FE_BAND_SUB_GHZ,
+                             .standard = "s1g",
+                             .width_hz = 2e6,
+                             .streams = 1,
+                             .power_dbm = 14.0,
+                             .gain_dbi = 2.0,
+                             .beam_rad = 2.0 * FE_PI,
+                             .tilt_beam_rad = 70.0 * FE_DEG_RAD};
+
+static const fe_radio HIGH = {.band = FE_BAND_5_GHZ,
+                              .standard = "vht",
+                              .width_hz = 40e6,
+                              .streams = 2,
+                              .power_dbm = 20.0,
+                              .falloff_db = 5.0,
+                              .gain_dbi = 14.0,
+                              .beam_rad = 30.0 * FE_DEG_RAD,
+                              .tilt_beam_rad = 30.0 * FE_DEG_RAD,
+                              .polarisation = FE_ANTENNA_DUAL};
 
 static void cell__equals_the_single_path_on_level_ground(void **state)
 {
@@ -204,16 +341,19 @@ static void cell__equals_the_single_path_on_level_ground(void **state)
     check_cells(2437e6, &PLAIN, level_ground, 0.4, 4.0, 3.0);
 }
 
+/* A ray shared by the cells beside it was 3.4 dB off at one of 5,100 cells here, where two
+ * seasons had the same chance to the fourth digit, and up to 18 dB on spikes. */
 static void cell__equals_the_single_path_over_hills(void **state)
 {
     (void)state;
-    check_cells(2437e6, &PLAIN, hills, 0.4, 4.0, 3.0);
+    check_all(2437e6, &PLAIN, hills);
     check_cells(2437e6, &PLAIN, hills, 0.0, 2.0, 2.0);
 }
 
 static void cell__equals_the_single_path_behind_a_ridge(void **state)
 {
     (void)state;
+    check_all(866e6, &LOW, ridge);
     check_cells(2437e6, &PLAIN, ridge, 0.3, 3.0, 3.0);
 }
 
@@ -223,29 +363,54 @@ static void cell__equals_the_single_path_across_a_valley(void **state)
     check_cells(2437e6, &PLAIN, valley, 0.8, 3.0, 2.5);
 }
 
-static void cell__equals_the_single_path_in_other_bands(void **state)
+static void cell__equals_the_single_path_over_bank_and_wall(void **state)
 {
     (void)state;
-    const fe_radio low = {.band = FE_BAND_SUB_GHZ,
-                          .standard = "s1g",
-                          .width_hz = 2e6,
-                          .streams = 1,
-                          .power_dbm = 14.0,
-                          .gain_dbi = 2.0,
-                          .beam_rad = 2.0 * FE_PI,
-                          .tilt_beam_rad = 70.0 * FE_DEG_RAD};
-    const fe_radio high = {.band = FE_BAND_5_GHZ,
-                           .standard = "vht",
-                           .width_hz = 40e6,
-                           .streams = 2,
-                           .power_dbm = 20.0,
-                           .falloff_db = 5.0,
-                           .gain_dbi = 14.0,
-                           .beam_rad = 30.0 * FE_DEG_RAD,
-                           .tilt_beam_rad = 30.0 * FE_DEG_RAD,
-                           .polarisation = FE_ANTENNA_DUAL};
-    check_cells(866e6, &low, hills, 0.4, 3.0, 2.0);
-    check_cells(5580e6, &high, hills, 0.4, 3.0, 4.0);
+    check_all(2437e6, &PLAIN, bank_and_wall);
+    check_cells(5580e6, &HIGH, bank_and_wall, 0.4, 3.0, 3.0);
+}
+
+static void cell__equals_the_single_path_on_rough_ground(void **state)
+{
+    (void)state;
+    check_all(2437e6, &PLAIN, rough);
+    check_all(5580e6, &HIGH, rough);
+    check_cells(866e6, &LOW, rough, 0.4, 3.0, 2.0);
+}
+
+static void cell__equals_the_single_path_among_spikes(void **state)
+{
+    (void)state;
+    check_all(2437e6, &PLAIN, spikes);
+    check_cells(866e6, &LOW, spikes, 0.0, 3.0, 2.0);
+}
+
+static void cell__equals_the_single_path_over_unknown_ground(void **state)
+{
+    (void)state;
+    check_all(2437e6, &PLAIN, holes);
+}
+
+/* Cells that are not square, rows that do not run west to east, an end between the cells near
+ * the raster's edge: as a raster in degrees or in another grid has them. */
+static void cell__equals_the_single_path_on_a_turned_raster(void **state)
+{
+    (void)state;
+    enum { TURNED_SIDE = 25 };
+    const fe_hop hop = make_hop(2437e6, &PLAIN, 3.5, 3.0);
+    const seasons s = usual(0.4);
+    fe_around_land land;
+    float *heights = make_land_of(TURNED_SIDE, 3.0, rough, &land);
+    land.east_m[0] = 2.0;
+    land.north_m[0] = 0.4;
+    land.east_m[1] = 0.5;
+    land.north_m[1] = -3.1;
+    land.column = 5.3;
+    land.row = -0.3;
+    map made = map_of(&hop, &s, &land, 90.0, 1);
+    made.heights = heights;
+    check_map(&hop, &s, &made, 90.0, 1);
+    map_free(&made);
 }
 
 /* ---- What must hold of any map ---- */
@@ -273,10 +438,10 @@ static void map__falls_with_distance_on_level_ground(void **state)
     const seasons s = usual(0.0);
     map made = make_map(&hop, &s, level_ground, 1);
     const float *line = made.margin_db + (size_t)(MIDDLE * SIDE + MIDDLE);
-    assert_true(line[10] > line[80] + 10.0f);
+    assert_true(line[5] > line[40] + 10.0f);
     /* The same to all sides. */
-    assert_close(line[60], line[-60], 0.01);
-    assert_close(line[60], line[60 * SIDE], 0.01);
+    assert_close(line[30], line[-30], 0.01);
+    assert_close(line[30], line[30 * SIDE], 0.01);
     map_free(&made);
 }
 
@@ -302,6 +467,11 @@ static void height__is_linear_between_the_middles(void **state)
     assert_close(fe_around_height(&land, 0.5, 0.5), 3.5, 1e-12);
     assert_close(fe_around_height(&land, -0.4, 0.0), 1.0, 0.0);
     assert_true(isnan(fe_around_height(&land, 1.6, 0.0)));
+    const float part[] = {1.0f, 2.0f, 3.0f, NAN};
+    const fe_around_land torn = {.height_m = part, .columns = 2, .rows = 2};
+    assert_close(fe_around_height(&torn, 0.0, 0.0), 1.0, 0.0);
+    assert_close(fe_around_height(&torn, 0.5, 0.5), 2.0, 1e-12);
+    assert_true(isnan(fe_around_height(&torn, 0.9, 0.9)));
     assert_true(isnan(fe_around_height(&land, (double)NAN, 0.0)));
 }
 
@@ -347,7 +517,11 @@ int main(void)
         cmocka_unit_test(cell__equals_the_single_path_over_hills),
         cmocka_unit_test(cell__equals_the_single_path_behind_a_ridge),
         cmocka_unit_test(cell__equals_the_single_path_across_a_valley),
-        cmocka_unit_test(cell__equals_the_single_path_in_other_bands),
+        cmocka_unit_test(cell__equals_the_single_path_over_bank_and_wall),
+        cmocka_unit_test(cell__equals_the_single_path_on_rough_ground),
+        cmocka_unit_test(cell__equals_the_single_path_among_spikes),
+        cmocka_unit_test(cell__equals_the_single_path_over_unknown_ground),
+        cmocka_unit_test(cell__equals_the_single_path_on_a_turned_raster),
         cmocka_unit_test(map__is_the_same_on_one_core),
         cmocka_unit_test(map__falls_with_distance_on_level_ground),
         cmocka_unit_test(map__under_the_snow_nothing_works),

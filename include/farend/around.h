@@ -14,20 +14,18 @@
  * this land the far end, or a relay, could stand. Each cell gets what fe_hop_budget_compute
  * says of the straight profile to it, within 0.5 dB, at a small part of its cost.
  *
- * Rays leave the place, an eighth of a cell apart at the rim. A cell belongs to the nearest and
- * ends it with its own distance and height. Along a ray horizon slopes are running maxima, the
- * fit comes from prefix sums, and what a cell sees back is a tangent to a running hull. Blocks
- * of points under sloping lines find the one that most nearly enters the Fresnel zone; most
- * cells do not need it. Seasons of equal snow share all that: snow lowers the antennas, not each
- * point. Fade over distance, build loss over the spread of the ground and the quantiles of the
- * ground ray are tables, filled once by the routines of the single path.
+ * Each cell has its own ray, sampled as `farend terrain` samples a raster: horizon slopes are
+ * running maxima along it, the fit is two running sums, seasons of different snow share them
+ * because snow lifts every point alike, and only ground that may be one sharp edge is looked at
+ * more closely. Fade over distance, build loss over the spread of the ground and the quantiles
+ * of the ground ray are tables, filled once by the routines of the single path. Where two
+ * seasons are so nearly the worst that the tables cannot tell which, the single path decides.
  *
- * Where the single path changes its method (one sharp edge, a zone just clear, the break-point,
- * any phase of the ground ray, two seasons of about the same chance) its loss steps; there a
- * cell costs a pass over its own profile. What is left: slopes as steep as 45 degrees within a
- * cell or two of an end, and seasons whose chances tie to the fourth digit.
+ * A ray that many cells share costs one step a cell but passes beside most of them: on random
+ * rough ground that was wrong by up to 18 dB, and no criterion that is cheaper than the cell's
+ * own ray tells where.
  *
- * Trees and errors of heights are not counted. Memory: some 30 bytes a cell.
+ * Trees and errors of heights are not counted. Memory: 8 bytes a cell for the results.
  */
 typedef struct fe_around_land {
     const float *height_m; /* row by row, bare ground above one datum; NAN: not known */
@@ -57,9 +55,9 @@ typedef struct fe_around {
 #define FE_AROUND_LEAST_M 1.0 /* nearer cells are not computed */
 
 typedef struct fe_around_count {
-    size_t cells;    /* with a margin */
-    size_t holds;    /* whose chance reaches the wanted confidence */
-    size_t profiles; /* own profiles that were computed: at most one a cell and depth of snow */
+    size_t cells; /* with a margin */
+    size_t holds; /* whose chance reaches the wanted confidence */
+    size_t alone; /* that were left to the single path */
 } fe_around_count;
 
 /*
@@ -82,7 +80,11 @@ typedef struct fe_around_count {
 FE_MUST_CHECK fe_status fe_around_compute(const fe_around *around, float *margin_db,
                                           float *chance, fe_around_count *count);
 
-/* Height at a place between the cells' middles, linear in both; NAN where it is not known. */
+/*
+ * Height at a place between the cells' middles, linear in both, as `farend terrain` reads a
+ * raster: cells that are not known are left out where the others carry half of the weight, else
+ * NAN. Half a cell about the middles of the outermost still belongs to them.
+ */
 double fe_around_height(const fe_around_land *land, double column, double row);
 
 #endif

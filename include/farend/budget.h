@@ -67,7 +67,7 @@ typedef struct fe_hop_season {
 typedef struct fe_hop_budget {
     fe_hop_season *seasons; /* as many as asked */
     size_t season_count;
-    size_t worst;        /* season with the smallest chance, then margin */
+    size_t worst;        /* season with the smallest chance; within 1e-3 the same, with the least margin */
     double chance;       /* that every season meets the target */
     bool carries_rate;   /* false: no mode of these radios is fast enough at any level */
     double phy_rate_bps; /* on the air in the worst season, weaker direction */

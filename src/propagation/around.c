@@ -4,33 +4,25 @@
 #include <math.h>
 #include <pthread.h>
 #include <stdbool.h>
-#include <stdint.h>
 #include <stdlib.h>
 
 #include "farend/constants.h"
 #include "farend/diffraction.h"
+#include "farend/fresnel.h"
 #include "farend/ground_ray.h"
 #include "farend/knife_edge.h"
 #include "propagation/around_table.h"
 #include "propagation/hop_parts.h"
 
-enum {
-    BLOCK = 16,
-    MOST_THREADS = 16,
-    MOST_SIDE = 20000,
-    SAME_TOP = 2,
-    MOST_LEVELS = 16,
-    MOST_SEASONS = 64
-};
+enum { MOST_THREADS = 16, MOST_SIDE = 20000, MOST_LEVELS = 16, MOST_SEASONS = 64 };
 
 /* The single path looks at its ground at least so often; see path_loss.c. */
 static const double FINEST_STEP_M = 0.5;
 static const double POINTS_WANTED = 600.0;
 
-/* How near to a change of method the cell's own profile is looked at. */
-static const double NEAR_BREAK_POINT = 0.03;
-static const double NEAR_ANY_PHASE = 0.03;
-static const double NEAR_CLEAR_V = 0.15;
+/* Two seasons so near in their chances are told apart by the single path itself. */
+static const double TABLE_CHANCE = 1e-4;
+static const double SAME_MARGIN_DB = 0.3;
 
 /* ---- The land ---- */
 
@@ -53,28 +45,18 @@ double fe_around_height(const fe_around_land *land, double column, double row)
     const size_t top = y < most_row ? (size_t)y : land->rows - 2;
     const double across = x - (double)left;
     const double down = y - (double)top;
-    const double upper = cell_of(land, left, top) +
-                         across * (cell_of(land, left + 1, top) - cell_of(land, left, top));
-    const double lower =
-        cell_of(land, left, top + 1) +
-        across * (cell_of(land, left + 1, top + 1) - cell_of(land, left, top + 1));
-    return upper + down * (lower - upper);
-}
-
-/* Metres to cells, of a way from the first end. */
-typedef struct to_cells {
-    double column[2]; /* of a metre east, of a metre north */
-    double row[2];
-} to_cells;
-
-static bool invert(const fe_around_land *land, to_cells *map)
-{
-    const double area = land->east_m[0] * land->north_m[1] - land->east_m[1] * land->north_m[0];
-    if (!(fabs(area) > 0.0) || !isfinite(area))
-        return false;
-    *map = (to_cells){{land->north_m[1] / area, -land->east_m[1] / area},
-                      {-land->north_m[0] / area, land->east_m[0] / area}};
-    return true;
+    const double weights[4] = {(1.0 - across) * (1.0 - down), across * (1.0 - down),
+                               (1.0 - across) * down, across * down};
+    double sum = 0.0;
+    double weight = 0.0;
+    for (size_t k = 0; k < 4; k++) {
+        const double height_m = cell_of(land, left + k % 2, top + k / 2);
+        if (isnan(height_m))
+            continue;
+        sum += weights[k] * height_m;
+        weight += weights[k];
+    }
+    return weight < 0.5 ? (double)NAN : sum / weight;
 }
 
 static double cell_step(const fe_around_land *land)
@@ -83,270 +65,193 @@ static double cell_step(const fe_around_land *land)
                 hypot(land->east_m[1], land->north_m[1]));
 }
 
-/* ---- Cells by their rays ---- */
-
-typedef struct cell {
-    double distance_m;
-    size_t index;
-} cell;
+/* ---- The line to a cell ---- */
 
 typedef struct job {
     const fe_around *in;
     around_table table;
-    to_cells map;
-    double step_m;   /* along a ray */
+    double step_m;   /* between the points of a line, at most */
     double height_m; /* of the ground at the first end */
-    size_t ray_count;
-    cell *cells;       /* those of one ray follow each other */
-    size_t *ray_start; /* ray_count + 1 */
+    size_t room;     /* points of the longest line */
+    double *inverse; /* 1 / i */
     float *margin_db;
     float *chance;
-    double clear_square; /* v^2 lambda / 2: clear where excess^2 d / (x y) is above it */
     fe_diffraction_wave wave;
 } job;
 
-/* East and north of a cell; false where nothing is computed for it. */
-static bool place_of(const job *work, size_t column, size_t row, double *east, double *north)
-{
-    const fe_around_land *land = &work->in->land;
-    const double x = (double)column - land->column;
-    const double y = (double)row - land->row;
-    *east = x * land->east_m[0] + y * land->east_m[1];
-    *north = x * land->north_m[0] + y * land->north_m[1];
-    const double distance_m = hypot(*east, *north);
-    return distance_m >= FE_AROUND_LEAST_M && distance_m <= work->in->radius_m &&
-           isfinite(cell_of(land, column, row));
-}
-
-static size_t ray_of(const job *work, double east, double north)
-{
-    const double turn = atan2(east, north) / (2.0 * FE_PI) + 1.0;
-    return (size_t)(turn * (double)work->ray_count + 0.5) % work->ray_count;
-}
-
-/* Once to count the cells of each ray, once to put them into their places. */
-static void visit_cells(job *work, size_t *next, bool put)
-{
-    const fe_around_land *land = &work->in->land;
-    for (size_t row = 0; row < land->rows; row++)
-        for (size_t column = 0; column < land->columns; column++) {
-            double east = 0.0;
-            double north = 0.0;
-            if (!place_of(work, column, row, &east, &north))
-                continue;
-            const size_t at = next[ray_of(work, east, north)]++;
-            if (put)
-                work->cells[at] = (cell){hypot(east, north), row * land->columns + column};
-        }
-}
-
-static fe_status sort_cells(job *work)
-{
-    size_t *next = calloc(work->ray_count, sizeof *next);
-    work->ray_start = calloc(work->ray_count + 1, sizeof *work->ray_start);
-    if (!next || !work->ray_start) {
-        free(next);
-        return FE_E_MEMORY;
-    }
-    visit_cells(work, next, false);
-    for (size_t ray = 0; ray < work->ray_count; ray++) {
-        work->ray_start[ray + 1] = work->ray_start[ray] + next[ray];
-        next[ray] = work->ray_start[ray];
-    }
-    work->cells = calloc(work->ray_start[work->ray_count] + 1, sizeof *work->cells);
-    if (work->cells)
-        visit_cells(work, next, true);
-    free(next);
-    return work->cells ? FE_OK : FE_E_MEMORY;
-}
-
-static int by_distance(const void *a, const void *b)
-{
-    const double first_m = ((const cell *)a)->distance_m;
-    const double second_m = ((const cell *)b)->distance_m;
-    return (first_m > second_m) - (first_m < second_m);
-}
-
-/* ---- Walking a ray ---- */
-
-/* Points of a block lie under height + slope d. */
-typedef struct block {
-    double slope;
-    double height;
-} block;
-
-/* What runs along a ray for one height of the snow. */
-typedef struct running {
-    double slope1; /* from the first antenna to points so far, over z */
-    size_t at1;    /* where */
-    double bare1;  /* the same over bare ground */
-} running;
-
-/* Points of a ray so far; point 0 is the first end. */
-typedef struct walk {
+/*
+ * The straight line to one cell, in even pieces as the terrain command samples it. The antennas
+ * stand over bare ground here; snow lifts every point towards them by its own depth.
+ */
+typedef struct line {
     const job *work;
-    double towards[2]; /* east and north of a metre */
-    double next_m;     /* distance of the point to come */
-    size_t count;
-    size_t room;
-    double *d;      /* from the first end */
-    double *bare;   /* heights over that of the first end */
-    double *z;      /* less d^2 / (2 ae): the bulge then is in the heights */
-    double *area;   /* prefix sums: twice the area, six times its moment */
-    double *moment; /* about the first end */
-    block *blocks;
-    size_t *hull; /* upper hull of z, and of the bare heights */
-    size_t hull_count;
-    size_t *bare_hull;
-    size_t bare_hull_count;
-    running *running; /* one a height of the snow */
-    size_t near;      /* the last point that entered a zone: the next one's first guess */
-    double *fine_d;   /* a cell's own profile */
+    size_t index; /* of the cell */
+    double length_m;
+    double rise_m; /* bare ground of the cell over that of the first end */
+    size_t pieces;
+    double piece_m;
+    double *bare_m; /* pieces + 1 heights over the bare ground of the first end */
+    double *over_m; /* the same over the line between the antennas, with the earth's bulge */
+    double most_m;  /* highest of those between the ends */
+    double area;    /* twice the area under the bare ground, six times its moment about the */
+    double moment;  /* first end, as the source of the fit sums them */
+    double *fine_d; /* the line as the single path refines it */
     double *fine_h;
     size_t fine_room;
-    size_t fine_index; /* of the cell whose profile it is, SIZE_MAX: none */
-    size_t fine_count;
+    size_t fine_count; /* 0: not made yet */
     fe_status status;
+    size_t cells;
     size_t holds;
-    size_t profiles;
-} walk;
+    size_t alone; /* cells left to the single path */
+} line;
 
-static void walk_free(walk *w)
+static void line_free(line *l)
 {
-    free(w->d); /* one piece holds the five arrays of the points */
-    free(w->blocks);
-    free(w->hull);
-    free(w->bare_hull);
-    free(w->running);
-    free(w->fine_d);
-    free(w->fine_h);
+    free(l->bare_m);
+    free(l->over_m);
+    free(l->fine_d);
+    free(l->fine_h);
 }
 
-static bool walk_make(const job *work, walk *w)
+static bool line_make(const job *work, line *l)
 {
-    *w = (walk){.work = work};
-    w->room = (size_t)(work->in->radius_m / work->step_m) + 4;
-    w->fine_room = w->room + (size_t)(4.0 * fmax(POINTS_WANTED, 2.0 * (double)w->room)) + 8;
-    w->d = calloc(5 * w->room, sizeof *w->d);
-    w->blocks = calloc(w->room / BLOCK + 1, sizeof *w->blocks);
-    w->hull = calloc(w->room, sizeof *w->hull);
-    w->bare_hull = calloc(w->room, sizeof *w->bare_hull);
-    w->running = calloc(work->table.rise_count, sizeof *w->running);
-    w->fine_d = calloc(w->fine_room, sizeof *w->fine_d);
-    w->fine_h = calloc(w->fine_room, sizeof *w->fine_h);
-    if (!w->d || !w->blocks || !w->hull || !w->bare_hull || !w->running || !w->fine_d ||
-        !w->fine_h) {
-        walk_free(w);
-        return false;
+    *l = (line){.work = work};
+    l->fine_room = work->room + (size_t)(4.0 * fmax(POINTS_WANTED, 2.0 * (double)work->room));
+    l->bare_m = calloc(work->room, sizeof *l->bare_m);
+    l->over_m = calloc(work->room, sizeof *l->over_m);
+    l->fine_d = calloc(l->fine_room, sizeof *l->fine_d);
+    l->fine_h = calloc(l->fine_room, sizeof *l->fine_h);
+    if (l->bare_m && l->over_m && l->fine_d && l->fine_h)
+        return true;
+    line_free(l);
+    return false;
+}
+
+/* As fe_around_height, for a place inside the middles of the outermost cells; NAN as soon as
+ * one of the four is not known. */
+static inline double height_inside(const fe_around_land *land, double column, double row)
+{
+    const size_t left = (size_t)column;
+    const size_t top = (size_t)row;
+    const double across = column - (double)left;
+    const double down = row - (double)top;
+    const float *upper = land->height_m + top * land->columns + left;
+    const float *lower = upper + land->columns;
+    const double above = (double)upper[0] + across * ((double)upper[1] - (double)upper[0]);
+    const double below = (double)lower[0] + across * ((double)lower[1] - (double)lower[0]);
+    return above + down * (below - above);
+}
+
+static bool is_inside(const fe_around_land *land, double column, double row)
+{
+    return column >= 0.0 && row >= 0.0 && column < (double)(land->columns - 1) &&
+           row < (double)(land->rows - 1);
+}
+
+/* Straight over the points whose heights are not known; both ends are. */
+static void bridge(line *l)
+{
+    for (size_t i = 1; i < l->pieces; i++) {
+        if (isfinite(l->bare_m[i]))
+            continue;
+        size_t beyond = i;
+        while (!isfinite(l->bare_m[beyond]))
+            beyond++;
+        const double from_m = l->bare_m[i - 1];
+        const double slope = (l->bare_m[beyond] - from_m) / (double)(beyond - i + 1);
+        for (size_t k = i; k < beyond; k++)
+            l->bare_m[k] = from_m + slope * (double)(k - i + 1);
+        i = beyond;
     }
-    w->bare = w->d + w->room;
-    w->z = w->bare + w->room;
-    w->area = w->z + w->room;
-    w->moment = w->area + w->room;
-    return true;
 }
 
-static void walk_start(walk *w, size_t ray)
+static void sample(line *l, double columns, double rows)
 {
-    const double turn = 2.0 * FE_PI * (double)ray / (double)w->work->ray_count;
-    w->towards[0] = sin(turn);
-    w->towards[1] = cos(turn);
-    w->next_m = w->work->step_m;
-    w->count = 1;
-    w->d[0] = w->bare[0] = w->z[0] = w->area[0] = w->moment[0] = 0.0;
-    w->hull_count = w->bare_hull_count = 0;
-    w->near = 0;
-    w->fine_index = SIZE_MAX;
-    for (size_t r = 0; r < w->work->table.rise_count; r++)
-        w->running[r] = (running){-INFINITY, 0, -INFINITY};
-}
-
-/* Adds the last point to an upper hull; returns how many are on it. */
-static size_t push_hull(const walk *w, const double *height, size_t *hull, size_t count)
-{
-    const size_t k = w->count - 1;
-    while (count >= 2) {
-        const size_t a = hull[count - 2];
-        const size_t b = hull[count - 1];
-        const double turn = (height[b] - height[a]) * (w->d[k] - w->d[b]) -
-                            (height[k] - height[b]) * (w->d[b] - w->d[a]);
-        if (turn > 0.0)
-            break;
-        count--;
+    const fe_around_land *land = &l->work->in->land;
+    const double share = 1.0 / (double)l->pieces;
+    const double base_m = l->work->height_m;
+    /* A line between two places inside leaves it nowhere. */
+    const bool inside = is_inside(land, land->column, land->row) &&
+                        is_inside(land, land->column + columns, land->row + rows);
+    double sum = 0.0;
+    l->bare_m[0] = 0.0;
+    for (size_t i = 1; i < l->pieces; i++) {
+        const double part = share * (double)i;
+        const double column = land->column + part * columns;
+        const double row = land->row + part * rows;
+        double height_m = inside ? height_inside(land, column, row) : (double)NAN;
+        if (isnan(height_m))
+            height_m = fe_around_height(land, column, row);
+        l->bare_m[i] = height_m - base_m;
+        sum += height_m;
     }
-    hull[count] = k;
-    return count + 1;
+    l->bare_m[l->pieces] = l->rise_m;
+    if (!isfinite(sum))
+        bridge(l);
 }
 
-/* A line over the points of the block that the last point has filled, along its chord. */
-static void close_block(walk *w)
+static double antenna(const job *work, int end)
 {
-    const size_t last = w->count - 1;
-    if (w->count % BLOCK != 0)
-        return;
-    const size_t from = w->count - BLOCK;
-    block b = {(w->z[last] - w->z[from]) / (w->d[last] - w->d[from]), -INFINITY};
-    for (size_t k = from; k <= last; k++)
-        b.height = fmax(b.height, w->z[k] - b.slope * w->d[k]);
-    w->blocks[from / BLOCK] = b;
+    return work->in->hop->ends[end].height_m;
 }
 
-static double first_antenna(const walk *w, size_t level)
+static void measure(line *l)
 {
-    return w->work->in->hop->ends[0].height_m - w->work->table.rises_m[level];
-}
-
-/* Area and moment of a trapezium, as the source of the fit sums them. */
-static double area_between(const walk *w, size_t k, double d, double h)
-{
-    return (d - w->d[k]) * (h + w->bare[k]);
-}
-
-static double moment_between(const walk *w, size_t k, double d, double h)
-{
-    return (d - w->d[k]) * (h * (2.0 * d + w->d[k]) + w->bare[k] * (d + 2.0 * w->d[k]));
-}
-
-static void add_point(walk *w, double d, double h)
-{
-    const size_t k = w->count++;
-    w->d[k] = d;
-    w->bare[k] = h;
-    w->z[k] = h - d * d / (2.0 * w->work->table.ae_m);
-    w->area[k] = w->area[k - 1] + area_between(w, k - 1, d, h);
-    w->moment[k] = w->moment[k - 1] + moment_between(w, k - 1, d, h);
-    for (size_t r = 0; r < w->work->table.rise_count; r++) {
-        running *run = &w->running[r];
-        const double slope = (w->z[k] - first_antenna(w, r)) / d;
-        if (slope > run->slope1) {
-            run->slope1 = slope;
-            run->at1 = k;
-        }
-        run->bare1 = fmax(run->bare1, (h - first_antenna(w, r)) / d);
+    const double last = (double)l->pieces;
+    const double a1_m = antenna(l->work, 0);
+    const double a2_m = l->rise_m + antenna(l->work, 1);
+    const double fall_m = (a2_m - a1_m) / last;
+    const double bulge_m = 0.5 * l->piece_m * l->piece_m / l->work->table.ae_m;
+    double sum = 0.0;
+    double turned = 0.0;
+    double most_m = -INFINITY;
+    for (size_t i = 1; i < l->pieces; i++) {
+        const double at = (double)i;
+        const double h = l->bare_m[i];
+        const double over = h - a1_m - fall_m * at + bulge_m * (at * (last - at));
+        l->over_m[i] = over;
+        most_m = over > most_m ? over : most_m;
+        sum += h;
+        turned += at * h;
     }
-    w->hull_count = push_hull(w, w->z, w->hull, w->hull_count);
-    w->bare_hull_count = push_hull(w, w->bare, w->bare_hull, w->bare_hull_count);
-    close_block(w);
+    l->over_m[0] = -a1_m;
+    l->over_m[l->pieces] = l->rise_m - a2_m;
+    l->most_m = most_m;
+    l->area = l->piece_m * (2.0 * sum + l->rise_m);
+    l->moment = l->piece_m * l->piece_m * (6.0 * turned + l->rise_m * (3.0 * last - 1.0));
 }
 
-/* Takes the points that lie before a distance; unknown heights are bridged straight. */
-static void walk_to(walk *w, double distance_m)
+/* Sets length and height of a cell; false where nothing is computed for it. */
+static bool reaches(line *l, size_t column, size_t row)
 {
-    const fe_around_land *land = &w->work->in->land;
-    const to_cells *map = &w->work->map;
-    /* Very near to the cell the ray beside it would put a step where there is none. */
-    const double until_m = distance_m - w->work->step_m / 2.0;
-    while (w->next_m < until_m && w->count + 1 < w->room) {
-        const double d = w->next_m;
-        const double east = d * w->towards[0];
-        const double north = d * w->towards[1];
-        const double height_m = fe_around_height(
-            land, land->column + map->column[0] * east + map->column[1] * north,
-            land->row + map->row[0] * east + map->row[1] * north);
-        if (isfinite(height_m))
-            add_point(w, d, height_m - w->work->height_m);
-        w->next_m += w->work->step_m;
-    }
+    const fe_around *in = l->work->in;
+    const fe_around_land *land = &in->land;
+    const double x = (double)column - land->column;
+    const double y = (double)row - land->row;
+    const double height_m = cell_of(land, column, row);
+    l->index = row * land->columns + column;
+    l->length_m = hypot(x * land->east_m[0] + y * land->east_m[1],
+                        x * land->north_m[0] + y * land->north_m[1]);
+    l->rise_m = height_m - l->work->height_m;
+    return l->length_m >= FE_AROUND_LEAST_M && l->length_m <= in->radius_m &&
+           isfinite(height_m);
+}
+
+static void walk(line *l, size_t column, size_t row)
+{
+    const fe_around_land *land = &l->work->in->land;
+    l->pieces = (size_t)fmax(1.0, ceil(l->length_m / l->work->step_m - 1e-6));
+    l->piece_m = l->length_m / (double)l->pieces;
+    l->fine_count = 0;
+    sample(l, (double)column - land->column, (double)row - land->row);
+    measure(l);
+}
+
+/* How many parts the single path cuts a piece into. */
+static size_t parts_of(const line *l)
+{
+    const double wanted_m = fmax(FINEST_STEP_M, l->length_m / POINTS_WANTED);
+    return (size_t)fmax(1.0, ceil(l->piece_m / wanted_m - 1e-9));
 }
 
 /* ---- One cell under one height of the snow ---- */
@@ -355,102 +260,105 @@ static void walk_to(walk *w, double distance_m)
 typedef struct sight {
     double length;
     double inverse;
-    double ground2; /* bare ground of the cell over that of the first end */
-    double a1;      /* antennas over the same, lowered by the snow */
+    double a1; /* antennas over the first end's ground, lowered by the snow */
     double a2;
-    double za2;
-    double slope; /* of the line of sight over z */
-    double v;     /* of the one edge in place of all obstacles */
+    double v;   /* of the one edge in place of all obstacles */
+    size_t top; /* the point that most nearly enters or cuts the zone; 0: not looked for */
     double actual_db;
     double h1; /* heights over the fitted surface */
     double h2;
-    bool sharp; /* what most nearly enters or cuts the zone may be a sharp edge */
 } sight;
 
-/* The greatest slope from a point behind all others back over a hull, and where. */
-static double tangent(const walk *w, const double *height, const size_t *hull, size_t count,
-                      double d, double h, size_t *at)
+/* v^2 without its factor, of a point under the line of sight by so much. */
+static double square_at(const line *l, double under_m, double at)
 {
-    size_t low = 0;
-    size_t high = count - 1;
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        const size_t a = hull[middle];
-        const size_t b = hull[middle + 1];
-        /* Further on while the next corner lies above the line to this one. */
-        if ((height[b] - h) * (d - w->d[a]) > (height[a] - h) * (d - w->d[b]))
-            low = middle + 1;
-        else
-            high = middle;
+    return under_m * under_m / (at * ((double)l->pieces - at));
+}
+
+/* The least such square among the points that the single path puts into two pieces. */
+static double finer_square(const line *l, double snow_m, size_t top, double least)
+{
+    const size_t parts = parts_of(l);
+    const size_t first = top > 0 ? top - 1 : 0;
+    const size_t end = top + 1 < l->pieces ? top + 1 : l->pieces;
+    for (size_t i = first; i < end; i++)
+        for (size_t k = 1; k < parts; k++) {
+            const double share = (double)k / (double)parts;
+            const double over_m = l->over_m[i] + share * (l->over_m[i + 1] - l->over_m[i]);
+            least = fmin(least, square_at(l, over_m + snow_m, (double)i + share));
+        }
+    return least;
+}
+
+static double v_of_square(const line *l, double square)
+{
+    return sqrt(2.0 * l->length_m / l->work->table.lambda_m * square) / l->piece_m;
+}
+
+/* Every point lies under the line of sight: which most nearly enters the zone? */
+static void look_under(const line *l, double snow_m, sight *s)
+{
+    const double *inverse = l->work->inverse;
+    const double under_m = l->most_m + snow_m;
+    /* No point has a smaller square than the highest would have half-way. */
+    s->v = -INFINITY;
+    if (-v_of_square(l, square_at(l, under_m, 0.5 * (double)l->pieces)) <=
+        FE_KNIFE_EDGE_CLEAR_V)
+        return;
+    double least = INFINITY;
+    for (size_t i = 1; i < l->pieces; i++) {
+        const double over_m = l->over_m[i] + snow_m;
+        const double square = over_m * over_m * (inverse[i] * inverse[l->pieces - i]);
+        if (square < least) {
+            least = square;
+            s->top = i;
+        }
     }
-    *at = hull[low];
-    return (height[*at] - h) / (d - w->d[*at]);
+    s->v = -v_of_square(l, finer_square(l, snow_m, s->top, least));
 }
 
-/* Highest bare point over a line through the first antenna. */
-static double highest_over(const walk *w, double a1, double slope)
+/* What stands over the line of sight, as slopes from each end over that of the line. */
+typedef struct standing {
+    double rise1;
+    double rise2;
+    double bare; /* the same over bare ground without the earth's bulge; 0 where nothing does */
+    double bare_rise1;
+    double bare_rise2;
+} standing;
+
+static double larger(double a, double b)
 {
-    size_t low = 0;
-    size_t high = w->bare_hull_count - 1;
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        const size_t a = w->bare_hull[middle];
-        const size_t b = w->bare_hull[middle + 1];
-        if (w->bare[b] - w->bare[a] > slope * (w->d[b] - w->d[a]))
-            low = middle + 1;
-        else
-            high = middle;
+    return a > b ? a : b;
+}
+
+static standing look_over(const line *l, double snow_m, sight *s)
+{
+    const double *inverse = l->work->inverse;
+    const double last = (double)l->pieces;
+    const double bulge_m = 0.5 * l->piece_m * l->piece_m / l->work->table.ae_m;
+    double most = 0.0;
+    standing all = {0};
+    for (size_t i = 1; i < l->pieces; i++) {
+        const double over_m = l->over_m[i] + snow_m;
+        if (!(over_m >= 0.0))
+            continue;
+        const double at = (double)i;
+        const double bare_m = over_m - bulge_m * (at * (last - at));
+        const double square = over_m * over_m * (inverse[i] * inverse[l->pieces - i]);
+        all.rise1 = larger(all.rise1, over_m * inverse[i]);
+        all.rise2 = larger(all.rise2, over_m * inverse[l->pieces - i]);
+        if (square >= most) {
+            most = square;
+            s->top = i;
+        }
+        if (bare_m > 0.0) {
+            all.bare = larger(all.bare, bare_m);
+            all.bare_rise1 = larger(all.bare_rise1, bare_m * inverse[i]);
+            all.bare_rise2 = larger(all.bare_rise2, bare_m * inverse[l->pieces - i]);
+        }
     }
-    const size_t top = w->bare_hull[low];
-    return w->bare[top] - a1 - slope * w->d[top];
-}
-
-static void try_point(const walk *w, const sight *s, size_t k, double *square, size_t *near)
-{
-    const double x = w->d[k];
-    const double excess = w->z[k] - (s->a1 + s->slope * x);
-    const double product = x * (s->length - x);
-    if (excess * excess < *square * product) {
-        *square = excess * excess / product;
-        *near = k;
-    }
-}
-
-/* No point of a block that lies e under the line everywhere has less than e^2 over the largest
- * product of distances. */
-static bool may_hold(const walk *w, const sight *s, size_t from, double square)
-{
-    const block *b = &w->blocks[from / BLOCK];
-    const double low = w->d[from];
-    const double high = w->d[from + BLOCK - 1];
-    const double e = fmax(b->height + b->slope * low - (s->a1 + s->slope * low),
-                          b->height + b->slope * high - (s->a1 + s->slope * high));
-    const double middle = s->length / 2.0;
-    const double at = middle < low ? low : middle > high ? high : middle;
-    return e >= 0.0 || e * e < square * at * (s->length - at);
-}
-
-/* v of a cell in line of sight; p and q are the least slopes of its clearance. */
-static double clear_v(walk *w, const sight *s, double p, double q)
-{
-    double square = w->work->clear_square * s->inverse;
-    size_t near = 0;
-    /* Every clearance is at least max(p x, q y), so at least sqrt(p q x y). */
-    if (p * q >= square)
-        return -INFINITY;
-    if (w->near > 0)
-        try_point(w, s, w->near, &square, &near);
-    const size_t filled = w->count - w->count % BLOCK;
-    for (size_t from = 0; from < filled; from += BLOCK)
-        if (may_hold(w, s, from, square))
-            for (size_t k = from > 0 ? from : 1; k < from + BLOCK; k++)
-                try_point(w, s, k, &square, &near);
-    for (size_t k = filled > 0 ? filled : 1; k < w->count; k++)
-        try_point(w, s, k, &square, &near);
-    if (near == 0)
-        return -INFINITY;
-    w->near = near;
-    return -sqrt(2.0 * s->length / w->work->table.lambda_m * square);
+    s->v = v_of_square(l, all.rise1 * all.rise2);
+    return all;
 }
 
 /* J(v) and the whole of Bullington's part; ITU-R P.526-15 sec 4.1 eq 31, sec 4.5. */
@@ -464,83 +372,69 @@ static double bullington_loss(double v, double length_m)
                          : 0.0;
 }
 
-/* The fitted surface of the source; `bare` is the highest ground over the line, or 0. */
-static void fit_surface(const walk *w, double bare, double rise1, double rise2, sight *s)
+/* The fitted surface of the source. */
+static void fit_surface(const line *l, const standing *over, sight *s)
 {
-    const size_t last = w->count - 1;
-    const double area = w->area[last] + area_between(w, last, s->length, s->ground2);
-    const double moment = w->moment[last] + moment_between(w, last, s->length, s->ground2);
     const double square = s->inverse * s->inverse;
-    double end1 = (2.0 * area * s->length - moment) * square;
-    double end2 = (moment - area * s->length) * square;
-    if (bare > 0.0) {
-        end1 -= bare * rise1 / (rise1 + rise2);
-        end2 -= bare * rise2 / (rise1 + rise2);
+    double end1 = (2.0 * l->area * s->length - l->moment) * square;
+    double end2 = (l->moment - l->area * s->length) * square;
+    if (over->bare > 0.0) {
+        const double both = over->bare_rise1 + over->bare_rise2;
+        end1 -= over->bare * over->bare_rise1 / both;
+        end2 -= over->bare * over->bare_rise2 / both;
     }
     s->h1 = s->a1 - fmin(end1, 0.0);
-    s->h2 = s->a2 - fmin(end2, s->ground2);
+    s->h2 = s->a2 - fmin(end2, l->rise_m);
 }
 
-/* Height of a point of z under the straight line between two others, in first zones of that
- * line. */
-static double clear_share(const walk *w, double d1, double z1, double d2, double z2, size_t k)
+static void look_along(const line *l, double snow_m, sight *s)
 {
-    const double x = w->d[k] - d1;
-    const double y = d2 - w->d[k];
-    const double under = (z1 * y + z2 * x) / (x + y) - w->z[k];
-    return under / sqrt(w->work->table.lambda_m * fabs(x * y / (x + y)));
+    standing over = {0};
+    s->v = -INFINITY;
+    s->top = 0;
+    if (l->pieces == 1)
+        s->v = -v_of_square(l, finer_square(l, snow_m, 0, INFINITY));
+    else if (l->most_m + snow_m < 0.0)
+        look_under(l, snow_m, s);
+    else
+        over = look_over(l, snow_m, s);
+    fit_surface(l, &over, s);
+    s->actual_db = bullington_loss(s->v, s->length);
+}
+
+/* Clearance of a point from the straight line between two others, as its signed square in first
+ * zones of that line. */
+static double clear_square(const line *l, size_t from, double from_m, size_t to, double to_m,
+                           size_t i, double height_m)
+{
+    const double x = (double)i - (double)from;
+    const double y = (double)to - (double)i;
+    const double span = x + y;
+    const double bulge_m = 0.5 * l->piece_m * l->piece_m / l->work->table.ae_m * (x * y);
+    const double under_m = (from_m * y + to_m * x) / span - height_m - bulge_m;
+    return under_m * fabs(under_m) * span / (l->work->table.lambda_m * l->piece_m * (x * y));
 }
 
 /*
- * False where the ground on one side of a point stays so near to the line from that end to it
- * that it can be no single edge, which wants 0.6 of that line's zone clear. The ray is not
- * quite the cell's own line and may cut the top flat, so less is asked, and of one of three
- * points.
+ * False where the points show that there is no single sharp edge, as fe_isolated_edge_find
+ * wants it. What it asks of points between these can only make it false more often, and an edge
+ * is never between them: on a straight piece its neighbours would be too near to the line.
  */
-static bool is_sharp(const walk *w, const sight *s, size_t top)
+static bool may_be_edge(const line *l, double snow_m, const sight *s)
 {
-    static const double LEAST_SHARE = 0.35;
-    enum { LOOKED_AT = 3 };
-    bool before = top < 2;
-    bool behind = top + 1 >= w->count;
-    for (size_t i = 1; i <= LOOKED_AT && i < top && !before; i++)
-        before = clear_share(w, 0.0, s->a1, w->d[top], w->z[top], top - i) > LEAST_SHARE;
-    for (size_t i = 1; i <= LOOKED_AT && top + i < w->count && !behind; i++)
-        behind = clear_share(w, w->d[top], w->z[top], s->length, s->za2, top + i) > LEAST_SHARE;
-    return before && behind;
-}
-
-static void look_along(walk *w, size_t level, sight *s)
-{
-    const running *run = &w->running[level];
-    size_t at2 = 0;
-    double bare = 0.0;
-    double bare1 = 0.0;
-    double bare2 = 0.0;
-    s->v = -INFINITY;
-    s->sharp = false;
-    if (w->count > 1) {
-        const double over1 = run->slope1 - s->slope;
-        const double over2 =
-            tangent(w, w->z, w->hull, w->hull_count, s->length, s->za2, &at2) + s->slope;
-        if (over1 < 0.0) {
-            s->v = clear_v(w, s, -over1, -over2);
-            s->sharp = s->v > -INFINITY && is_sharp(w, s, w->near);
-        } else {
-            const double line = (s->a2 - s->a1) * s->inverse;
-            s->v = sqrt(2.0 * s->length / w->work->table.lambda_m * over1 * fmax(over2, 0.0));
-            s->sharp = run->at1 <= at2 + SAME_TOP && at2 <= run->at1 + SAME_TOP &&
-                       (is_sharp(w, s, run->at1) || is_sharp(w, s, at2));
-            bare1 = run->bare1 - line;
-            bare2 =
-                tangent(w, w->bare, w->bare_hull, w->bare_hull_count, s->length, s->a2, &at2) +
-                line;
-            if (bare1 > 0.0 && bare2 > 0.0)
-                bare = highest_over(w, s->a1, line);
-        }
-    }
-    fit_surface(w, bare, bare1, bare2, s);
-    s->actual_db = bullington_loss(s->v, s->length);
+    static const double LEAST = FE_FRESNEL_WANTED_SHARE * FE_FRESNEL_WANTED_SHARE;
+    if (s->top == 0)
+        return false;
+    const double top_m = l->bare_m[s->top] + snow_m;
+    /* The heights rise with the snow while antennas stay. */
+    for (size_t i = s->top; i-- > 1;)
+        if (clear_square(l, 0, s->a1 + snow_m, s->top, top_m, i, l->bare_m[i] + snow_m) < LEAST)
+            return false;
+    for (size_t i = s->top + 1; i < l->pieces; i++)
+        if (clear_square(l, s->top, top_m, l->pieces, s->a2 + snow_m, i,
+                         l->bare_m[i] + snow_m) < LEAST)
+            return false;
+    return true;
 }
 
 /*
@@ -587,45 +481,22 @@ typedef struct level_loss {
     double obstacle_db; /* EDGE, DELTA_BULLINGTON */
     double sphere_db;
     double smooth_db;
-    bool own_profile;
 } level_loss;
 
-/*
- * The straight profile to a cell, sampled and refined as the single path has it: heights over
- * that of the first end. Seasons share it.
- */
-static void own_profile(walk *w, const cell *at)
+/* The line as the single path refines it. */
+static void refine(line *l)
 {
-    if (w->fine_index == at->index)
-        return;
-    const fe_around_land *land = &w->work->in->land;
-    const double columns = (double)(at->index % land->columns) - land->column;
-    const double rows = (double)(at->index / land->columns) - land->row;
-    const double pieces = fmax(1.0, ceil(at->distance_m / w->work->step_m - 1e-6));
-    const double piece_m = at->distance_m / pieces;
-    const double wanted_m = fmax(FINEST_STEP_M, at->distance_m / POINTS_WANTED);
-    const double parts = fmax(1.0, ceil(piece_m / wanted_m - 1e-9));
-    double before = 0.0;
-    double before_m = 0.0;
-    size_t count = 1;
-    w->fine_d[0] = w->fine_h[0] = 0.0;
-    for (double i = 1.0; i <= pieces; i++) {
-        const double share = i / pieces;
-        const double height_m =
-            fe_around_height(land, land->column + share * columns, land->row + share * rows) -
-            w->work->height_m;
-        if (!isfinite(height_m)) /* bridged by the next that is known; the cell itself is */
-            continue;
-        const double new_parts = parts * (i - before);
-        for (double part = 1.0; part <= new_parts && count < w->fine_room; part++, count++) {
-            w->fine_d[count] = piece_m * (before + (i - before) * part / new_parts);
-            w->fine_h[count] = before_m + (height_m - before_m) * part / new_parts;
+    const size_t parts = parts_of(l);
+    size_t count = 0;
+    for (size_t i = 0; i < l->pieces; i++)
+        for (size_t k = 0; k < parts && count + 1 < l->fine_room; k++, count++) {
+            const double share = (double)k / (double)parts;
+            l->fine_d[count] = l->piece_m * ((double)i + share);
+            l->fine_h[count] = l->bare_m[i] + share * (l->bare_m[i + 1] - l->bare_m[i]);
         }
-        before = i;
-        before_m = height_m;
-    }
-    w->fine_index = at->index;
-    w->fine_count = count;
+    l->fine_d[count] = l->length_m;
+    l->fine_h[count] = l->rise_m;
+    l->fine_count = count + 1;
 }
 
 /* Standard deviation of the ground ray's phase; from pi/2 up the single path takes any phase.
@@ -636,83 +507,42 @@ static double phase_spread(const job *work, const sight *s)
            (work->table.lambda_m * s->length);
 }
 
-/* The cell's own profile in place of what runs along the ray beside it. */
-static fe_status level_from_profile(walk *w, const cell *at, level_loss *made)
+/* Loss of obstacles alone: the edge where there is just one, else delta-Bullington. */
+static fe_status use_obstacles(line *l, double snow_m, level_loss *made)
 {
-    sight *s = &made->sight;
-    const job *work = w->work;
-    own_profile(w, at);
-    const fe_diffraction_path path = {.d_m = w->fine_d,
-                                      .h_m = w->fine_h,
-                                      .n = w->fine_count,
-                                      .antenna1_m = s->a1,
-                                      .antenna2_m = s->a2};
-    fe_delta_bullington all;
+    const sight *s = &made->sight;
     fe_isolated_edge edge = {.found = false};
-    w->profiles++;
-    made->own_profile = true;
-    fe_status status = fe_delta_bullington_loss(&path, &work->wave, &all);
-    if (status < 0)
-        return status;
-    s->v = all.actual.v;
-    s->actual_db = all.actual.loss_db;
-    s->h1 = all.fit.effective1_m;
-    s->h2 = all.fit.effective2_m;
-    made->sphere_db = all.sphere.loss_db;
-    made->smooth_db = all.smooth.loss_db;
-    made->method = FE_GROUND_BEYOND;
-    if (s->length > 4.0 * s->h1 * s->h2 / work->table.lambda_m)
-        return status;
-    made->method = FE_GROUND_RAY;
-    if (s->v <= FE_KNIFE_EDGE_CLEAR_V)
-        return status;
-    status = fe_status_worse(status,
-                             fe_isolated_edge_find(path.d_m, path.h_m, path.n, s->a1, s->a2,
-                                                   work->table.ae_m, work->wave.f_hz, &edge));
+    fe_status status = FE_OK;
+    if (may_be_edge(l, snow_m, s)) {
+        if (l->fine_count == 0)
+            refine(l);
+        status = fe_isolated_edge_find(l->fine_d, l->fine_h, l->fine_count, s->a1, s->a2,
+                                       l->work->table.ae_m, l->work->wave.f_hz, &edge);
+    }
     made->method = edge.found ? FE_GROUND_EDGE : FE_GROUND_DELTA_BULLINGTON;
-    made->obstacle_db = edge.found ? edge.loss_db : all.loss_db;
+    made->obstacle_db =
+        edge.found ? edge.loss_db : s->actual_db + fmax(made->sphere_db - made->smooth_db, 0.0);
     return status;
 }
 
-/*
- * Where the single path changes its method the loss steps, and the ray beside the cell may
- * stand on the other side: there the cell's own profile decides. So it does where the ground
- * may be one sharp edge: over the line of sight both ends must see it as their horizon.
- */
-static bool needs_profile(const job *work, const sight *s, double break_point_m)
+static fe_status level_make(line *l, size_t level, level_loss *made)
 {
-    const double phases = phase_spread(work, s) / (FE_PI / 2.0);
-    if (fabs(phases - 1.0) < NEAR_ANY_PHASE)
-        return true;
-    const bool at_break_point = fabs(s->length / break_point_m - 1.0) < NEAR_BREAK_POINT;
-    const bool at_clear = fabs(s->v - FE_KNIFE_EDGE_CLEAR_V) < NEAR_CLEAR_V;
-    const bool beyond = s->length > break_point_m;
-    const bool may_be_edge = !beyond && s->v > FE_KNIFE_EDGE_CLEAR_V && s->sharp;
-    return at_break_point || (at_clear && !beyond) || may_be_edge;
-}
-
-static fe_status level_make(walk *w, size_t level, const cell *at, level_loss *made)
-{
-    const around_table *table = &w->work->table;
+    const around_table *table = &l->work->table;
+    const double snow_m = table->rises_m[level];
     sight *s = &made->sight;
     *made = (level_loss){.method = FE_GROUND_RAY};
-    s->length = at->distance_m;
+    s->length = l->length_m;
     s->inverse = 1.0 / s->length;
-    s->ground2 = (double)w->work->in->land.height_m[at->index] - w->work->height_m;
-    s->a1 = first_antenna(w, level);
-    s->a2 = s->ground2 + w->work->in->hop->ends[1].height_m - table->rises_m[level];
-    s->za2 = s->a2 - s->length * s->length / (2.0 * table->ae_m);
-    s->slope = (s->za2 - s->a1) * s->inverse;
-    look_along(w, level, s);
-    const double break_point_m = 4.0 * s->h1 * s->h2 / table->lambda_m;
-    if (needs_profile(w->work, s, break_point_m))
-        return level_from_profile(w, at, made);
-    const bool beyond = s->length > break_point_m;
+    s->a1 = antenna(l->work, 0) - snow_m;
+    s->a2 = l->rise_m + antenna(l->work, 1) - snow_m;
+    look_along(l, snow_m, s);
+    const bool beyond = s->length > 4.0 * s->h1 * s->h2 / table->lambda_m;
     if (!beyond && s->v <= FE_KNIFE_EDGE_CLEAR_V)
         return FE_OK;
-    const fe_status status = round_earth(w->work, s, &made->sphere_db, &made->smooth_db);
-    made->method = beyond ? FE_GROUND_BEYOND : FE_GROUND_DELTA_BULLINGTON;
-    made->obstacle_db = s->actual_db + fmax(made->sphere_db - made->smooth_db, 0.0);
+    const fe_status status = round_earth(l->work, s, &made->sphere_db, &made->smooth_db);
+    if (status < 0 || !beyond)
+        return status < 0 ? status : fe_status_worse(status, use_obstacles(l, snow_m, made));
+    made->method = FE_GROUND_BEYOND;
     return status;
 }
 
@@ -781,13 +611,6 @@ typedef struct answer {
     double chance;
 } answer;
 
-static bool is_worse(const answer *a, const answer *b)
-{
-    if (a->chance != b->chance)
-        return a->chance < b->chance;
-    return a->margin_db < b->margin_db;
-}
-
 static fe_status season_answer(const job *work, const around_season *season,
                                const level_loss *level, answer *found)
 {
@@ -811,87 +634,123 @@ static fe_status season_answer(const job *work, const around_season *season,
     return status;
 }
 
-static fe_status make_answers(const job *work, const level_loss *levels, answer *answers,
-                              size_t *worst)
+/* The least margin of the seasons whose chance is no greater. */
+static double least_margin(const answer *seasons, size_t count, double chance)
 {
+    double least_db = INFINITY;
+    for (size_t i = 0; i < count; i++)
+        if (seasons[i].chance <= chance)
+            least_db = fmin(least_db, seasons[i].margin_db);
+    return least_db;
+}
+
+/* The cell by the single path. */
+static fe_status answer_alone(line *l, answer *found)
+{
+    const fe_around *in = l->work->in;
+    fe_profile ground = {0};
+    fe_status status = fe_profile_new(l->pieces + 1, false, false, &ground);
+    if (status < 0)
+        return status;
+    for (size_t i = 0; i <= l->pieces; i++) {
+        ground.distance_m[i] = i < l->pieces ? l->piece_m * (double)i : l->length_m;
+        ground.height_m[i] = l->bare_m[i];
+    }
+    fe_hop hop = *in->hop;
+    fe_hop_budget budget = {0};
+    hop.ground = &ground;
+    hop.stand_count = 0;
+    status = fe_hop_budget_compute(&hop, in->seasons, in->season_count, in->wanted, &budget);
+    if (status >= 0)
+        *found = (answer){budget.seasons[budget.worst].margin_db, budget.chance};
+    fe_hop_budget_free(&budget);
+    fe_profile_free(&ground);
+    return status;
+}
+
+static fe_status season_answers(const line *l, const level_loss *levels, answer *seasons)
+{
+    const job *work = l->work;
     fe_status status = FE_OK;
-    *worst = 0;
     for (size_t i = 0; i < work->in->season_count && status >= 0; i++) {
         const around_season *season = &work->table.seasons[i];
         status = fe_status_worse(
-            status, season_answer(work, season, &levels[season->level], &answers[i]));
-        if (status >= 0 && is_worse(&answers[i], &answers[*worst]))
-            *worst = i;
+            status, season_answer(work, season, &levels[season->level], &seasons[i]));
     }
     return status;
 }
 
-/* Two seasons of about the same chance whose margins differ: which is the worst hangs on less
- * than the ray beside the cell is good for. */
-static bool is_close_call(const answer *answers, size_t count, size_t worst)
+/*
+ * Margins of seasons whose chances are about the same may lie apart, and then which is the
+ * worst hangs on less than the tables are good for: there the single path decides.
+ */
+static fe_status worst_answer(line *l, const answer *seasons, answer *found)
 {
-    static const double SAME_MARGIN_DB = 0.3;
-    const double chance = answers[worst].chance;
-    const double same = 0.12 * chance * (1.0 - chance);
+    const size_t count = l->work->in->season_count;
+    double least = INFINITY;
     for (size_t i = 0; i < count; i++)
-        if (answers[i].chance - chance < same &&
-            fabs(answers[i].margin_db - answers[worst].margin_db) > SAME_MARGIN_DB)
-            return true;
-    return false;
+        least = fmin(least, seasons[i].chance);
+    const double same = hop_same_chance(least);
+    *found = (answer){least_margin(seasons, count, same), least};
+    /* None below the least: with that the set is never empty. */
+    const double fewer = fmax(same - TABLE_CHANCE, least);
+    if (least_margin(seasons, count, fewer) -
+            least_margin(seasons, count, same + TABLE_CHANCE) <=
+        SAME_MARGIN_DB)
+        return FE_OK;
+    l->alone++;
+    return answer_alone(l, found);
 }
 
-static fe_status compute_cell(walk *w, const cell *at)
+static fe_status find_answer(line *l, answer *found)
 {
-    const job *work = w->work;
-    const size_t level_count = work->table.rise_count;
     level_loss levels[MOST_LEVELS];
-    answer answers[MOST_SEASONS];
-    size_t worst = 0;
+    answer seasons[MOST_SEASONS];
     fe_status status = FE_OK;
-    walk_to(w, at->distance_m);
-    for (size_t r = 0; r < level_count && status >= 0; r++)
-        status = fe_status_worse(status, level_make(w, r, at, &levels[r]));
+    for (size_t r = 0; r < l->work->table.rise_count && status >= 0; r++)
+        status = fe_status_worse(status, level_make(l, r, &levels[r]));
     if (status >= 0)
-        status = fe_status_worse(status, make_answers(work, levels, answers, &worst));
-    if (status >= 0 && is_close_call(answers, work->in->season_count, worst)) {
-        for (size_t r = 0; r < level_count && status >= 0; r++)
-            if (!levels[r].own_profile)
-                status = fe_status_worse(status, level_from_profile(w, at, &levels[r]));
-        if (status >= 0)
-            status = fe_status_worse(status, make_answers(work, levels, answers, &worst));
-    }
+        status = fe_status_worse(status, season_answers(l, levels, seasons));
+    return status < 0 ? status : fe_status_worse(status, worst_answer(l, seasons, found));
+}
+
+static fe_status compute_cell(line *l)
+{
+    const job *work = l->work;
+    answer found = {0};
+    const fe_status status = find_answer(l, &found);
     if (status < 0)
         return status;
-    work->margin_db[at->index] = (float)answers[worst].margin_db;
+    work->margin_db[l->index] = (float)found.margin_db;
     if (work->chance)
-        work->chance[at->index] = (float)answers[worst].chance;
-    w->holds += answers[worst].chance >= work->in->wanted->confidence;
+        work->chance[l->index] = (float)found.chance;
+    l->cells++;
+    l->holds += found.chance >= work->in->wanted->confidence;
     return status;
 }
 
 /* ---- Threads ---- */
 
 typedef struct worker {
-    walk walk;
-    size_t first; /* rays first, first + every, ... */
+    line line;
+    size_t first; /* rows first, first + every, ... */
     size_t every;
 } worker;
 
-static void *walk_rays(void *argument)
+static void *compute_rows(void *argument)
 {
     worker *own = argument;
-    walk *w = &own->walk;
-    const job *work = w->work;
-    const bool tells = own->first == 0 && work->in->progress;
-    for (size_t ray = own->first; ray < work->ray_count && w->status >= 0; ray += own->every) {
-        cell *cells = &work->cells[work->ray_start[ray]];
-        const size_t count = work->ray_start[ray + 1] - work->ray_start[ray];
-        qsort(cells, count, sizeof *cells, by_distance);
-        walk_start(w, ray);
-        for (size_t i = 0; i < count && w->status >= 0; i++)
-            w->status = fe_status_worse(w->status, compute_cell(w, &cells[i]));
+    line *l = &own->line;
+    const fe_around *in = l->work->in;
+    const bool tells = own->first == 0 && in->progress;
+    for (size_t row = own->first; row < in->land.rows && l->status >= 0; row += own->every) {
+        for (size_t column = 0; column < in->land.columns && l->status >= 0; column++)
+            if (reaches(l, column, row)) {
+                walk(l, column, row);
+                l->status = fe_status_worse(l->status, compute_cell(l));
+            }
         if (tells)
-            work->in->progress(work->in->context, (double)ray / (double)work->ray_count);
+            in->progress(in->context, (double)row / (double)in->land.rows);
     }
     return NULL;
 }
@@ -905,24 +764,26 @@ static fe_status run_threads(job *work, fe_around_count *count)
     if (wanted > MOST_THREADS)
         wanted = MOST_THREADS;
     unsigned made = 0;
-    while (made < wanted && walk_make(work, &workers[made].walk)) {
+    while (made < wanted && line_make(work, &workers[made].line)) {
         workers[made].first = made;
         workers[made].every = wanted;
         made++;
     }
     fe_status status = made == wanted ? FE_OK : FE_E_MEMORY;
     for (unsigned t = 1; t < made && status >= 0; t++)
-        started[t] = pthread_create(&threads[t], NULL, walk_rays, &workers[t]) == 0;
+        started[t] = pthread_create(&threads[t], NULL, compute_rows, &workers[t]) == 0;
     for (unsigned t = 0; t < made && status >= 0; t++)
         if (!started[t]) /* the caller's share, and that of a thread that would not start */
-            walk_rays(&workers[t]);
+            compute_rows(&workers[t]);
     for (unsigned t = 0; t < made; t++) {
+        line *l = &workers[t].line;
         if (started[t])
             pthread_join(threads[t], NULL);
-        status = fe_status_worse(status, workers[t].walk.status);
-        count->holds += workers[t].walk.holds;
-        count->profiles += workers[t].walk.profiles;
-        walk_free(&workers[t].walk);
+        status = fe_status_worse(status, l->status);
+        count->cells += l->cells;
+        count->holds += l->holds;
+        count->alone += l->alone;
+        line_free(l);
     }
     return status;
 }
@@ -932,40 +793,47 @@ static fe_status run_threads(job *work, fe_around_count *count)
 static bool is_usable(const fe_around *in)
 {
     const fe_around_land *land = &in->land;
+    const double area = land->east_m[0] * land->north_m[1] - land->east_m[1] * land->north_m[0];
     return in->season_count > 0 && in->season_count <= MOST_SEASONS && land->columns >= 2 &&
            land->rows >= 2 && land->columns <= MOST_SIDE && land->rows <= MOST_SIDE &&
-           in->radius_m >= 2.0 && in->radius_m <= FE_AROUND_MOST_M && in->hop->f_hz > 0.0 &&
-           isfinite(in->hop->f_hz) && in->hop->ends[0].height_m > 0.0 &&
-           in->hop->ends[1].height_m > 0.0;
+           fabs(area) > 0.0 && isfinite(area) && in->radius_m >= 2.0 &&
+           in->radius_m <= FE_AROUND_MOST_M && in->hop->f_hz > 0.0 && isfinite(in->hop->f_hz) &&
+           in->hop->ends[0].height_m > 0.0 && in->hop->ends[1].height_m > 0.0;
 }
 
-static void fill_buried(job *work, size_t cell_count)
+static void fill_buried(job *work, fe_around_count *count)
 {
-    for (size_t i = 0; i < cell_count; i++) {
-        work->margin_db[work->cells[i].index] = -INFINITY;
+    line l = {.work = work};
+    const fe_around_land *land = &work->in->land;
+    for (size_t i = 0; i < land->columns * land->rows; i++) {
+        if (!reaches(&l, i % land->columns, i / land->columns))
+            continue;
+        work->margin_db[i] = -INFINITY;
         if (work->chance)
-            work->chance[work->cells[i].index] = 0.0f;
+            work->chance[i] = 0.0f;
+        count->cells++;
     }
 }
 
 static fe_status prepare(const fe_around *in, job *work)
 {
     work->height_m = fe_around_height(&in->land, in->land.column, in->land.row);
-    if (!invert(&in->land, &work->map) || !isfinite(work->height_m))
+    if (!isfinite(work->height_m))
         return FE_E_DOMAIN;
-    fe_status status = around_table_make(in, &work->table);
-    if (status >= 0 && work->table.rise_count > MOST_LEVELS)
+    const fe_status status = around_table_make(in, &work->table);
+    if (status < 0)
+        return status;
+    if (work->table.rise_count > MOST_LEVELS)
         return FE_E_DOMAIN;
-    const around_table *table = &work->table;
-    const double step_m = cell_step(&in->land);
-    work->step_m = step_m;
-    work->ray_count = (size_t)ceil(16.0 * FE_PI * in->radius_m / step_m);
-    if (work->ray_count < 8)
-        work->ray_count = 8;
-    const double least_v = FE_KNIFE_EDGE_CLEAR_V - NEAR_CLEAR_V;
-    work->clear_square = least_v * least_v * table->lambda_m / 2.0;
-    work->wave = fe_diffraction_wave_over_land(in->hop->f_hz, table->ae_m, true);
-    return status < 0 ? status : fe_status_worse(status, sort_cells(work));
+    work->step_m = cell_step(&in->land);
+    work->room = (size_t)(in->radius_m / work->step_m) + 4;
+    work->inverse = calloc(work->room, sizeof *work->inverse);
+    if (!work->inverse)
+        return FE_E_MEMORY;
+    for (size_t i = 1; i < work->room; i++)
+        work->inverse[i] = 1.0 / (double)i;
+    work->wave = fe_diffraction_wave_over_land(in->hop->f_hz, work->table.ae_m, true);
+    return status;
 }
 
 fe_status fe_around_compute(const fe_around *around, float *margin_db, float *chance,
@@ -986,18 +854,14 @@ fe_status fe_around_compute(const fe_around *around, float *margin_db, float *ch
     }
     fe_around_count found = {0};
     fe_status status = prepare(around, work);
-    if (status >= 0) {
-        found.cells = work->ray_start[work->ray_count];
-        if (work->table.buried)
-            fill_buried(work, found.cells);
-        else
-            status = fe_status_worse(status, run_threads(work, &found));
-    }
+    if (status >= 0 && work->table.buried)
+        fill_buried(work, &found);
+    else if (status >= 0)
+        status = fe_status_worse(status, run_threads(work, &found));
     if (status >= 0)
         *count = found;
     around_table_free(&work->table);
-    free(work->cells);
-    free(work->ray_start);
+    free(work->inverse);
     free(work);
     return status;
 }

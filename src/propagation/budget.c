@@ -585,13 +585,24 @@ static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
 
 /* Far out in the tails chances say nothing: there the margin tells which season is worse. */
 static const double HOPELESS = 0.01;
+static const double SAME_CHANCE = 1e-3;
 
-static bool is_worse(const fe_hop_season *a, const fe_hop_season *b)
+double hop_same_chance(double least)
 {
-    const bool hopeless = a->chance < HOPELESS && b->chance < HOPELESS;
-    if (!hopeless && a->chance != b->chance)
-        return a->chance < b->chance;
-    return a->margin_db < b->margin_db;
+    return fmax(least + SAME_CHANCE, HOPELESS);
+}
+
+/* The season with the smallest chance; where several share it, with the smallest margin. */
+static size_t worst_of(const fe_hop_budget *budget)
+{
+    const double same = hop_same_chance(budget->chance);
+    const fe_hop_season *seasons = budget->seasons;
+    size_t worst = budget->season_count;
+    for (size_t i = 0; i < budget->season_count; i++)
+        if (seasons[i].chance <= same &&
+            (worst == budget->season_count || seasons[i].margin_db < seasons[worst].margin_db))
+            worst = i;
+    return worst;
 }
 
 static bool is_share(double value)
@@ -632,13 +643,12 @@ fe_status fe_hop_budget_compute(const fe_hop *hop, const fe_season *seasons, siz
         found.delivered_rate_bps = fmin(found.delivered_rate_bps, delivered_bps);
         /* The seasons share one build: the chance of all is that of the worst. */
         found.chance = fmin(found.chance, found.seasons[i].chance);
-        if (is_worse(&found.seasons[i], &found.seasons[found.worst]))
-            found.worst = i;
     }
     if (status < 0) {
         fe_hop_budget_free(&found);
         return status;
     }
+    found.worst = worst_of(&found);
     const fe_hop_season *worst = &found.seasons[found.worst];
     found.phy_rate_bps = worst->from[worst->weaker].mode.rate_bps;
     *budget = found;

@@ -43,4 +43,11 @@ double hop_slope_loss(const fe_station *station, double rise_m, double distance_
 FE_MUST_CHECK fe_status hop_cosine_quantile(double mean_rad, double sigma_rad, double chance,
                                             double *cosine);
 
+/*
+ * The season with the smallest chance is the worst. Chances that nobody could tell apart from
+ * it, and those of a link that is hopeless anyway, count as the same, and of such seasons the
+ * one with the smallest margin is the worst. This is the greatest chance that counts so.
+ */
+double hop_same_chance(double least);
+
 #endif
