@@ -2,8 +2,8 @@
 # Margin on the land about one end: one hue, darker (on dark paper lighter) for more.
 # $band1 .. $band7: left right bottom top, each over the one before;  $contours, $zero: x y dx dy
 # $labels: x y level;  far, unit, end_name, bands, band_name
-set lmargin at screen 68.0 / 480
-set rmargin at screen 468.0 / 480
+set lmargin at screen 60.0 / 480
+set rmargin at screen 460.0 / 480
 set tmargin at screen 1.0 - 30.0 / height
 set bmargin at screen 1.0 - 430.0 / height
 set xrange [-far : far]

@@ -238,15 +238,17 @@ static fe_status print_result(const terrain_made *made, const options *given)
 {
     fe_strbuf out = FE_STRBUF_INIT;
     fe_status status = FE_OK;
-    if (options_given(given, "json"))
+    const bool json = options_given(given, "json");
+    const bool facts = !json && options_given(given, "output");
+    if (json)
         status = terrain_print_json(made, &out);
-    else if (options_given(given, "output"))
+    else if (facts)
         terrain_print_facts(made, output_units(given), &out);
     else
         terrain_print_csv(made, &out);
     if (status == FE_OK)
-        status = fe_strbuf_status(&out);
-    if (status == FE_OK)
+        status = facts ? output_plain(&out) : fe_strbuf_status(&out);
+    if (status == FE_OK && !facts)
         fputs(fe_strbuf_text(&out), stdout);
     fe_strbuf_free(&out);
     return status;
@@ -302,7 +304,8 @@ const command COMMAND_TERRAIN = {
         "\n"
         "With --around the answer is a map: the margin of the plan's gear in the worst season\n"
         "at every cell about the first end of its path, so where on this land the building or\n"
-        "a relay could stand. Trees are not on it.\n",
+        "a relay could stand. Trees, roofs and errors of the heights are not on it: make a\n"
+        "profile to the place that you choose.\n",
     .options = OPTIONS,
     .example = "--survey examples/track-by-level.csv",
     .run = run,

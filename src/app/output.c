@@ -68,6 +68,22 @@ fe_status output_sheet(const char *who, const options *given, const fe_document 
     return status;
 }
 
+fe_status output_plain(const fe_strbuf *text)
+{
+    fe_strbuf plain = FE_STRBUF_INIT;
+    fe_status status = fe_strbuf_status(text);
+    if (status == FE_OK && !(isatty(STDOUT_FILENO) && speaks_utf8())) {
+        fe_amount_to_ascii(fe_strbuf_text(text), &plain);
+        status = fe_strbuf_status(&plain);
+        if (status == FE_OK)
+            fputs(fe_strbuf_text(&plain), stdout);
+    } else if (status == FE_OK) {
+        fputs(fe_strbuf_text(text), stdout);
+    }
+    fe_strbuf_free(&plain);
+    return status;
+}
+
 static fe_status write_figure(const char *who, const fe_document *doc, size_t index,
                               fe_units units, const char *folder)
 {

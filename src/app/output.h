@@ -26,6 +26,9 @@ FE_MUST_CHECK fe_status output_file(const char *who, const char *path, const fe_
 FE_MUST_CHECK fe_status output_sheet(const char *who, const options *given,
                                      const fe_document *doc);
 
+/* Words that are no document, on stdout: in plain ASCII where there is no such terminal. */
+FE_MUST_CHECK fe_status output_plain(const fe_strbuf *text);
+
 /*
  * Every figure that there is as FOLDER/ID.svg, each whole or not at all; the folder is made
  * where it is missing. FE_E_EXTERNAL where a figure is missing: output_missing says which.

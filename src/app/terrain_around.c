@@ -422,8 +422,10 @@ static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
                out);
     print_fact("farthest of them", FE_STYLE_DISTANCE, map->farthest_m, units, out);
     print_best(map, units, out);
-    if (plan->tree_count > 0)
-        fe_strbuf_append(out, "trees are not on the map: the plan has them along its path\n");
+    fe_strbuf_append(
+        out, "each cell as if both antennas were aimed at one another; not in it: trees "
+             "and roofs,\nerrors of the raster's heights (a profile to the place has "
+             "them)\n");
 }
 
 static json_t *best_json(const around_map *map)
@@ -457,16 +459,9 @@ static int print_answer(const char *who, const options *given, const around_map 
     if (options_given(given, "json"))
         return output_json(who, map_json(map), OUTPUT_JSON_FLAGS);
     fe_strbuf out = FE_STRBUF_INIT;
-    fe_strbuf plain = FE_STRBUF_INIT;
     print_text(map, output_units(given), &out);
-    fe_amount_to_ascii(fe_strbuf_text(&out), &plain);
-    fe_status status = fe_strbuf_status(&out);
-    if (status == FE_OK)
-        status = fe_strbuf_status(&plain);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&plain), stdout);
+    const fe_status status = output_plain(&out);
     fe_strbuf_free(&out);
-    fe_strbuf_free(&plain);
     return status < 0 ? output_failed(who, status) : EXIT_DONE;
 }
 

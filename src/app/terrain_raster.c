@@ -263,7 +263,9 @@ static void add_facts(const terrain_raster *asked, const import_answer *answer, 
                                                         : "usual error of such a raster",
                         sigma_m, FE_STYLE_HEIGHT);
     if (asked->surface)
-        terrain_fact_text(made, "surface", "trees and roofs from", "%s, less the terrain",
+        terrain_fact_text(made, "surface", "trees and roofs from",
+                          "%s, less the terrain: column clutter_m; radio links count trees "
+                          "that the plan has as [trees]",
                           asked->surface);
 }
 

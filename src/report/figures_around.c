@@ -14,7 +14,7 @@ enum {
     LEVELS = BANDS - 1,
     NAME_ROOM = 24,
     UNIT_ROOM = 12,
-    HEIGHT = 580
+    HEIGHT = 606
 };
 
 typedef struct picture {
@@ -233,7 +233,25 @@ static void add_contours(const picture *drawn, bool zero, fe_figure *figure)
 
 enum { MOST_LABELS = 2 * LEVELS };
 
-/* The point of a contour farthest from the labels so far and the middle. */
+/* How much nearer a label may stand to the next where it covers no other contour. */
+static const double CROWDED = 2.5;
+
+/* True where another level would run through a label that stands on these squares. */
+static bool is_crowded(const picture *drawn, size_t row, size_t column)
+{
+    enum { WIDE = 6, HIGH = 2 };
+    double least = INFINITY;
+    double most = -INFINITY;
+    for (size_t y = row - HIGH; y <= row + HIGH; y++)
+        for (size_t x = column - WIDE; x <= column + WIDE; x++) {
+            least = fmin(least, drawn->mean_db[y][x]);
+            most = fmax(most, drawn->mean_db[y][x]);
+        }
+    return floor(most / drawn->step_db) - floor(least / drawn->step_db) > 1.0;
+}
+
+/* The point of a contour farthest from the labels so far and the middle, where no other contour
+ * is near if there is such a point. */
 static bool find_spot(const picture *drawn, double level_db, const point *placed, size_t count,
                       point *spot)
 {
@@ -248,6 +266,8 @@ static bool find_spot(const picture *drawn, double level_db, const point *placed
         double apart = hypot(ends[0].x, ends[0].y);
         for (size_t i = 0; i < count; i++)
             apart = fmin(apart, hypot(ends[0].x - placed[i].x, ends[0].y - placed[i].y));
+        if (is_crowded(drawn, row, column))
+            apart /= CROWDED;
         if (apart > best) {
             best = apart;
             *spot = ends[0];

@@ -335,6 +335,50 @@ static void raster__surface_less_terrain_is_trees(void **state)
     fe_profile_free(&got);
 }
 
+/* The file with heights above a zero of its own. */
+static void set_datum(const char *path, int epsg_plane, int epsg_vertical)
+{
+    GDALDatasetH file = GDALOpen(path, GA_Update);
+    OGRSpatialReferenceH both = OSRNewSpatialReference(NULL);
+    OGRSpatialReferenceH flat = OSRNewSpatialReference(NULL);
+    OGRSpatialReferenceH upright = OSRNewSpatialReference(NULL);
+    assert_non_null(file);
+    assert_int_equal(OSRImportFromEPSG(flat, epsg_plane), OGRERR_NONE);
+    assert_int_equal(OSRImportFromEPSG(upright, epsg_vertical), OGRERR_NONE);
+    assert_int_equal(OSRSetCompoundCS(both, "both", flat, upright), OGRERR_NONE);
+    assert_int_equal(GDALSetSpatialRef(file, both), CE_None);
+    OSRDestroySpatialReference(both);
+    OSRDestroySpatialReference(flat);
+    OSRDestroySpatialReference(upright);
+    GDALClose(file);
+}
+
+/* 5783 counts from a mean sea level of one country, 5703 from that of another; 6360 is the
+ * latter in feet. */
+static void raster__of_another_zero_or_unit_is_noticed(void **state)
+{
+    (void)state;
+    tile made = PLANE;
+    made.path = "zero-ground.tif";
+    write_tile(&made);
+    set_datum(made.path, 32632, 5783);
+    made.path = "zero-top.tif";
+    made.height = trees;
+    write_tile(&made);
+    set_datum(made.path, 32632, 5703);
+    wants(path_line("zero-ground.tif", ACROSS, "--surface zero-top.tif"), 2,
+          "have heights above different zeros");
+    outcome said = run_line(path_line("zero-ground.tif", ACROSS, ""));
+    assert_int_equal(said.code, 0);
+    assert_non_null(strstr(said.out, "heights: m above Deutsches Haupthoehennetz 1992"));
+    outcome_free(&said);
+    made = PLANE;
+    made.path = "two-units.tif";
+    write_tile(&made);
+    set_datum(made.path, 32632, 6360);
+    wants(path_line("two-units.tif", ACROSS, ""), 2, "say which with --vertical-unit");
+}
+
 static void raster__without_data_is_bridged_or_refused(void **state)
 {
     (void)state;
@@ -525,15 +569,15 @@ static double spurs(double x, double y)
 /* Kept in the repository; `test_import --example FILE` writes it anew. */
 static tile example_tile(const char *path)
 {
-    return (tile){path, 32632, 399950.0, 5201050.0, 5.0,
-                  120,  spurs, "m",      1.0,       {0.0, 0.0, 0.0, 0.0}};
+    return (tile){path, 32632, 400092.0, 5200908.0, 2.0,
+                  160,  spurs, "m",      1.0,       {0.0, 0.0, 0.0, 0.0}};
 }
 
-static const char EXAMPLE[] = FAREND_SOURCE_DIR "/tests/import/example.tif";
+static const char EXAMPLE[] = FAREND_SOURCE_DIR "/examples/byre.tif";
 
-/* Middles of two cells of the example. */
-static const double HOUSE[2] = {400252.5, 5200747.5};
-static const double BYRE[2] = {400372.5, 5200857.5};
+/* Middles of two cells of the example; the plan has the house to a decimetre. */
+static const double HOUSE[2] = {400253.0, 5200747.0};
+static const double BYRE[2] = {400373.0, 5200857.0};
 
 static void copy_text(const char *from, const char *to)
 {
@@ -562,9 +606,12 @@ static void around__example_is_what_the_script_makes(void **state)
     (void)state;
     GDALDatasetH file = GDALOpen(EXAMPLE, GA_ReadOnly);
     assert_non_null(file);
-    assert_int_equal(GDALGetRasterXSize(file), 120);
-    assert_close(pixel_of(file, HOUSE), spurs(HOUSE[0], HOUSE[1]), 0.01);
-    assert_close(pixel_of(file, BYRE), spurs(BYRE[0], BYRE[1]), 0.01);
+    assert_int_equal(GDALGetRasterXSize(file), 160);
+    for (double east = 400093.0; east < 400412.0; east += 10.0)
+        for (double north = 5200589.0; north < 5200908.0; north += 10.0) {
+            const double at[2] = {east, north};
+            assert_close(pixel_of(file, at), spurs(east, north), 1e-4);
+        }
     GDALClose(file);
 }
 
@@ -578,13 +625,13 @@ static char *output_of(const char *line)
     return got.out;
 }
 
-/* The profile to the byre, beside a copy of the plan. */
+/* The plan with the profile to the byre as the terrain command makes it. */
 static void make_example(void)
 {
-    copy_text(FAREND_SOURCE_DIR "/tests/import/example.ini", "example.ini");
+    copy_text(FAREND_SOURCE_DIR "/examples/byre.ini", "byre.ini");
     const double ends[4] = {HOUSE[0], HOUSE[1], BYRE[0], BYRE[1]};
     free(output_of(path_line(EXAMPLE, ends, "--height-error 1mm")));
-    assert_int_equal(rename("test_import_out.csv", "example.csv"), 0);
+    assert_int_equal(rename("test_import_out.csv", "byre-path.csv"), 0);
 }
 
 static const char *around_line(const char *raster, const char *more)
@@ -593,15 +640,15 @@ static const char *around_line(const char *raster, const char *more)
     double at[2];
     place(32632, HOUSE[0], HOUSE[1], at);
     snprintf(line, sizeof line,
-             "farend terrain --around example.ini --raster %s --from=%.9f,%.9f %s", raster,
-             at[0], at[1], more);
+             "farend terrain --around byre.ini --raster %s --from=%.9f,%.9f %s", raster, at[0],
+             at[1], more);
     return line;
 }
 
 /* Margin of the chosen link's worst season along the plan's own path. */
 static double radio_margin(void)
 {
-    char *text = output_of("farend radio example.ini --json");
+    char *text = output_of("farend radio byre.ini --json");
     json_t *root = json_loads(text, 0, NULL);
     assert_non_null(root);
     const size_t chosen = (size_t)json_integer_value(json_object_get(root, "chosen"));
@@ -621,21 +668,41 @@ static double radio_margin(void)
     return margin_db;
 }
 
+/* The profile that is kept beside the plan, to the centimetre that its header's ends allow. */
+static void check_kept_profile(void)
+{
+    fe_messages messages = {0};
+    fe_profile kept = {0};
+    fe_profile made = {0};
+    assert_int_equal(
+        fe_profile_read(FAREND_SOURCE_DIR "/examples/byre-path.csv", &kept, &messages), FE_OK);
+    assert_int_equal(fe_profile_read("byre-path.csv", &made, &messages), FE_OK);
+    assert_int_equal(kept.count, made.count);
+    for (size_t i = 0; i < kept.count; i++) {
+        assert_close(kept.distance_m[i], made.distance_m[i], 0.1);
+        assert_close(kept.height_m[i], made.height_m[i], 0.05);
+    }
+    fe_profile_free(&kept);
+    fe_profile_free(&made);
+}
+
 static void around__example_runs_through_terrain_plan_and_report(void **state)
 {
     (void)state;
-    make_example();
-    char *report = output_of("farend report example.ini");
+    char *report = output_of("farend report " FAREND_SOURCE_DIR "/examples/byre.ini");
     assert_non_null(strstr(report, "byre"));
     free(report);
+    make_example();
+    check_kept_profile();
     char *text = output_of(
-        around_line(EXAMPLE, "--radius 250m --output around.tif --plot around.svg --json"));
+        around_line(EXAMPLE, "--radius 165m --output around.tif --plot around.svg --json"));
     json_t *root = json_loads(text, 0, NULL);
     assert_non_null(root);
     const double share = json_number_value(json_object_get(root, "holds_share"));
     assert_true(share > 0.0 && share < 1.0);
-    /* A disc of 250 m in cells of 5 m, less the end's own. */
-    assert_close(json_number_value(json_object_get(root, "cells")), 7853.0, 40.0);
+    /* A disc of 165 m in cells of 2 m, cut off by the raster's edges 160 m away. */
+    const double cells = json_number_value(json_object_get(root, "cells"));
+    assert_true(cells > 20000.0 && cells < 21382.0);
     GDALDatasetH map = GDALOpen("around.tif", GA_ReadOnly);
     assert_non_null(map);
     assert_close(pixel_of(map, HOUSE), -9999.0, 0.0);
@@ -646,18 +713,51 @@ static void around__example_runs_through_terrain_plan_and_report(void **state)
     assert_int_equal(access("around.tif.part", F_OK), -1);
 }
 
+/* Heights in feet, a hole beside the house, and an edge of the raster within the radius. */
+static void around__takes_units_holes_and_edges_as_they_are(void **state)
+{
+    (void)state;
+    make_example();
+    tile made = example_tile("land-feet.tif");
+    made.unit = "ft";
+    made.factor = 1.0 / 0.3048;
+    made.size = 120;
+    const double hole[4] = {400280.0, 400300.0, 5200700.0, 5200760.0};
+    memcpy(made.hole, hole, sizeof hole);
+    write_tile(&made);
+    free(output_of(around_line(EXAMPLE, "--radius 120m --output whole.tif")));
+    free(output_of(around_line("land-feet.tif", "--radius 120m --output part.tif")));
+    GDALDatasetH whole = GDALOpen("whole.tif", GA_ReadOnly);
+    GDALDatasetH part = GDALOpen("part.tif", GA_ReadOnly);
+    assert_non_null(whole);
+    assert_non_null(part);
+    const double west[2] = {400163.0, 5200757.0};
+    const double in_hole[2] = {400291.0, 5200731.0};
+    assert_true(pixel_of(whole, west) > -200.0);
+    assert_close(pixel_of(part, west), pixel_of(whole, west), 0.02);
+    assert_close(pixel_of(part, in_hole), -9999.0, 0.0);
+    /* What lies beyond the edge is not on the map. */
+    assert_true(GDALGetRasterXSize(part) < GDALGetRasterXSize(whole));
+    GDALClose(whole);
+    GDALClose(part);
+}
+
 static void around__asks_for_what_it_needs(void **state)
 {
     (void)state;
     make_example();
+    tile coarse = example_tile("coarse-land.tif");
+    coarse.step = 30.0;
+    coarse.size = 12;
+    write_tile(&coarse);
     wants(around_line(EXAMPLE, ""), 2, "--around needs --radius");
     wants(around_line(EXAMPLE, "--radius 9km"), 2, "--around needs --radius");
-    wants(around_line(EXAMPLE, "--radius 30m"), 2, "--coarse");
+    wants(around_line("coarse-land.tif", "--radius 150m"), 2, "--coarse");
     wants(around_line("missing.tif", "--radius 250m"), 2, "missing.tif");
     wants(around_line("plane.tif", "--radius 250m"), 2, "outside the raster");
     wants("farend terrain --survey a.csv --radius 20m", 2, "goes with --around");
     wants("farend terrain --around missing.ini --raster a.tif --radius 20m", 2, "missing.ini");
-    wants(around_line(EXAMPLE, "--radius 250m --output no/such/folder.tif"), 1,
+    wants(around_line(EXAMPLE, "--radius 50m --output no/such/folder.tif"), 1,
           "cannot be written");
 }
 
@@ -681,6 +781,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(raster__in_degrees_is_met_as_well),
         cmocka_unit_test(raster__in_feet_comes_out_in_metres),
         cmocka_unit_test(raster__surface_less_terrain_is_trees),
+        cmocka_unit_test(raster__of_another_zero_or_unit_is_noticed),
         cmocka_unit_test(raster__without_data_is_bridged_or_refused),
         cmocka_unit_test(raster__too_coarse_is_refused_or_used_when_asked),
         cmocka_unit_test(raster__broken_files_are_refused),
@@ -689,6 +790,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(track__broken_files_are_refused),
         cmocka_unit_test(around__example_is_what_the_script_makes),
         cmocka_unit_test(around__example_runs_through_terrain_plan_and_report),
+        cmocka_unit_test(around__takes_units_holes_and_edges_as_they_are),
         cmocka_unit_test(around__asks_for_what_it_needs),
         cmocka_unit_test(import__that_is_missing_is_named),
     };
