@@ -197,7 +197,7 @@ void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
         fe_document_row(doc);
         fe_document_cell(doc, "%zu", i + 1);
         fe_document_cell(doc, "%s", fe_amount(doc, place->at_m, FE_STYLE_LENGTH));
-        fe_document_cell(doc, "%s", fe_amount(doc, kind->length_m, FE_STYLE_LENGTH));
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, kind->length_m, FE_STYLE_LENGTH, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, kind->depth_m, FE_STYLE_DEPTH));
         fe_document_cell(doc, "%s", fe_amount(doc, kind->attachment_m, FE_STYLE_HEIGHT));
         fe_document_cell(doc, "%s",
