@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "farend/textfile.h"
 #include "run.h"
@@ -34,10 +35,14 @@ static int copy_examples(void **state)
     mkdir(folder, 0777);
     snprintf(path, sizeof path, "%s/examples", folder);
     mkdir(path, 0777);
+    snprintf(path, sizeof path, "%s/profiles", folder);
+    unlink(path);
+    assert_int_equal(symlink(FAREND_SOURCE_DIR "/profiles", path), 0);
     DIR *examples = opendir(FAREND_SOURCE_DIR "/examples");
     assert_non_null(examples);
     for (const struct dirent *entry = readdir(examples); entry; entry = readdir(examples))
-        if (strstr(entry->d_name, ".ini") || strstr(entry->d_name, ".csv"))
+        if (strstr(entry->d_name, ".ini") || strstr(entry->d_name, ".csv") ||
+            strstr(entry->d_name, ".tif"))
             copy_file(FAREND_SOURCE_DIR "/examples", entry->d_name);
     closedir(examples);
     return 0;
@@ -103,7 +108,11 @@ static void calc_list__has_an_example_of_every_formula_that_runs(void **state)
 {
     (void)state;
     char *list = prints("farend calc --list");
-    assert_true(run_lines(list, " farend calc ") >= 60);
+    size_t formulas = 0;
+    for (const char *at = list; (at = strstr(at, "\n    results ")) != NULL; at++)
+        formulas++;
+    assert_true(formulas > 0);
+    assert_int_equal(run_lines(list, " farend calc "), formulas);
     free(list);
 }
 

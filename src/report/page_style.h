@@ -103,10 +103,10 @@ static const char SHEET_STYLE[] =
     "@media screen and (min-width:60rem){.sheet main{columns:2;column-gap:2rem}}\n"
     ".sheet figure,.sheet .verdict{column-span:all}\n"
     "@media print{@page{size:A4;margin:9mm 11mm}"
-    ".sheet{font-size:9.6pt;padding:0}.sheet main{columns:2;column-gap:6mm}"
-    ".sheet table{font-size:8.8pt}.sheet h1{font-size:13pt}.sheet h2{font-size:10pt}"
+    ".sheet{font-size:8.6pt;line-height:1.25;padding:0}.sheet main{columns:2;column-gap:6mm}"
+    ".sheet table{font-size:8pt}.sheet h1{font-size:13pt}.sheet h2{font-size:10pt}"
     ".sheet figure{max-width:none}.sheet .scroll{break-inside:avoid}.sheet li,.sheet p{orphans:2;widows:2}"
-    ".sheet.close{font-size:8.4pt}.sheet.close table{font-size:7.8pt}"
+    ".sheet.close{font-size:7.8pt}.sheet.close table{font-size:7.3pt}"
     ".sheet.close td:empty{height:1.4rem}"
     ".sheet.closest{font-size:6.8pt}.sheet.closest table{font-size:6.4pt}"
     ".sheet.closest td:empty{height:1.2rem}}\n";

@@ -43,16 +43,25 @@ static json_t *missing_json(report_json *json, const fe_document *doc)
     return list;
 }
 
+static int append_part(const char *text, size_t length, void *out)
+{
+    fe_strbuf_append_bytes(out, text, length);
+    return fe_strbuf_status(out) < 0 ? -1 : 0;
+}
+
+/*
+ * Not by json_dumps: it passes over a failure to write a key (Jansson 2.14), so a lack of
+ * memory would drop the key. The buffer keeps its failure.
+ */
 fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out)
 {
-    char *text =
-        json->failed ? NULL : json_dumps(root, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS));
+    const bool whole =
+        !json->failed && json_dump_callback(root, append_part, out,
+                                            JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) == 0;
     json_decref(root);
-    if (!text)
+    if (!whole)
         return FE_E_MEMORY;
-    fe_strbuf_append(out, text);
     fe_strbuf_append_char(out, '\n');
-    free(text);
     return fe_strbuf_status(out);
 }
 

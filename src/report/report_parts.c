@@ -106,6 +106,9 @@ json_t *report_json_string(report_json *json, const char *value)
     if (!value)
         return json_null();
     json_t *text = json_string(value);
+    /* Text that is no UTF-8 is refused twice; lack of memory need not be. */
+    if (!text)
+        text = json_string(value);
     if (text)
         return text;
     const size_t length = strlen(value);
