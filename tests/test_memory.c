@@ -212,6 +212,8 @@ static fe_status run_figure(fe_strbuf *out)
         fe_strbuf_append(out, svg);
     free(svg);
     fe_gnuplot_free(started);
+    if (status >= 0 && fe_strbuf_status(out) < 0)
+        return fe_strbuf_status(out);
     return status == FE_E_EXTERNAL && strstr(reason, strerror(ENOMEM)) ? FE_E_MEMORY : status;
 }
 
