@@ -147,42 +147,32 @@ static void bundle__warms_with_the_root_of_its_number(void **state)
     assert_int_equal(fe_channel_bundle_rise(0.06, 6e-3, 0, &one_k), FE_E_DOMAIN);
 }
 
-static char *run_json(const char *line)
+static json_t *json_of(const char *line)
 {
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
-    assert_string_equal(err, "");
-    assert_int_equal(code, 0);
-    free(err);
-    return out;
+    return fe_testing_json_of(FAREND_SOURCE_DIR, line);
 }
 
 /* The boathouse's 25 W at 12 V, through a converter, over 48 V of the pairs: class 5. */
 static void copper__powers_what_a_plan_has_out_there(void **state)
 {
     (void)state;
-    char *text = run_json("copper examples/boathouse.ini --json");
-    json_t *list = json_loads(text, 0, NULL);
+    json_t *list = json_of("copper examples/boathouse.ini --json");
     const json_t *one = json_array_get(list, 0);
     assert_close(json_number_value(json_object_get(one, "poe_need_w")), 25.0 / 0.86354, 1e-3);
     assert_close(json_number_value(json_object_get(one, "poe_class")), 5.0, 0.0);
     json_decref(list);
-    free(text);
 }
 
 static void copper__lets_options_change_a_plan(void **state)
 {
     (void)state;
-    char *text = run_json("copper examples/boathouse.ini --length 50m --rate 100Mb/s "
-                          "--poe-class 3 --json");
-    json_t *list = json_loads(text, 0, NULL);
+    json_t *list = json_of("copper examples/boathouse.ini --length 50m --rate 100Mb/s "
+                           "--poe-class 3 --json");
     const json_t *one = json_array_get(list, 0);
     assert_close(json_number_value(json_object_get(one, "channel_length_m")), 50.0, 1e-12);
     assert_close(json_number_value(json_object_get(one, "poe_class")), 3.0, 0.0);
     assert_string_equal(json_string_value(json_object_get(one, "verdict")), "holds");
     json_decref(list);
-    free(text);
 }
 
 int main(void)

@@ -47,12 +47,7 @@ static void write_file(const char *name, const char *text)
 
 static char *read_file(const char *name)
 {
-    char path[200];
-    char *text = NULL;
-    size_t length = 0;
-    snprintf(path, sizeof path, "%s/%s", FOLDER, name);
-    assert_int_equal(fe_textfile_read(path, &text, &length), FE_OK);
-    return text;
+    return fe_testing_read_in(FOLDER, name);
 }
 
 static void remove_all(void)
@@ -111,17 +106,7 @@ static size_t lines_of(const char *text)
 
 static char *runs(const char *const argv[], int wanted_code, char **err)
 {
-    char *out = NULL;
-    char *said = NULL;
-    int code = 0;
-    fe_testing_run_in(FOLDER, argv, &out, &said, &code);
-    if (code != wanted_code)
-        fail_msg("exit %d, wanted %d\n%s", code, wanted_code, said);
-    if (err)
-        *err = said;
-    else
-        free(said);
-    return out;
+    return fe_testing_runs_in(FOLDER, argv, wanted_code, err);
 }
 
 /* The work fails with one line that says this, and the earlier page is as it was. */

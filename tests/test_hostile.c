@@ -29,12 +29,7 @@ static void path_in(const char *name, char path[300])
 
 static char *read_file(const char *name)
 {
-    char path[300];
-    char *text = NULL;
-    size_t length = 0;
-    path_in(name, path);
-    assert_int_equal(fe_textfile_read(path, &text, &length), FE_OK);
-    return text;
+    return fe_testing_read_in(FOLDER, name);
 }
 
 static void write_file(const char *name, const char *text)
@@ -87,17 +82,7 @@ static int make_folder(void **state)
 
 static char *runs(const char *const argv[], int wanted_code, char **err)
 {
-    char *out = NULL;
-    char *said = NULL;
-    int code = 0;
-    fe_testing_run_in(FOLDER, argv, &out, &said, &code);
-    if (code != wanted_code)
-        fail_msg("exit %d, wanted %d\n%s", code, wanted_code, said);
-    if (err)
-        *err = said;
-    else
-        free(said);
-    return out;
+    return fe_testing_runs_in(FOLDER, argv, wanted_code, err);
 }
 
 /* ---- Texts ---- */

@@ -6,13 +6,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "deciding.h"
 #include "farend/feeder.h"
 #include "farend/radio_hop.h"
-#include "farend/textfile.h"
 #include "run.h"
 #include "testing.h"
-
-static const char PLAN_FILE[] = "test_radio_hop_plan.ini";
 
 /* A dish-like panel without a built-in antenna, so that its feeder counts. */
 static const char PANEL[] =
@@ -22,8 +20,6 @@ static const char PANEL[] =
 
 static void read_plan(fe_plan *plan, const char *ends)
 {
-    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
-    fe_messages messages = {0};
     char text[2048];
     const int length = snprintf(text, sizeof text,
                                 "[site]\nregion = EU\nbands = 2.4 GHz\n%s"
@@ -32,12 +28,7 @@ static void read_plan(fe_plan *plan, const char *ends)
                                 "height = 6 m\nkind = conifer\n",
                                 ends);
     assert_true(length > 0 && (size_t)length < sizeof text);
-    assert_int_equal(fe_textfile_write(PLAN_FILE, text, strlen(text)), FE_OK);
-    const fe_status status = fe_plan_read(PLAN_FILE, &places, plan, &messages);
-    remove(PLAN_FILE);
-    if (status < 0)
-        fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(status));
-    fe_messages_free(&messages);
+    read_text(plan, text);
 }
 
 static fe_hop *hop_of(const fe_plan *plan, const char *a, const char *b)
@@ -133,16 +124,7 @@ enum { EXAMPLE_COUNT = sizeof EXAMPLES / sizeof EXAMPLES[0] };
 
 static json_t *json_of(const char *line)
 {
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
-    if (code != 0)
-        fail_msg("%s: exit %d: %s", line, code, err);
-    json_t *root = json_loads(out, 0, NULL);
-    assert_non_null(root);
-    free(out);
-    free(err);
-    return root;
+    return fe_testing_json_of(FAREND_SOURCE_DIR, line);
 }
 
 static const char *word(const json_t *object, const char *key)

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "deciding.h"
 #include "farend/constants.h"
 #include "farend/radio_hop.h"
 #include "farend/radio_relays.h"
@@ -15,29 +16,29 @@
 
 static const char PLAN_FILE[] = "test_radio_relays_plan.ini";
 
-static void write_plan(const char *rest)
+static const char *plan_text(char text[PLAN_TEXT_ROOM], const char *rest)
 {
-    char text[2048];
-    const int length = snprintf(text, sizeof text,
+    const int length = snprintf(text, PLAN_TEXT_ROOM,
                                 "[site]\nregion = EU\nbands = 2.4 GHz\n"
                                 "[end house]\ngear = outdoor-access-point\nheight = 3 m\n"
                                 "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n"
                                 "[path way]\nfrom = house\nto = shed\ndistance = 300 m\n%s",
                                 rest);
-    assert_true(length > 0 && (size_t)length < sizeof text);
+    assert_true(length > 0 && length < PLAN_TEXT_ROOM);
+    return text;
+}
+
+static void write_plan(const char *rest)
+{
+    char text[PLAN_TEXT_ROOM];
+    plan_text(text, rest);
     assert_int_equal(fe_textfile_write(PLAN_FILE, text, strlen(text)), FE_OK);
 }
 
 static void read_plan(fe_plan *plan, const char *rest)
 {
-    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
-    fe_messages messages = {0};
-    write_plan(rest);
-    const fe_status status = fe_plan_read(PLAN_FILE, &places, plan, &messages);
-    remove(PLAN_FILE);
-    if (status < 0)
-        fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(status));
-    fe_messages_free(&messages);
+    char text[PLAN_TEXT_ROOM];
+    read_text(plan, plan_text(text, rest));
 }
 
 /* ---- Candidates ---- */
@@ -192,16 +193,7 @@ static void verdict__of_a_chain_is_tight_only_from_an_even_chance(void **state)
 
 static json_t *json_of(const char *line)
 {
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(".", line, &out, &err, &code);
-    if (code != 0)
-        fail_msg("%s: exit %d: %s", line, code, err);
-    json_t *root = json_loads(out, 0, NULL);
-    assert_non_null(root);
-    free(out);
-    free(err);
-    return root;
+    return fe_testing_json_of(".", line);
 }
 
 static const json_t *band_of(const json_t *root, size_t index)

@@ -11,16 +11,7 @@
 
 static json_t *json_of(const char *line)
 {
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
-    if (code != 0)
-        fail_msg("%s: exit %d: %s", line, code, err);
-    json_t *root = json_loads(out, 0, NULL);
-    assert_non_null(root);
-    free(out);
-    free(err);
-    return root;
+    return fe_testing_json_of(FAREND_SOURCE_DIR, line);
 }
 
 static double number(const json_t *root, const char *key)

@@ -22,17 +22,7 @@ static int make_folder(void **state)
 
 static char *runs(const char *const argv[], int wanted_code, char **err)
 {
-    char *out = NULL;
-    char *said = NULL;
-    int code = 0;
-    fe_testing_run_in(FOLDER, argv, &out, &said, &code);
-    if (code != wanted_code)
-        fail_msg("exit %d, wanted %d\n%s", code, wanted_code, said);
-    if (err)
-        *err = said;
-    else
-        free(said);
-    return out;
+    return fe_testing_runs_in(FOLDER, argv, wanted_code, err);
 }
 
 static json_t *runs_json(const char *const argv[])
@@ -49,11 +39,7 @@ static json_t *runs_json(const char *const argv[])
 /* The sheet without its tags: cells are separated by '|'. */
 static char *read_sheet(const char *name)
 {
-    char path[200];
-    char *text = NULL;
-    size_t length = 0;
-    snprintf(path, sizeof path, "%s/%s", FOLDER, name);
-    assert_int_equal(fe_textfile_read(path, &text, &length), FE_OK);
+    char *text = fe_testing_read_in(FOLDER, name);
     char *to = text;
     for (const char *at = strstr(text, "<main"); *at;) {
         if (*at == '<') {
@@ -142,12 +128,13 @@ static void posts__has_the_sag_of_the_coldest_and_the_warmest_row(void **state)
 /* ---- Radio ---- */
 
 /* Two ends on one meridian: the first looks due north. */
-static const char NORTH[] = "[site]\nregion = UK\n"
-                            "[end house]\ngear = directional-panel\nheight = 4 m\n"
-                            "mount = outdoors\naim = by signal\nposition = 51.5 deg, -3.0 deg\n"
-                            "[end hut]\ngear = directional-panel\nheight = 3 m\n"
-                            "mount = outdoors\naim = by signal\nposition = 51.502 deg, -3.0 deg\n"
-                            "[path way]\nfrom = house\nto = hut\ndistance = 222 m\n";
+static const char NORTH[] =
+    "[site]\nregion = UK\n"
+    "[end house]\ngear = directional-panel\nheight = 4 m\n"
+    "mount = outdoors\naim = by signal\nposition = 51.5 deg, -3.0 deg\n"
+    "[end hut]\ngear = directional-panel\nheight = 3 m\n"
+    "mount = outdoors\naim = by signal\nposition = 51.502 deg, -3.0 deg\n"
+    "[path way]\nfrom = house\nto = hut\ndistance = 222 m\n";
 
 static void write_plan(const char *text)
 {

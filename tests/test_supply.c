@@ -203,67 +203,47 @@ static void supply__refuses_what_is_no_feed(void **state)
     assert_string_equal(size.name, "untouched");
 }
 
-static char *run_json(const char *line)
+static json_t *json_of(const char *line)
 {
-    char *out = NULL, *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, line, &out, &err, &code);
-    assert_int_equal(code, 0);
-    free(err);
-    return out;
+    return fe_testing_json_of(FAREND_SOURCE_DIR, line);
 }
 
 static void power__units_change_nothing(void **state)
 {
     (void)state;
-    char *metric = run_json("power --length 100m --load 60W --voltage 48V --json");
-    char *other = run_json("power --length 0.1km --load 0.06kW --voltage 48000mV --json");
-    json_t *a = json_loads(metric, 0, NULL), *b = json_loads(other, 0, NULL);
+    json_t *a = json_of("power --length 100m --load 60W --voltage 48V --json");
+    json_t *b = json_of("power --length 0.1km --load 0.06kW --voltage 48000mV --json");
     const json_t *one = json_array_get(a, 0), *two = json_array_get(b, 0);
     assert_close_relative(json_number_value(json_object_get(one, "far_voltage_v")),
                           json_number_value(json_object_get(two, "far_voltage_v")), 1e-12);
     assert_close(json_number_value(json_object_get(one, "smallest_mm2")), 2.5, 1e-9);
     json_decref(a);
     json_decref(b);
-    free(metric);
-    free(other);
 }
 
 static void power__dc_ends_at_60_v_unless_said(void **state)
 {
     (void)state;
-    char *text = run_json("power --length 10m --load 60W --voltage 60V --voltage 61V "
-                          "--voltage 120Vdc --voltage 24Vac --json");
+    json_t *list = json_of("power --length 10m --load 60W --voltage 60V --voltage 61V "
+                           "--voltage 120Vdc --voltage 24Vac --json");
     static const char *const wanted[] = {"dc", "ac", "dc", "ac"};
-    json_t *list = json_loads(text, 0, NULL);
     for (size_t i = 0; i < 4; i++)
         assert_string_equal(json_string_value(json_object_get(json_array_get(list, i), "kind")),
                             wanted[i]);
     json_decref(list);
-    free(text);
 }
 
 static void power__says_null_where_no_size_delivers(void **state)
 {
     (void)state;
-    char *text = run_json("power --length 2km --load 3kW --voltage 12V --json");
-    json_t *list = json_loads(text, 0, NULL);
+    json_t *list = json_of("power --length 2km --load 3kW --voltage 12V --json");
     const json_t *one = json_array_get(list, 0);
     assert_true(json_is_null(json_object_get(one, "smallest_mm2")));
     assert_string_equal(json_string_value(json_object_get(one, "verdict")), "fails");
     json_decref(list);
-    free(text);
 }
 
 /* ---- A plan ---- */
-
-static json_t *parse(char *text)
-{
-    json_t *value = json_loads(text, 0, NULL);
-    assert_non_null(value);
-    free(text);
-    return value;
-}
 
 /* What `farend report --json` prints, computed here: the program would look for unknowns too.
  */
@@ -294,9 +274,9 @@ static void commands__say_the_same_as_the_report(void **state)
         fe_result result;
         json_t *report = report_of(names[i], &plan, &result);
         snprintf(line, sizeof line, "power examples/%s.ini --json", names[i]);
-        json_t *power = parse(run_json(line));
+        json_t *power = json_of(line);
         snprintf(line, sizeof line, "copper examples/%s.ini --json", names[i]);
-        json_t *copper = parse(run_json(line));
+        json_t *copper = json_of(line);
         const json_t *feeds = json_object_get(report, "feeds");
         assert_true(json_array_size(feeds) > 0 && json_array_size(copper) > 0);
         for (size_t feed = 0; feed < json_array_size(feeds); feed++)
@@ -318,14 +298,15 @@ static void commands__say_the_same_as_the_report(void **state)
 static void power__judges_a_battery_at_its_low_end(void **state)
 {
     (void)state;
-    json_t *list = parse(run_json("power examples/boathouse.ini --json"));
+    json_t *list = json_of("power examples/boathouse.ini --json");
     const json_t *battery = json_array_get(list, 0);
     assert_close(json_number_value(json_object_get(battery, "lowest_voltage_v")), 11.5, 1e-9);
     const double far_v = json_number_value(json_object_get(battery, "far_voltage_v"));
     assert_close(json_number_value(json_object_get(battery, "drop_percent")),
                  100.0 * (11.5 - far_v) / 11.5, 1e-6);
     json_decref(list);
-    char *text = run_json("power examples/boathouse.ini");
+    char *text = fe_testing_runs_in(
+        FAREND_SOURCE_DIR, (const char *[]){"power", "examples/boathouse.ini", NULL}, 0, NULL);
     assert_non_null(strstr(text, "11.5 to 14.4 V DC"));
     assert_null(strstr(text, "13 V"));
     free(text);
@@ -335,7 +316,7 @@ static void power__judges_a_battery_at_its_low_end(void **state)
 static void power__counts_a_converter_where_voltages_differ(void **state)
 {
     (void)state;
-    json_t *list = parse(run_json("power examples/boathouse.ini --json"));
+    json_t *list = json_of("power examples/boathouse.ini --json");
     for (size_t source = 0; source < 2; source++) {
         const json_t *loads = json_object_get(json_array_get(list, source), "loads");
         for (size_t i = 0; i < json_array_size(loads); i++) {
@@ -354,7 +335,7 @@ static void power__counts_a_converter_where_voltages_differ(void **state)
 static void power__counts_the_hours_of_a_plan(void **state)
 {
     (void)state;
-    json_t *list = parse(run_json("power examples/lambing-shed.ini --json"));
+    json_t *list = json_of("power examples/lambing-shed.ini --json");
     const json_t *mains = json_array_get(list, 0);
     const double loss_w = json_number_value(json_object_get(mains, "loss_w"));
     const double kwh = json_number_value(json_object_get(mains, "loss_kwh_per_year"));
@@ -366,8 +347,8 @@ static void power__counts_the_hours_of_a_plan(void **state)
 static void power__lets_options_change_a_plan(void **state)
 {
     (void)state;
-    json_t *list = parse(run_json("power examples/lambing-shed.ini --length 20m --voltage 48V "
-                                  "--load 60W@10m,start=2,hours=1h --drop 3% --json"));
+    json_t *list = json_of("power examples/lambing-shed.ini --length 20m --voltage 48V "
+                           "--load 60W@10m,start=2,hours=1h --drop 3% --json");
     const json_t *one = json_array_get(list, 0);
     assert_int_equal(json_array_size(list), 1);
     assert_close(json_number_value(json_object_get(one, "length_m")), 20.0, 1e-12);
@@ -387,7 +368,7 @@ static void power__lets_options_change_a_plan(void **state)
 static void solar__is_sized_at_both_ends(void **state)
 {
     (void)state;
-    json_t *list = parse(run_json("power examples/sugar-house.ini --json"));
+    json_t *list = json_of("power examples/sugar-house.ini --json");
     const json_t *solar = json_array_get(list, json_array_size(list) - 1);
     const double day_wh = 48.0 + 98.0 + 24.0 * 7.0 / (0.071 * log(7.0) - 0.0098 + 0.67);
     assert_string_equal(json_string_value(json_object_get(solar, "kind")), "battery and panel");

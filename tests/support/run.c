@@ -3,11 +3,13 @@
 
 #include <fcntl.h>
 #include <poll.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "farend/textfile.h"
 #include "testing.h"
 
 enum { MOST_WORDS = 64, LONGEST_LINE = 4096 };
@@ -106,6 +108,33 @@ void fe_testing_run(const char *const argv[], char **out, char **err, int *exit_
     fe_testing_run_in(NULL, argv, out, err, exit_code);
 }
 
+char *fe_testing_runs_in(const char *folder, const char *const argv[], int wanted_code,
+                         char **err)
+{
+    char *out = NULL;
+    char *said = NULL;
+    int code = 0;
+    fe_testing_run_in(folder, argv, &out, &said, &code);
+    if (code != wanted_code)
+        fail_msg("exit %d, wanted %d\n%s", code, wanted_code, said);
+    if (err)
+        *err = said;
+    else
+        free(said);
+    return out;
+}
+
+char *fe_testing_read_in(const char *folder, const char *name)
+{
+    char path[300];
+    char *text = NULL;
+    size_t length = 0;
+    const int named = snprintf(path, sizeof path, "%s/%s", folder, name);
+    assert_true(named > 0 && (size_t)named < sizeof path);
+    assert_int_equal(fe_textfile_read(path, &text, &length), FE_OK);
+    return text;
+}
+
 int fe_testing_run_into(const char *path, const char *const argv[], char **err)
 {
     int err_pipe[2], state = 0;
@@ -161,6 +190,20 @@ void fe_testing_run_line(const char *folder, const char *line, char **out, char 
     words[count] = NULL;
     const bool named = count > 0 && strcmp(words[0], "farend") == 0;
     fe_testing_run_in(folder, words + named, out, err, exit_code);
+}
+
+json_t *fe_testing_json_of(const char *folder, const char *line)
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run_line(folder, line, &out, &err, &code);
+    if (code != 0 || *err)
+        fail_msg("%s: exit %d: %s", line, code, err);
+    json_t *root = json_loads(out, 0, NULL);
+    assert_non_null(root);
+    free(out);
+    free(err);
+    return root;
 }
 
 void fe_testing_check_line(const char *line, int exit_code, const char *out_part,

@@ -2,6 +2,8 @@
 #ifndef FAREND_TESTING_RUN_H
 #define FAREND_TESTING_RUN_H
 
+#include <jansson.h>
+
 /*
  * Runs the program under test (FAREND_PROGRAM) as a user would: no shell, standard input empty.
  * argv starts with the first argument ("calc") and ends at a null. Both texts end with a NUL
@@ -19,11 +21,27 @@ void fe_testing_run_in(const char *folder, const char *const argv[], char **out,
                        int *exit_code);
 
 /*
+ * Its standard output, in a test that wants this exit code and fails with any other. The
+ * messages go to *err, or are dropped where it is null.
+ */
+char *fe_testing_runs_in(const char *folder, const char *const argv[], int wanted_code,
+                         char **err);
+
+/* What the program made of a file there, to be freed. */
+char *fe_testing_read_in(const char *folder, const char *name);
+
+/*
  * The same from one line as printed in a help text, cut at spaces; '...' and "..." hold a word
  * together. A leading "farend" is dropped.
  */
 void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
                          int *exit_code);
+
+/*
+ * The JSON that a line prints, to be given back; fails the test unless it ends with 0 and has
+ * no message.
+ */
+json_t *fe_testing_json_of(const char *folder, const char *line);
 
 /*
  * A kept transcript: runs a line in the source folder and fails the test unless it ends with
