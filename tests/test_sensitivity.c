@@ -212,7 +212,27 @@ static void list__has_the_largest_effect_first_and_defaults_too(void **state)
     done(&got);
 }
 
-/* Relays are followed where they stand; on the plan as it is they come out as they were. */
+/* On the plan as it is, a part that is worked out again comes out as it was. */
+static void assert_same_again(const decided *got, unsigned concerns)
+{
+    const size_t count = got->result.way_count;
+    fe_way_state *states = malloc(count * sizeof *states);
+    again_answer answer = {.ways = states};
+    assert_non_null(states);
+    assert_true(again_compute(&got->result, &got->plan, concerns, AGAIN_EVERYTHING, &answer) >=
+                0);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(states[i].verdict, got->result.ways[i].verdict);
+        if (!isnan(got->result.ways[i].margin_db))
+            assert_close(states[i].margin_db, got->result.ways[i].margin_db, 1e-9);
+        if (!isnan(got->result.ways[i].used))
+            assert_close(states[i].used, got->result.ways[i].used, 1e-9);
+    }
+    assert_int_equal(answer.data_way, got->result.data_way);
+    free(states);
+}
+
+/* Relays are followed where they stand. */
 static void relays__are_followed_on_a_moved_plan(void **state)
 {
     (void)state;
@@ -220,19 +240,27 @@ static void relays__are_followed_on_a_moved_plan(void **state)
     decide_on(&got, "300 m",
               "[relay]\nplace = 150 m\ngear = outdoor-access-point\n"
               "[trees row]\npath = way\nfrom = 100 m\nto = 104 m\nheight = 5 m\n");
-    const size_t count = got.result.way_count;
-    fe_way_state *states = malloc(count * sizeof *states);
-    again_answer answer = {.ways = states};
-    assert_non_null(states);
-    assert_true(again_compute(&got.result, &got.plan, FE_CONCERNS_RADIO, AGAIN_EVERYTHING,
-                              &answer) >= 0);
-    for (size_t i = 0; i < count; i++) {
-        assert_int_equal(states[i].verdict, got.result.ways[i].verdict);
-        if (!isnan(got.result.ways[i].margin_db))
-            assert_close(states[i].margin_db, got.result.ways[i].margin_db, 1e-9);
-    }
-    assert_int_equal(answer.data_way, got.result.data_way);
-    free(states);
+    assert_same_again(&got, FE_CONCERNS_RADIO);
+    done(&got);
+}
+
+/* A run whose posts do was once assessed without a change to assess, which ended the program.
+ */
+static void posts__that_do_are_followed_on_a_moved_plan(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "60 m",
+            "[posts]\ncable = aerial-fibre\nlength = 6 m, 7 m\nsection = round 160 mm\n"
+            "wood = C24\nsoil = gravel\nspan = 15..45 m\nstart-height = 5 m\n"
+            "end-height = 5 m\n[climate]\nice = 2..30 mm\n");
+    assert_int_equal(got.result.overhead_count, 1);
+    assert_true(got.result.overhead[0].meets);
+    assert_same_again(&got, FE_CONCERNS_POSTS);
+    const size_t way = way_index(&got, FE_WAY_FIBRE_POSTS);
+    const fe_trial *ice = trial_of(&got, "climate", "ice");
+    assert_true(ice->at[0][way].used < ice->at[1][way].used);
+    assert_int_equal(ice->at[1][way].verdict, FE_VERDICT_FAILS);
     done(&got);
 }
 
@@ -271,6 +299,7 @@ int main(void)
         cmocka_unit_test(overturn__never_asks_for_less_confidence),
         cmocka_unit_test(list__has_the_largest_effect_first_and_defaults_too),
         cmocka_unit_test(relays__are_followed_on_a_moved_plan),
+        cmocka_unit_test(posts__that_do_are_followed_on_a_moved_plan),
         cmocka_unit_test(list__moves_only_what_an_input_has_a_hand_in),
     };
     fe_init();

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "decision/decide.h"
-#include "farend/limits.h"
 #include "farend/radio_hop.h"
 #include "farend/radio_link.h"
 #include "farend/radio_relays.h"
@@ -184,28 +183,6 @@ static fe_status again_feeds(const fe_result *result, const fe_plan *plan, fe_re
 
 /* ---- Runs on posts ---- */
 
-/* Only weather and attachments can move a run that stands; the rest is another layout. */
-static fe_status again_standing(const fe_plan *plan, fe_posts_result *run)
-{
-    fe_route_check check;
-    fe_route_input input = run->input;
-    input.tables = NULL;
-    input.run.seasons = plan->seasons;
-    input.run.season_count = plan->season_count;
-    input.start_attachment_m = plan->posts.start_height_m.typical;
-    input.end_attachment_m = plan->posts.end_height_m.typical;
-    const fe_status status = fe_route_assess(&input, &run->route, &run->material, NULL, &check);
-    if (status < 0)
-        return status;
-    run->worst.use = 0.0;
-    for (size_t i = 0; i < FE_ROUTE_LIMITS; i++)
-        if (check.uses[i].use > run->worst.use)
-            run->worst = check.uses[i];
-    run->verdict = (fe_use_verdict)fe_limits_verdict(run->worst.use);
-    fe_route_check_free(&check);
-    return status;
-}
-
 /* A run whose posts do not do is laid out anew where a range of the plan may save it. */
 static const double SAVED_UP_TO = 1.3;
 
@@ -229,8 +206,9 @@ static fe_status again_laid_out(const fe_plan *plan, fe_posts_result *run)
 
 static fe_status again_run(const fe_plan *plan, again_depth depth, fe_posts_result *run)
 {
+    /* Only weather and attachments move a run that stands; the rest is another layout. */
     if (run->meets)
-        return again_standing(plan, run);
+        return fe_posts_stand(plan, run);
     return depth == AGAIN_LAYOUTS ? again_laid_out(plan, run) : FE_OK;
 }
 

@@ -332,6 +332,12 @@ static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_p
 
 /* ---- Routes ---- */
 
+/* The search interpolates: its limits are met within a thousandth. */
+static bool is_met(const fe_route_check *check)
+{
+    return check->largest_use <= 1.002;
+}
+
 static fe_status assess(fe_posts_result *r, const fe_route_input *input)
 {
     fe_route_check check = {0};
@@ -372,8 +378,7 @@ static fe_status search_and_mend(fe_posts_result *r)
         status = assess(r, &r->input);
         if (status != FE_OK)
             break;
-        /* The search interpolates: its limits are met within a thousandth. */
-        r->meets = r->check.largest_use <= 1.002;
+        r->meets = is_met(&r->check);
         if (r->meets)
             break;
         const double more_m = fmax(-r->check.worst_clearance_m, 0.0) + 0.01;
@@ -625,7 +630,7 @@ static fe_status judge(fe_posts_result *r)
             fe_route_assess(&r->input, &r->route, &r->material, &CHANGES[f], &check);
         if (status < 0 && status != FE_E_NO_SOLUTION)
             return status;
-        if (status == FE_E_NO_SOLUTION || check.largest_use > 1.002)
+        if (status == FE_E_NO_SOLUTION || !is_met(&check))
             r->flip = (fe_posts_flip)f;
         fe_route_check_free(&check);
     }
@@ -825,6 +830,31 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     }
     count_cable(&found);
     *result = found;
+    return FE_OK;
+}
+
+fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run)
+{
+    fe_posts_result r = *run;
+    r.check = (fe_route_check){0}; /* the run keeps its own */
+    r.verdict = FE_USE_FAILS;
+    r.flip = FE_FLIP_NONE;
+    r.input.run.seasons = plan->seasons;
+    r.input.run.season_count = plan->season_count;
+    r.input.start_attachment_m = plan->posts.start_height_m.typical;
+    r.input.end_attachment_m = plan->posts.end_height_m.typical;
+    fe_status status = assess(&r, &r.input);
+    r.meets = status == FE_OK && is_met(&r.check);
+    if (r.meets)
+        status = judge(&r);
+    fe_route_check_free(&r.check);
+    if (status == FE_E_NO_SOLUTION) /* the cable cannot hang so */
+        r.worst.use = INFINITY;
+    else if (status != FE_OK)
+        return status;
+    run->meets = r.meets;
+    run->verdict = r.verdict;
+    run->worst = r.worst;
     return FE_OK;
 }
 
