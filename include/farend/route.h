@@ -62,6 +62,7 @@ typedef struct fe_route_input {
     double wall_free_m;  /* so near a building nothing is asked: nobody passes in the wall */
     bool clearance_free; /* look at pulls and posts alone */
     bool posts_free;     /* posts bear anything */
+    bool any_route;      /* whether there is one is the question: the first found will do */
     fe_route_tables *tables; /* to use and add to; null: nothing is kept */
 } fe_route_input;
 

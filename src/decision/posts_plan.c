@@ -452,6 +452,7 @@ static fe_status see_reach(const fe_posts_result *r, bool *reaches)
     fe_route_input easier = r->input;
     fe_route found = {0};
     easier.posts_free = true;
+    easier.any_route = true;
     const fe_status status =
         r->input.kind_count > 0 ? fe_route_search(&easier, &found) : FE_E_NO_SOLUTION;
     *reaches = status == FE_OK;
@@ -515,8 +516,10 @@ static fe_status find_width(fe_posts_result *r, offer *o, bool stays, double pla
             low = tried;
         tried = low + (high - low) / 2;
     }
+    if (status != FE_OK || r->meets) /* the last one tried is the thinnest that does */
+        return status;
     o->width_m = planned_m + high * step_m;
-    return status == FE_OK ? try_offer(o, stays, r) : status;
+    return try_offer(o, stays, r);
 }
 
 /* The length that reaches, or as much longer as its hole must be deeper; first with posts so

@@ -537,8 +537,11 @@ static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *r
         if (low_m != lowest_m || high_m != highest_m)
             s->least_posts[i] = -1;
     fe_status status = make_states(s);
-    for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++)
+    for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++) {
         status = try_string(s, i, &most_posts, route);
+        if (s->input->any_route && route->places)
+            break;
+    }
     return status;
 }
 
