@@ -33,3 +33,11 @@ double plan_hottest(const fe_plan *plan)
         hottest_c = fmax(hottest_c, plan->seasons[i].hottest_c);
     return hottest_c;
 }
+
+double plan_coldest(const fe_plan *plan)
+{
+    double coldest_c = INFINITY;
+    for (size_t i = 0; i < plan->season_count; i++)
+        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
+    return coldest_c;
+}

@@ -6,7 +6,7 @@
 
 #include "farend/plan.h"
 
-/* Parts of a cable's length that every cable of a plan shares, data or supply. */
+/* Parts of a cable's length that every cable of a plan shares, data or supply, and its air. */
 
 /* The trench's own length where the plan has one, else that of the ground. */
 double plan_trench_length(const fe_plan *plan, size_t path);
@@ -17,7 +17,8 @@ double plan_indoor_length(const fe_plan *plan);
 /* 2 % of the way, and a metre at each end to trim (common practice, no source). */
 double plan_slack(double route_m);
 
-/* Hottest air of any season. */
+/* Hottest air of any season, and coldest. */
 double plan_hottest(const fe_plan *plan);
+double plan_coldest(const fe_plan *plan);
 
 #endif

@@ -33,8 +33,6 @@ FE_MUST_CHECK fe_status decide_rows(fe_result *result);
 void decide_parts(const fe_result *result, fe_way *way);
 /* Running power of a load; of a current at the middle of what it accepts, else at 12 V. */
 double decide_load_power(const fe_plan_load *load);
-/* Coldest air of any season. */
-double decide_coldest(const fe_plan *plan);
 
 /* Rows and which one to build. */
 FE_MUST_CHECK fe_status decide_ways(fe_result *result);

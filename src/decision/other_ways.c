@@ -181,14 +181,6 @@ fe_status decide_poe(const fe_plan *plan, fe_result *result)
 
 /* ---- Panel and battery ---- */
 
-double decide_coldest(const fe_plan *plan)
-{
-    double coldest_c = INFINITY;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
-    return coldest_c;
-}
-
 double decide_load_power(const fe_plan_load *load)
 {
     if (load->current_a.given == FE_GIVEN_NOT)

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "decision/cable_length.h"
 #include "farend/soil.h"
 #include "farend/tension.h"
 #include "farend/wood.h"
@@ -706,14 +707,10 @@ static fe_status string_free(fe_posts_result *r, const fe_tension_cable *elastic
 
 static fe_status make_stringing(fe_posts_result *r)
 {
-    double coldest_c = INFINITY, hottest_c = -INFINITY;
-    for (size_t i = 0; i < r->plan->season_count; i++) {
-        coldest_c = fmin(coldest_c, r->plan->seasons[i].coldest_c);
-        hottest_c = fmax(hottest_c, r->plan->seasons[i].hottest_c);
-    }
     /* Nobody pulls cable beyond these. */
-    const double from_c = TABLE_STEP_C * floor(fmax(coldest_c, -20.0) / TABLE_STEP_C);
-    const double to_c = TABLE_STEP_C * ceil(fmin(hottest_c, 40.0) / TABLE_STEP_C);
+    const double from_c =
+        TABLE_STEP_C * floor(fmax(plan_coldest(r->plan), -20.0) / TABLE_STEP_C);
+    const double to_c = TABLE_STEP_C * ceil(fmin(plan_hottest(r->plan), 40.0) / TABLE_STEP_C);
     fe_posts_stringing *table = &r->stringing;
     table->temp_count = (size_t)((to_c - from_c) / TABLE_STEP_C + 0.5) + 1;
     const size_t spans = r->check.run.span_count;
@@ -736,14 +733,12 @@ static fe_status make_stringing(fe_posts_result *r)
 static void count_cable(fe_posts_result *r)
 {
     fe_posts_cable *buy = &r->buy;
-    const fe_plan_cable *cable = &r->plan->cable;
     buy->in_air_m = r->check.run.in_air_m;
     buy->drops_m = fmax(r->input.start_attachment_m - ENTRY_M, 0.0) +
                    fmax(r->input.end_attachment_m - ENTRY_M, 0.0);
     buy->drip_m = 2.0 * DRIP_M;
     buy->slack_m = 0.02 * buy->in_air_m + 2.0 * END_SLACK_M;
-    for (size_t i = 0; i < cable->indoor_m.count; i++)
-        buy->indoor_m += cable->indoor_m.items[i].typical;
+    buy->indoor_m = plan_indoor_length(r->plan);
     buy->total_m = buy->in_air_m + buy->drops_m + buy->drip_m + buy->slack_m + buy->indoor_m;
     /* Grips at both sides of every post take a hand's breadth of strand more. */
     if (*r->messenger)

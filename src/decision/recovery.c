@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "decision/decide.h"
+#include "decision/cable_length.h"
 
 /* ---- Judging a list ---- */
 
@@ -244,7 +244,7 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
     device_list list = {.result = result,
                         .data = &result->ways[result->data_way],
                         .far_fed = fed_out_there(result),
-                        .coldest_c = decide_coldest(plan),
+                        .coldest_c = plan_coldest(plan),
                         .recovery = recovery};
     const char *house = plan->ends[plan->paths[list.data->path].from].name;
     const char *far = plan->ends[plan->paths[list.data->path].to].name;

@@ -154,14 +154,6 @@ static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
     return status;
 }
 
-static double coldest(const fe_plan *plan)
-{
-    double coldest_c = INFINITY;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
-    return coldest_c;
-}
-
 fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
                               double length_m, fe_supply_entry *entry)
 {
@@ -178,7 +170,7 @@ fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
         .owned_m2 = plan->feed.conductor_m2.given == FE_GIVEN_NOT
                         ? 0.0
                         : plan->feed.conductor_m2.typical,
-        .place = {.coldest_c = coldest(plan),
+        .place = {.coldest_c = plan_coldest(plan),
                   .us = plan->site.region.value == FE_REGION_US ||
                         plan->site.region.value == FE_REGION_CA,
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
@@ -285,7 +277,7 @@ fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar)
         return status;
     if (!(solar->energy_per_day_j > 0.0))
         return FE_E_NO_SOLUTION;
-    solar->coldest_c = coldest(plan);
+    solar->coldest_c = plan_coldest(plan);
     solar->cold_part = cold_part(solar->coldest_c);
     solar->sun_s = given.sun_hours.typical * 3600.0;
     solar->dark_days = given.dark_days.typical;
