@@ -8,6 +8,7 @@
 #include "decision/cable_length.h"
 #include "farend/battery.h"
 #include "farend/converter.h"
+#include "farend/radio_relays.h"
 #include "farend/solar_plan.h"
 
 /* From here on a load is one for the mains; sources are told apart in the same place. */
@@ -127,16 +128,6 @@ static fe_status add_far_gear(const fe_plan *plan, fe_supply_entry *entry)
     return add_gear(hungriest, entry->given.length_m, "gear of the data link", entry);
 }
 
-static bool has_power(const fe_plan_relay *relay, double at_m)
-{
-    static const double NEAR_M = 2.0;
-    for (size_t i = 0; i < relay->powered_m.count; i++)
-        if (at_m >= relay->powered_m.items[i].low - NEAR_M &&
-            at_m <= relay->powered_m.items[i].high + NEAR_M)
-            return true;
-    return false;
-}
-
 /* Relays only at places that the plan names; where they may stand anywhere nothing is known. */
 static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
 {
@@ -147,7 +138,7 @@ static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
         return FE_OK;
     for (size_t i = 0; i < plan->relay.places_m.count && status >= 0; i++) {
         const double at_m = plan->relay.places_m.items[i].typical;
-        if (has_power(&plan->relay, at_m) || !(at_m > 0.0) || at_m >= flat_m)
+        if (fe_relay_has_power(plan, 0, at_m) || !(at_m > 0.0) || at_m >= flat_m)
             continue;
         status = add_gear(gear, entry->given.length_m * at_m / flat_m, "relay", entry);
     }
