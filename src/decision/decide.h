@@ -31,6 +31,8 @@ FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_rows(fe_result *result);
 /* Parts, hazards and cost of a row: way_parts.c. */
 void decide_parts(const fe_result *result, fe_way *way);
+/* What the plan says a thing costs; null: nothing. */
+const fe_plan_price *decide_price(const fe_plan *plan, const char *thing);
 /* Running power of a load; of a current at the middle of what it accepts, else at 12 V. */
 double decide_load_power(const fe_plan_load *load);
 

@@ -3,9 +3,9 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "decision/decide.h"
+#include "farend/duct.h"
 #include "farend/supply_plan.h"
 
 /* Allowances where [spare] says nothing (common practice, no source). */
@@ -61,12 +61,11 @@ double fe_growth_duct(const double *diameters_m, size_t count)
 {
     /* Inner diameters that are sold, m (common practice, no source). */
     static const double SOLD_M[] = {0.020, 0.025, 0.032, 0.040, 0.050, 0.063, 0.075, 0.100};
-    const double fill = count == 1 ? 0.53 : (count == 2 ? 0.31 : 0.40);
-    double area = 0.0;
-    for (size_t i = 0; i < count; i++)
-        area += diameters_m[i] * diameters_m[i];
+    double fill = 0.0;
+    double limit = 0.0;
     for (size_t i = 0; i < sizeof SOLD_M / sizeof SOLD_M[0]; i++)
-        if (area <= fill * SOLD_M[i] * SOLD_M[i])
+        if (fe_duct_fill(SOLD_M[i], diameters_m, count, &fill, &limit) == FE_OK &&
+            fill <= limit)
             return SOLD_M[i];
     return (double)NAN;
 }
@@ -78,10 +77,8 @@ static const fe_way *way_at(const fe_result *result, int index)
 
 static double price_per_m(const fe_plan *plan, const char *thing)
 {
-    for (size_t i = 0; i < plan->prices.count; i++)
-        if (strcmp(plan->prices.items[i].thing, thing) == 0)
-            return plan->prices.items[i].per_m;
-    return (double)NAN;
+    const fe_plan_price *price = decide_price(plan, thing);
+    return price ? price->per_m : (double)NAN;
 }
 
 static void add(fe_growth *growth, fe_oversize item)

@@ -71,7 +71,7 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
 
 /* ---- Parts ---- */
 
-static const fe_plan_price *price_of(const fe_plan *plan, const char *thing)
+const fe_plan_price *decide_price(const fe_plan *plan, const char *thing)
 {
     for (size_t i = 0; i < plan->prices.count; i++)
         if (strcmp(plan->prices.items[i].thing, thing) == 0)
@@ -101,7 +101,7 @@ static void add_part(const fe_plan *plan, fe_way *way, const char *name, double 
         if ((double)part->owned > count)
             part->owned = (unsigned)count;
     }
-    const fe_plan_price *price = price_of(plan, name);
+    const fe_plan_price *price = decide_price(plan, name);
     const double buy = isnan(count) ? length_m : count - part->owned;
     if (price)
         part->cost = buy * (isnan(count) ? price->per_m : price->each);
