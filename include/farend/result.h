@@ -309,5 +309,7 @@ fe_verdict fe_result_verdict(const fe_result *result);
  * path. Index of radio, -1: there is none.
  */
 int fe_result_chosen_radio(const fe_result *result);
+/* The same link as a row. Index of ways, -1: there is none. */
+int fe_result_radio_way(const fe_result *result);
 
 #endif

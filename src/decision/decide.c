@@ -209,6 +209,17 @@ int fe_result_chosen_radio(const fe_result *result)
     return best;
 }
 
+int fe_result_radio_way(const fe_result *result)
+{
+    const int chosen = fe_result_chosen_radio(result);
+    for (size_t i = 0; i < result->way_count && chosen >= 0; i++)
+        if ((result->ways[i].kind == FE_WAY_DIRECT ||
+             result->ways[i].kind == FE_WAY_DIRECTIONAL) &&
+            result->ways[i].index == (size_t)chosen)
+            return (int)i;
+    return -1;
+}
+
 /* ---- All of it ---- */
 
 fe_status fe_decide(const fe_plan *plan, fe_result *result)

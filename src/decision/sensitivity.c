@@ -58,18 +58,6 @@ static double standing_of(const again_answer *answer, int way)
     return way < 0 ? 0.0 : standing(&answer->ways[way]);
 }
 
-/* Row of the best radio link, -1: there is none. */
-static int radio_way(const fe_result *result)
-{
-    const int chosen = fe_result_chosen_radio(result);
-    for (size_t i = 0; i < result->way_count && chosen >= 0; i++)
-        if ((result->ways[i].kind == FE_WAY_DIRECT ||
-             result->ways[i].kind == FE_WAY_DIRECTIONAL) &&
-            result->ways[i].index == (size_t)chosen)
-            return (int)i;
-    return -1;
-}
-
 /* The ways that an answer is about: what is recommended, and the best radio link. */
 enum { LEADERS = 3 };
 
@@ -77,7 +65,7 @@ static void find_leaders(const fe_result *result, int leaders[LEADERS])
 {
     leaders[0] = result->data_way;
     leaders[1] = result->power_way;
-    leaders[2] = radio_way(result);
+    leaders[2] = fe_result_radio_way(result);
 }
 
 static double standing_of_leaders(const fe_result *result, const again_answer *answer)

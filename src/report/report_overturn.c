@@ -70,17 +70,6 @@ void report_overturn(report_writer *writer, bool power)
 
 /* ---- What moves the answer ---- */
 
-static int best_radio_way(const fe_result *result)
-{
-    const int chosen = fe_result_chosen_radio(result);
-    for (size_t i = 0; i < result->way_count && chosen >= 0; i++)
-        if ((result->ways[i].kind == FE_WAY_DIRECT ||
-             result->ways[i].kind == FE_WAY_DIRECTIONAL) &&
-            result->ways[i].index == (size_t)chosen)
-            return (int)i;
-    return -1;
-}
-
 /* The ways whose movement is shown, each once. */
 typedef struct shown_ways {
     int items[3];
@@ -89,7 +78,7 @@ typedef struct shown_ways {
 
 static shown_ways ways_to_show(const fe_result *result)
 {
-    const int wanted[] = {result->data_way, best_radio_way(result), result->power_way};
+    const int wanted[] = {result->data_way, fe_result_radio_way(result), result->power_way};
     shown_ways shown = {.count = 0};
     for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
         bool there = wanted[i] < 0;
