@@ -150,6 +150,7 @@ static const struct {
     {"document.h", REPORT},
     {"figures.h", REPORT},
     {"gnuplot.h", REPORT},
+    {"json_text.h", REPORT},
     {"report_posts.h", REPORT},
     {"report_copper.h", REPORT},
     {"report_power.h", REPORT},

@@ -11,6 +11,7 @@
 
 #include "app/command.h"
 #include "app/progress.h"
+#include "farend/json_text.h"
 #include "farend/strbuf.h"
 #include "farend/textfile.h"
 
@@ -163,13 +164,13 @@ int output_document(const char *who, const options *given, const fe_document *do
 int output_json(const char *who, json_t *value, size_t flags)
 {
     progress_end();
-    char *text = value ? json_dumps(value, flags) : NULL;
+    fe_strbuf out = FE_STRBUF_INIT;
+    const fe_status status = fe_json_text(value, flags, &out);
     json_decref(value);
-    if (!text)
-        return output_failed(who, FE_E_MEMORY);
-    puts(text);
-    free(text);
-    return EXIT_DONE;
+    if (status >= 0)
+        fputs(fe_strbuf_text(&out), stdout);
+    fe_strbuf_free(&out);
+    return status < 0 ? output_failed(who, status) : EXIT_DONE;
 }
 
 void output_messages(const fe_messages *messages)

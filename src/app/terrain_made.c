@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "farend/height_error.h"
+#include "farend/json_text.h"
 
 void terrain_made_free(terrain_made *made)
 {
@@ -230,14 +231,9 @@ static bool set_facts(json_t *object, const terrain_made *made)
 fe_status terrain_print_json(const terrain_made *made, fe_strbuf *out)
 {
     json_t *object = json_object();
-    char *text = NULL;
+    fe_status status = FE_E_MEMORY;
     if (object && set_facts(object, made) && set_columns(object, made))
-        text = json_dumps(object, JSON_INDENT(2));
+        status = fe_json_text(object, JSON_INDENT(2), out);
     json_decref(object);
-    if (!text)
-        return FE_E_MEMORY;
-    fe_strbuf_append(out, text);
-    fe_strbuf_append_char(out, '\n');
-    free(text);
-    return fe_strbuf_status(out);
+    return status;
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The whole result as JSON. */
-#include <stdlib.h>
-
+#include "farend/json_text.h"
 #include "report/report_parts.h"
 
 enum { DIGITS = 12 };
@@ -43,26 +42,13 @@ static json_t *missing_json(report_json *json, const fe_document *doc)
     return list;
 }
 
-static int append_part(const char *text, size_t length, void *out)
-{
-    fe_strbuf_append_bytes(out, text, length);
-    return fe_strbuf_status(out) < 0 ? -1 : 0;
-}
-
-/*
- * Not by json_dumps: it passes over a failure to write a key (Jansson 2.14), so a lack of
- * memory would drop the key. The buffer keeps its failure.
- */
 fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out)
 {
-    const bool whole =
-        !json->failed && json_dump_callback(root, append_part, out,
-                                            JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS)) == 0;
+    const fe_status status =
+        json->failed ? FE_E_MEMORY
+                     : fe_json_text(root, JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS), out);
     json_decref(root);
-    if (!whole)
-        return FE_E_MEMORY;
-    fe_strbuf_append_char(out, '\n');
-    return fe_strbuf_status(out);
+    return status;
 }
 
 fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_strbuf *out)
