@@ -187,12 +187,10 @@ static fe_status add_figures(const options *given, const copper_call *call, fe_d
 static int print_json(const copper_call *call)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = call->has_plan
-                                 ? fe_report_cables_json(&call->plan.result, &out)
-                                 : fe_report_copper_json(&call->one, &call->answer, &out);
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
+    const fe_status made = call->has_plan
+                               ? fe_report_cables_json(&call->plan.result, &out)
+                               : fe_report_copper_json(&call->one, &call->answer, &out);
+    const fe_status status = output_made(made, &out);
     return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 

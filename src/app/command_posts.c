@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend posts`: an overhead run, from a plan or from options, to a sheet to build from. */
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -282,11 +281,8 @@ static int check_call(const options *given, fe_posts_wish *wish)
 static int print_json(const fe_posts_result *r)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_report_posts_json(r, &out);
-    if (status == FE_OK)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
-    return status == FE_OK ? EXIT_DONE : output_failed(WHO, status);
+    const fe_status status = output_made(fe_report_posts_json(r, &out), &out);
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
 /* ---- Text and figures ---- */

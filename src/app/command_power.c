@@ -417,11 +417,9 @@ static fe_status add_figure(fe_document *doc, const fe_supply_entry *const *entr
 static int print_json(const power_call *call)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_report_power_json((const fe_supply_entry *const *)call->entries,
-                                                  call->count, call->solar, &out);
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
+    const fe_status made = fe_report_power_json((const fe_supply_entry *const *)call->entries,
+                                                call->count, call->solar, &out);
+    const fe_status status = output_made(made, &out);
     return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 

@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* `farend radio`: budgets of every band and season, and what would help. */
-#include <stdio.h>
-
 #include "app/output.h"
 #include "app/plan_command.h"
 #include "farend/report.h"
@@ -18,11 +16,7 @@ static const option OPTIONS[] = {
 static fe_status print_json(const fe_result *result, const fe_improvements *improvements)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_report_radio_json(result, improvements, &out);
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
-    return status;
+    return output_made(fe_report_radio_json(result, improvements, &out), &out);
 }
 
 static fe_status print_text(const fe_result *result, const fe_improvements *improvements,

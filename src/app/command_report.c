@@ -6,7 +6,6 @@
 
 #include "app/output.h"
 #include "app/plan_command.h"
-#include "app/progress.h"
 #include "farend/gnuplot.h"
 #include "farend/outlook.h"
 #include "farend/report.h"
@@ -62,12 +61,7 @@ static fe_status write_page(const fe_document *doc, const char *path, fe_units u
 static fe_status print_json(const fe_result *result, const fe_document *doc)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_report_json(result, doc, &out);
-    progress_end();
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
-    return status;
+    return output_made(fe_report_json(result, doc, &out), &out);
 }
 
 static fe_status output_page(const options *given, const fe_document *doc)

@@ -237,19 +237,14 @@ static fe_status write_profile(const terrain_made *made, const char *path)
 static fe_status print_result(const terrain_made *made, const options *given)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    fe_status status = FE_OK;
-    const bool json = options_given(given, "json");
-    const bool facts = !json && options_given(given, "output");
-    if (json)
-        status = terrain_print_json(made, &out);
-    else if (facts)
-        terrain_print_facts(made, output_units(given), &out);
-    else
+    if (options_given(given, "json"))
+        return output_made(terrain_print_json(made, &out), &out);
+    if (!options_given(given, "output")) {
         terrain_print_csv(made, &out);
-    if (status == FE_OK)
-        status = facts ? output_plain(&out) : fe_strbuf_status(&out);
-    if (status == FE_OK && !facts)
-        fputs(fe_strbuf_text(&out), stdout);
+        return output_made(fe_strbuf_status(&out), &out);
+    }
+    terrain_print_facts(made, output_units(given), &out);
+    const fe_status status = output_plain(&out);
     fe_strbuf_free(&out);
     return status;
 }

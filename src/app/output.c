@@ -38,16 +38,20 @@ static bool speaks_utf8(void)
     return false;
 }
 
-fe_status output_text(const fe_document *doc, fe_units units)
+fe_status output_made(fe_status made, fe_strbuf *text)
 {
     progress_end();
+    if (made >= 0)
+        fputs(fe_strbuf_text(text), stdout);
+    fe_strbuf_free(text);
+    return made;
+}
+
+fe_status output_text(const fe_document *doc, fe_units units)
+{
     const fe_text_options layout = {TEXT_WIDTH, units, isatty(STDOUT_FILENO) && speaks_utf8()};
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_document_text(doc, &layout, &out);
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
-    return status;
+    return output_made(fe_document_text(doc, &layout, &out), &out);
 }
 
 fe_status output_file(const char *who, const char *path, const fe_strbuf *text)
@@ -71,6 +75,7 @@ fe_status output_sheet(const char *who, const options *given, const fe_document 
 
 fe_status output_plain(const fe_strbuf *text)
 {
+    progress_end();
     fe_strbuf plain = FE_STRBUF_INIT;
     fe_status status = fe_strbuf_status(text);
     if (status == FE_OK && !(isatty(STDOUT_FILENO) && speaks_utf8())) {
@@ -163,13 +168,9 @@ int output_document(const char *who, const options *given, const fe_document *do
 
 int output_json(const char *who, json_t *value, size_t flags)
 {
-    progress_end();
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = fe_json_text(value, flags, &out);
+    const fe_status status = output_made(fe_json_text(value, flags, &out), &out);
     json_decref(value);
-    if (status >= 0)
-        fputs(fe_strbuf_text(&out), stdout);
-    fe_strbuf_free(&out);
     return status < 0 ? output_failed(who, status) : EXIT_DONE;
 }
 

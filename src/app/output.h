@@ -16,6 +16,10 @@
 /* --units; metric where it is not given. */
 fe_units output_units(const options *given);
 
+/* Text as a report wrote it, `made` its status: on stdout where it is whole. Freed; returns
+ * `made`. */
+FE_MUST_CHECK fe_status output_made(fe_status made, fe_strbuf *text);
+
 /* The document on stdout: in UTF-8 on a terminal that says so, in plain ASCII elsewhere. */
 FE_MUST_CHECK fe_status output_text(const fe_document *doc, fe_units units);
 
