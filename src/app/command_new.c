@@ -2,14 +2,13 @@
 /* `farend new`: a commented plan out of a few answers. */
 #include "app/command.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include "app/new_ask.h"
-#include "farend/textfile.h"
+#include "app/output.h"
 
 static const char WHO[] = "farend new";
 
@@ -77,10 +76,8 @@ static int write_plan(const char *path, const new_answers *answers, bool us)
     fe_strbuf plan = FE_STRBUF_INIT;
     fe_status status = fe_starter_write(answers->texts, us, &plan);
     if (status == FE_OK)
-        status = fe_textfile_write(path, fe_strbuf_text(&plan), plan.length);
-    if (status == FE_E_IO)
-        options_complain(WHO, "cannot write %s: %s", path, strerror(errno));
-    else if (status != FE_OK)
+        status = output_file(WHO, path, fe_strbuf_text(&plan), plan.length);
+    if (status != FE_OK && status != FE_E_IO)
         options_complain(WHO, "%s", fe_status_text(status));
     fe_strbuf_free(&plan);
     return command_exit_code(status);

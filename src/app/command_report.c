@@ -51,7 +51,7 @@ static fe_status write_page(const fe_document *doc, const char *path, fe_units u
     fe_strbuf html = FE_STRBUF_INIT;
     fe_status status = fe_document_html(doc, units, &html);
     if (status >= 0)
-        status = output_file(WHO, path, &html);
+        status = output_file(WHO, path, fe_strbuf_text(&html), html.length);
     fe_strbuf_free(&html);
     return status;
 }

@@ -3,10 +3,7 @@
 #include "app/command.h"
 #include "app/output.h"
 
-#include <errno.h>
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "app/terrain_around.h"
@@ -15,7 +12,6 @@
 #include "app/terrain_source.h"
 #include "farend/constants.h"
 #include "farend/survey.h"
-#include "farend/textfile.h"
 
 static const char WHO[] = "farend terrain";
 
@@ -226,9 +222,7 @@ static fe_status write_profile(const terrain_made *made, const char *path)
     terrain_print_csv(made, &csv);
     fe_status status = fe_strbuf_status(&csv);
     if (status == FE_OK)
-        status = fe_textfile_write(path, fe_strbuf_text(&csv), csv.length);
-    if (status == FE_E_IO)
-        options_complain(WHO, "cannot write %s: %s", path, strerror(errno));
+        status = output_file(WHO, path, fe_strbuf_text(&csv), csv.length);
     fe_strbuf_free(&csv);
     return status;
 }

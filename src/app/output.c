@@ -54,10 +54,10 @@ fe_status output_text(const fe_document *doc, fe_units units)
     return output_made(fe_document_text(doc, &layout, &out), &out);
 }
 
-fe_status output_file(const char *who, const char *path, const fe_strbuf *text)
+fe_status output_file(const char *who, const char *path, const char *text, size_t length)
 {
     progress_end();
-    const fe_status status = fe_textfile_write(path, fe_strbuf_text(text), text->length);
+    const fe_status status = fe_textfile_write(path, text, length);
     if (status == FE_E_IO)
         options_complain(who, "cannot write %s: %s", path, strerror(errno));
     return status;
@@ -68,7 +68,8 @@ fe_status output_sheet(const char *who, const options *given, const fe_document 
     fe_strbuf html = FE_STRBUF_INIT;
     fe_status status = fe_document_sheet(doc, output_units(given), &html);
     if (status >= 0)
-        status = output_file(who, options_text(given, "sheet"), &html);
+        status =
+            output_file(who, options_text(given, "sheet"), fe_strbuf_text(&html), html.length);
     fe_strbuf_free(&html);
     return status;
 }
@@ -100,7 +101,7 @@ static fe_status write_figure(const char *who, const fe_document *doc, size_t in
     if (status >= 0)
         status = fe_strbuf_status(&path);
     if (status >= 0)
-        status = output_file(who, fe_strbuf_text(&path), &svg);
+        status = output_file(who, fe_strbuf_text(&path), fe_strbuf_text(&svg), svg.length);
     fe_strbuf_free(&svg);
     fe_strbuf_free(&path);
     return status;

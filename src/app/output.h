@@ -24,7 +24,8 @@ FE_MUST_CHECK fe_status output_made(fe_status made, fe_strbuf *text);
 FE_MUST_CHECK fe_status output_text(const fe_document *doc, fe_units units);
 
 /* A file written whole or not at all; what went wrong is said. */
-FE_MUST_CHECK fe_status output_file(const char *who, const char *path, const fe_strbuf *text);
+FE_MUST_CHECK fe_status output_file(const char *who, const char *path, const char *text,
+                                    size_t length);
 
 /* The sheet as the file that --sheet names. */
 FE_MUST_CHECK fe_status output_sheet(const char *who, const options *given,

@@ -13,23 +13,18 @@
 #include "app/output.h"
 #include "app/plan_command.h"
 #include "app/terrain_import.h"
+#include "app/terrain_plot.h"
 #include "app/terrain_source.h"
 #include "farend/around.h"
 #include "farend/constants.h"
-#include "farend/figures.h"
 #include "farend/number.h"
 #include "farend/radio_hop.h"
-#include "farend/textfile.h"
 
 enum { MOST_BEST = 5, MOST_CORES = 16 };
 
 /* A raster of more than this is judged against the radius; see terrain_raster.c. */
 static const double FINE_STEP_M = 5.0;
 static const double LEAST_STEPS = 10.0;
-
-/* Heights outside these are in another unit than the file says. */
-static const double LOWEST_M = -500.0;
-static const double HIGHEST_M = 9000.0;
 
 /* What is written where an antenna is under the snow, and nothing works at all. */
 static const float NOTHING_DB = -200.0f;
@@ -134,10 +129,8 @@ static fe_status read_window(const char *who, const options *given, around_map *
     const char *unit = options_text(given, "vertical-unit");
     const char *const words[] = {"window",         file, numbers[0], numbers[1], numbers[2],
                                  unit ? unit : "", NULL};
-    if (access(file, R_OK) != 0) {
-        options_complain(who, "%s: %s", file, strerror(errno));
+    if (!terrain_can_read(who, file))
         return FE_E_INPUT;
-    }
     fe_status status = import_run(who, words, &map->window);
     if (status < 0)
         return status;
@@ -171,16 +164,9 @@ static bool check_land(const char *who, const options *given, const around_map *
                          file, step_m, floor(map->in.radius_m / step_m));
         return false;
     }
-    for (size_t i = 0; i < map->window.height_count; i++) {
-        const double height_m = (double)land->height_m[i];
-        if (height_m < LOWEST_M || height_m > HIGHEST_M) {
-            options_complain(who,
-                             "%s: a height of %.0f m is on no land; say the unit with "
-                             "--vertical-unit",
-                             file, height_m);
+    for (size_t i = 0; i < map->window.height_count; i++)
+        if (!terrain_height_is_plausible(who, file, (double)land->height_m[i]))
             return false;
-        }
-    }
     if (isfinite(fe_around_height(land, land->column, land->row)))
         return true;
     options_complain(who, "%s: no height where the end stands", file);
@@ -328,8 +314,7 @@ static fe_status write_raster(const char *who, const options *given, const aroun
     return status;
 }
 
-static fe_status draw(const around_map *map, fe_units units, char **svg,
-                      char reason[FE_GNUPLOT_REASON_ROOM])
+static fe_status write_plot(const char *who, const options *given, const around_map *map)
 {
     const fe_around_land *land = &map->in.land;
     const fe_plan *plan = &map->got.plan;
@@ -347,28 +332,10 @@ static fe_status draw(const around_map *map, fe_units units, char **svg,
         .radius_m = map->in.radius_m,
     };
     fe_figure figure = FE_FIGURE_INIT;
-    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
-    fe_status status = gnuplot ? fe_figure_around(&data, units, &figure) : FE_E_MEMORY;
+    fe_status status = fe_figure_around(&data, output_units(given), &figure);
     if (status >= 0)
-        status = fe_figure_draw(&figure, gnuplot, svg, reason);
+        status = terrain_draw(who, &figure, options_text(given, "plot"));
     fe_figure_free(&figure);
-    fe_gnuplot_free(gnuplot);
-    return status;
-}
-
-static fe_status write_plot(const char *who, const options *given, const around_map *map)
-{
-    char reason[FE_GNUPLOT_REASON_ROOM] = "";
-    char *svg = NULL;
-    const char *path = options_text(given, "plot");
-    fe_status status = draw(map, output_units(given), &svg, reason);
-    if (status == FE_E_EXTERNAL)
-        options_complain(who, "%s: no picture: %s", path, reason);
-    if (status >= 0)
-        status = fe_textfile_write(path, svg, strlen(svg));
-    if (status == FE_E_IO)
-        options_complain(who, "cannot write %s: %s", path, strerror(errno));
-    free(svg);
     return status;
 }
 

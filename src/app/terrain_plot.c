@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/terrain_plot.h"
 
-#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "app/options.h"
-#include "farend/figures.h"
-#include "farend/textfile.h"
+#include "app/output.h"
 
 /* Antennas as the picture shows them: what a hand can reach from a ladder. */
 static const double ANTENNA_M = 3.0;
@@ -43,9 +41,25 @@ static size_t find_trees(const fe_profile *profile, fe_profile_trees trees[MOST_
     return count;
 }
 
-static fe_status draw(const fe_profile *profile, double f_hz, fe_units units, char **svg,
-                      char reason[FE_GNUPLOT_REASON_ROOM])
+fe_status terrain_draw(const char *who, const fe_figure *figure, const char *path)
 {
+    char reason[FE_GNUPLOT_REASON_ROOM] = "";
+    char *svg = NULL;
+    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+    fe_status status = gnuplot ? fe_figure_draw(figure, gnuplot, &svg, reason) : FE_E_MEMORY;
+    fe_gnuplot_free(gnuplot);
+    if (status == FE_E_EXTERNAL)
+        options_complain(who, "%s: no picture: %s", path, reason);
+    if (status >= 0)
+        status = output_file(who, path, svg, strlen(svg));
+    free(svg);
+    return status;
+}
+
+fe_status terrain_plot(const char *who, const terrain_made *made, double f_hz, fe_units units,
+                       const char *path)
+{
+    const fe_profile *profile = &made->profile;
     fe_profile_trees trees[MOST_STRETCHES];
     const fe_profile_data data = {
         .id = "terrain",
@@ -63,27 +77,9 @@ static fe_status draw(const fe_profile *profile, double f_hz, fe_units units, ch
         .tree_count = find_trees(profile, trees),
     };
     fe_figure figure = FE_FIGURE_INIT;
-    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
-    fe_status status = gnuplot ? fe_figure_profile(&data, units, &figure) : FE_E_MEMORY;
+    fe_status status = fe_figure_profile(&data, units, &figure);
     if (status >= 0)
-        status = fe_figure_draw(&figure, gnuplot, svg, reason);
+        status = terrain_draw(who, &figure, path);
     fe_figure_free(&figure);
-    fe_gnuplot_free(gnuplot);
-    return status;
-}
-
-fe_status terrain_plot(const char *who, const terrain_made *made, double f_hz, fe_units units,
-                       const char *path)
-{
-    char reason[FE_GNUPLOT_REASON_ROOM] = "";
-    char *svg = NULL;
-    fe_status status = draw(&made->profile, f_hz, units, &svg, reason);
-    if (status == FE_E_EXTERNAL)
-        options_complain(who, "%s: no picture: %s", path, reason);
-    if (status >= 0)
-        status = fe_textfile_write(path, svg, strlen(svg));
-    if (status == FE_E_IO)
-        options_complain(who, "cannot write %s: %s", path, strerror(errno));
-    free(svg);
     return status;
 }

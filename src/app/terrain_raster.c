@@ -66,7 +66,7 @@ bool terrain_position(const char *who, const char *name, const char *text, fe_po
 
 /* ---- Asking ---- */
 
-static bool can_read(const char *who, const char *file)
+bool terrain_can_read(const char *who, const char *file)
 {
     if (access(file, R_OK) == 0)
         return true;
@@ -91,7 +91,8 @@ static fe_status ask(const char *who, const terrain_raster *asked, import_answer
                                  asked->surface ? asked->surface : "",
                                  asked->unit ? asked->unit : "",
                                  NULL};
-    if (!can_read(who, asked->file) || (asked->surface && !can_read(who, asked->surface)))
+    if (!terrain_can_read(who, asked->file) ||
+        (asked->surface && !terrain_can_read(who, asked->surface)))
         return FE_E_INPUT;
     return import_run(who, words, answer);
 }
@@ -143,19 +144,22 @@ static bool covers_path(const char *who, const char *file, const import_answer *
     return true;
 }
 
+bool terrain_height_is_plausible(const char *who, const char *file, double height_m)
+{
+    if (!(height_m < LOWEST_M) && !(height_m > HIGHEST_M))
+        return true;
+    options_complain(who,
+                     "%s: a height of %.0f m is on no land; say the unit with --vertical-unit",
+                     file, height_m);
+    return false;
+}
+
 static bool has_plausible_heights(const char *who, const char *file,
                                   const import_answer *answer)
 {
-    for (size_t i = 0; i < answer->row_count; i++) {
-        const double height_m = answer->rows[i].value[1];
-        if (height_m < LOWEST_M || height_m > HIGHEST_M) {
-            options_complain(who,
-                             "%s: a height of %.0f m is on no land; say the unit with "
-                             "--vertical-unit",
-                             file, height_m);
+    for (size_t i = 0; i < answer->row_count; i++)
+        if (!terrain_height_is_plausible(who, file, answer->rows[i].value[1]))
             return false;
-        }
-    }
     return true;
 }
 

@@ -28,6 +28,13 @@ FE_MUST_CHECK fe_status terrain_from_raster(const char *who, const terrain_raste
 FE_MUST_CHECK fe_status terrain_from_track(const char *who, const char *file,
                                            double height_error_m, terrain_made *made);
 
+/* False, and reported, where the file cannot be read. */
+bool terrain_can_read(const char *who, const char *file);
+
+/* False, and reported, where the height must be in another unit than the file says. NAN is no
+ * height and passes. */
+bool terrain_height_is_plausible(const char *who, const char *file, double height_m);
+
 /* "46.8123,7.1512" in degrees; false, and reported, where it is none. */
 bool terrain_position(const char *who, const char *name, const char *text, fe_position *at);
 
