@@ -272,10 +272,10 @@ static fe_status put_together(const fe_result *result, const fe_plan *plan, unsi
     whole->plan = plan;
     whole->ways = NULL;
     whole->way_count = 0;
-    if (concerns & FE_CONCERNS_RADIO)
+    if (concerns & FE_CONCERNS_RADIO) {
         whole->radio = fresh->radio;
-    if (concerns & FE_CONCERNS_RADIO)
         whole->relays = fresh->relays;
+    }
     if (concerns & FE_CONCERNS_CABLES)
         whole->channels = fresh->channels;
     if (concerns & FE_CONCERNS_FEED)

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "farend/conductor.h"
+#include "farend/constants.h"
 #include "wired/argument.h"
 
 static const double TIGHT_SHARE = 0.9;
@@ -171,13 +172,12 @@ int fe_channel_best(const fe_channel_answer *answer)
 fe_status fe_channel_bundle_rise(double heat_w_m, double diameter_m, unsigned cables,
                                  double *rise_k)
 {
-    static const double PI = 3.14159265358979323846;
     static const double FILLED = 0.8;
     static const double SURFACE_W_M2_K = 10.0;
     if (!is_at_least_zero(heat_w_m) || !is_positive(diameter_m) || cables == 0)
         return FE_E_DOMAIN;
     const double around_m =
-        PI * diameter_m * (cables > 1 ? sqrt((double)cables / FILLED) : 1.0);
+        FE_PI * diameter_m * (cables > 1 ? sqrt((double)cables / FILLED) : 1.0);
     *rise_k = (double)cables * heat_w_m / (SURFACE_W_M2_K * around_m);
     return FE_OK;
 }
