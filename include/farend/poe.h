@@ -12,6 +12,10 @@
  * that testers show. Two pair sets together have half of that again.
  */
 
+/* What a device over the pairs must accept: IEEE 802.3 clause 33, type 1 (37 V from memory). */
+#define FE_POE_DEVICE_LOW_V 37.0
+#define FE_POE_DEVICE_HIGH_V 57.0
+
 typedef struct fe_poe_type {
     int type;
     const char *amendment; /* "802.3bt" */

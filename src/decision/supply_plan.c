@@ -8,6 +8,7 @@
 #include "decision/cable_length.h"
 #include "farend/battery.h"
 #include "farend/converter.h"
+#include "farend/poe.h"
 #include "farend/radio_relays.h"
 #include "farend/solar_plan.h"
 
@@ -95,10 +96,6 @@ static fe_status add_load(const fe_plan_load *load, fe_supply_entry *entry)
                              false);
 }
 
-/* What gear fed over data pairs accepts: IEEE 802.3 clause 33, type 1 (37 V from memory). */
-static const double GEAR_LOW_V = 37.0;
-static const double GEAR_HIGH_V = 57.0;
-
 static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
                           fe_supply_entry *entry)
 {
@@ -110,7 +107,8 @@ static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
                                   .start_factor = 1.0,
                                   .hours_per_day = 24.0};
     snprintf(name, sizeof name, "%s", what);
-    return fe_supply_connect(entry, &there, GEAR_LOW_V, GEAR_HIGH_V, name, true);
+    return fe_supply_connect(entry, &there, FE_POE_DEVICE_LOW_V, FE_POE_DEVICE_HIGH_V, name,
+                             true);
 }
 
 /* Whatever the data link will be, it takes the power of the hungriest gear the end names. */

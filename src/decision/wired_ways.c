@@ -8,6 +8,7 @@
 
 #include "decision/cable_length.h"
 #include "farend/converter.h"
+#include "farend/poe.h"
 #include "farend/radio_hop.h"
 #include "farend/supply_plan.h"
 
@@ -45,11 +46,11 @@ static fe_status judge_single_pair(fe_channel_result *channel)
 
 /* ---- What the far end would take of power over the pairs ---- */
 
-/* Power over the pairs leaves 37 to 57 V at a device (IEEE 802.3; 37 V from memory). */
 static bool accepts_poe(const fe_plan_load *load)
 {
     return load->voltage_v.given == FE_GIVEN_NOT ||
-           (load->voltage_v.low <= 37.0 && load->voltage_v.high >= 57.0);
+           (load->voltage_v.low <= FE_POE_DEVICE_LOW_V &&
+            load->voltage_v.high >= FE_POE_DEVICE_HIGH_V);
 }
 
 static double through_converter(const fe_plan_load *load)
