@@ -186,6 +186,32 @@ static void radio__expects_the_level_on_paper_less_an_average_build(void **state
     json_decref(all);
 }
 
+/* ---- Data over the feed ---- */
+
+static const char THROUGH_WOOD[] =
+    "[site]\nregion = UK\n"
+    "[end house]\ngear = indoor-extender\nmains = yes\n"
+    "[end hut]\ngear = indoor-extender\nmains = yes\n"
+    "[path way]\nfrom = house\nto = hut\ndistance = 140 m\n"
+    "[trees firs]\nkind = conifer\nfrom = 3 m\nto = 138 m\nheight = 14 m\n"
+    "[traffic control]\nfrom = hut\nto = house\nstream = 100 kb/s\n";
+
+/* It once took the way's index for that of a radio link, and said where to aim that. */
+static void feed_data__has_no_radio_link_on_its_sheet(void **state)
+{
+    (void)state;
+    write_plan(THROUGH_WOOD);
+    free(runs(
+        (const char *[]){"report", "plan.ini", "--sheet", "s.html", "--html", "r.html", NULL},
+        0, NULL));
+    char *sheet = read_sheet("s.html");
+    assert_has(sheet, "data over the feed");
+    assert_has(sheet, "rate, with both directions busy|3.0 Mb/s|");
+    assert_null(strstr(sheet, "Mounting and aim"));
+    assert_null(strstr(sheet, "level at"));
+    free(sheet);
+}
+
 static void sheet__that_cannot_be_written_is_said(void **state)
 {
     (void)state;
@@ -204,6 +230,7 @@ int main(void)
         cmocka_unit_test(posts__has_the_sag_of_the_coldest_and_the_warmest_row),
         cmocka_unit_test(radio__aims_by_tilt_and_true_bearing),
         cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),
+        cmocka_unit_test(feed_data__has_no_radio_link_on_its_sheet),
         cmocka_unit_test(sheet__that_cannot_be_written_is_said),
     };
     return cmocka_run_group_tests(tests, make_folder, NULL);

@@ -2,7 +2,6 @@
 /* What would overturn the choice, and what moves the answer most. */
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "farend/outlook.h"
 #include "report/report_parts.h"

@@ -16,6 +16,13 @@ fe_mark report_mark(fe_verdict verdict)
     return MARKS[verdict];
 }
 
+bool report_is_cable(const fe_way *way)
+{
+    return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
+           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED ||
+           way->kind == FE_WAY_SINGLE_PAIR;
+}
+
 const char *report_end_name(const fe_plan *plan, size_t path, int end)
 {
     const fe_plan_path *way = &plan->paths[path];

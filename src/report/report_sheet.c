@@ -32,6 +32,13 @@ void sheet_to_read(report_writer *writer, const char *what, const char *expected
     fe_document_cell(writer->doc, "%s", *stop ? stop : "-");
 }
 
+static void traffic_rows(report_writer *writer, double rate_bps)
+{
+    sheet_to_read(writer, "rate, with both directions busy",
+                  fe_amount(writer->doc, rate_bps, FE_STYLE_DATA_RATE), "");
+    sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
+}
+
 static void say_power(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -175,9 +182,7 @@ static void radio_readings(report_writer *writer, const fe_radio_result *radio)
     fe_document *doc = writer->doc;
     sheet_start_readings(writer);
     level_rows(writer, radio);
-    sheet_to_read(writer, "rate, with both directions busy",
-                  fe_amount(doc, radio->budget.delivered_rate_bps, FE_STYLE_DATA_RATE), "");
-    sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
+    traffic_rows(writer, radio->budget.delivered_rate_bps);
     sheet_to_read(writer, "noise at both ends", "", "");
     fe_document_paragraph(doc, "Levels are the row of the season on the day; one build in ten "
                                "reads below the second figure. Put the readings into the plan "
@@ -225,9 +230,7 @@ static void sheet_relays(report_writer *writer, const fe_relay_result *relays)
                           fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE),
                           fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
     sheet_start_readings(writer);
-    sheet_to_read(writer, "rate, with both directions busy",
-                  fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE), "");
-    sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
+    traffic_rows(writer, chain->delivered_rate_bps);
 }
 
 /* ---- Trench ---- */
@@ -307,6 +310,19 @@ static void trench_dangers(fe_document *doc)
                           "electrician.");
 }
 
+/* ---- Data over the feed ---- */
+
+static void sheet_feed_data(report_writer *writer, const fe_way *way)
+{
+    fe_document *doc = writer->doc;
+    fe_document_paragraph(doc, "One adapter at each end, on conductors of the same supply; try "
+                               "both before anything is fixed.");
+    sheet_start_readings(writer);
+    traffic_rows(writer, way->rate_bps);
+    fe_document_heading(doc, 2, "Dangers");
+    fe_document_item(doc, "A new circuit or socket on mains is for a licensed electrician.");
+}
+
 /* ---- The whole ---- */
 
 static fe_document *new_sheet(const fe_plan *plan, size_t path)
@@ -328,12 +344,6 @@ static fe_status finish(const report_writer *writer, fe_document **doc)
     return status < 0 ? status : FE_OK;
 }
 
-static bool is_cable(const fe_way *way)
-{
-    return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
-           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED;
-}
-
 static void say_way(report_writer *writer, const fe_way *way)
 {
     char needs[REPORT_TEXT_ROOM];
@@ -346,7 +356,8 @@ static void sheet_of_way(report_writer *writer, const fe_way *way)
     const fe_result *result = writer->result;
     say_way(writer, way);
     say_power(writer);
-    const fe_channel_result *channel = is_cable(way) ? &result->channels[way->index] : NULL;
+    const fe_channel_result *channel =
+        report_is_cable(way) ? &result->channels[way->index] : NULL;
     if (channel && fe_result_hung(result, channel)) {
         sheet_posts(writer, fe_result_hung(result, channel));
     } else if (channel) {
@@ -356,6 +367,8 @@ static void sheet_of_way(report_writer *writer, const fe_way *way)
     } else if (way->kind == FE_WAY_RELAYS) {
         sheet_relays(writer, &result->relays[way->index]);
         radio_dangers(writer->doc);
+    } else if (way->kind == FE_WAY_FEED_DATA) {
+        sheet_feed_data(writer, way);
     } else {
         sheet_radio(writer, &result->radio[way->index]);
         radio_dangers(writer->doc);

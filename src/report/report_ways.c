@@ -14,13 +14,6 @@ static bool is_radio(const fe_way *way)
     return way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL;
 }
 
-static bool is_cable(const fe_way *way)
-{
-    return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||
-           way->kind == FE_WAY_FIBRE_POSTS || way->kind == FE_WAY_FIBRE_BURIED ||
-           way->kind == FE_WAY_SINGLE_PAIR;
-}
-
 const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
                               char room[REPORT_TEXT_ROOM])
 {
@@ -114,7 +107,7 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
                  fe_amount(writer->doc, way->delay_s, FE_STYLE_TIME));
     else if (is_radio(way))
         report_link_limit(writer, &writer->result->radio[way->index], room);
-    else if (is_cable(way))
+    else if (report_is_cable(way))
         cable_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED_DATA)
         feed_data_limit(writer, way, room);
@@ -146,7 +139,7 @@ static void cable_needs(report_writer *writer, const fe_way *way, char room[REPO
 const char *report_needs(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     snprintf(room, REPORT_TEXT_ROOM, "%s", way->needs);
-    if (is_cable(way)) {
+    if (report_is_cable(way)) {
         cable_needs(writer, way, room);
     } else if (way->kind == FE_WAY_FEED) {
         const fe_feed_choice *feed = &writer->result->feeds[way->index];
