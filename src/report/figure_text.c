@@ -103,6 +103,11 @@ void figure_block_start(fe_figure *figure, const char *name)
     fe_strbuf_format(&figure->commands, "$%s << END_OF_DATA\n", name);
 }
 
+void figure_numbered_block_start(fe_figure *figure, const char *name, size_t number)
+{
+    fe_strbuf_format(&figure->commands, "$%s%zu << END_OF_DATA\n", name, number);
+}
+
 void figure_row(fe_figure *figure, const double *values, size_t count)
 {
     for (size_t i = 0; i < count; i++) {

@@ -22,6 +22,8 @@ void figure_array_end(fe_figure *figure);
 
 /* A block of rows of numbers. An empty block gets a row without values: gnuplot needs one. */
 void figure_block_start(fe_figure *figure, const char *name);
+/* One of several alike: "line", 2 is $line2. */
+void figure_numbered_block_start(fe_figure *figure, const char *name, size_t number);
 void figure_row(fe_figure *figure, const double *values, size_t count);
 void figure_gap(fe_figure *figure);
 void figure_block_end(fe_figure *figure, size_t columns);

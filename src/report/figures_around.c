@@ -166,11 +166,7 @@ static void add_stretches(const picture *drawn, size_t row, double level_db, fe_
 static void add_bands(const picture *drawn, fe_figure *figure)
 {
     for (size_t band = 0; band < BANDS; band++) {
-        fe_strbuf name = FE_STRBUF_INIT;
-        fe_strbuf_format(&name, "band%zu", band + 1);
-        figure_block_start(figure, fe_strbuf_text(&name));
-        figure->commands.failed = figure->commands.failed || name.failed;
-        fe_strbuf_free(&name);
+        figure_numbered_block_start(figure, "band", band + 1);
         for (size_t row = 0; row < SIDE && band <= drawn->level_count; row++)
             add_stretches(drawn, row, band > 0 ? drawn->level_db[band - 1] : -INFINITY, figure);
         figure_block_end(figure, 4);

@@ -2,7 +2,6 @@
 /* Figures of the radio side: margin, profile, budget, relays. */
 #include <math.h>
 #include <stdbool.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "farend/figures.h"

@@ -53,12 +53,8 @@ static size_t span_of_line(const fe_stringing_data *data, size_t line)
 static void write_line(const fe_stringing_data *data, size_t line, fe_scale temp, fe_scale sag,
                        fe_figure *figure)
 {
-    fe_strbuf name = FE_STRBUF_INIT;
     const size_t span = span_of_line(data, line);
-    fe_strbuf_format(&name, "line%zu", line + 1);
-    figure_block_start(figure, fe_strbuf_text(&name));
-    figure->commands.failed = figure->commands.failed || name.failed;
-    fe_strbuf_free(&name);
+    figure_numbered_block_start(figure, "line", line + 1);
     for (size_t t = 0; t < data->temp_count; t++) {
         const double row[] = {data->temp_c[t] * temp.factor + temp.offset,
                               data->sag_m[t * data->span_count + span] * sag.factor};

@@ -16,15 +16,6 @@ static double scaled(fe_scale scale, double si)
     return si * scale.factor + scale.offset;
 }
 
-static void line_name(fe_figure *figure, size_t index)
-{
-    fe_strbuf name = FE_STRBUF_INIT;
-    fe_strbuf_format(&name, "line%zu", index + 1);
-    figure_block_start(figure, fe_strbuf_text(&name));
-    figure->commands.failed = figure->commands.failed || name.failed;
-    fe_strbuf_free(&name);
-}
-
 /* A marker every so many points. */
 static double marker_step(size_t points)
 {
@@ -172,7 +163,7 @@ static void overhead_lines(const overhead_view *view, fe_figure *figure)
 {
     const fe_overhead_data *data = view->data;
     for (size_t i = 0; i < data->line_count; i++) {
-        line_name(figure, i);
+        figure_numbered_block_start(figure, "line", i + 1);
         for (size_t j = 0; j < data->lines[i].count; j++) {
             const double row[] = {scaled(view->along, data->lines[i].at_m[j]),
                                   scaled(view->up, data->lines[i].height_m[j])};
@@ -338,7 +329,7 @@ fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *fi
     figure_array_end(figure);
     for (size_t i = 0; i < data->line_count; i++) {
         const fe_feed_curve *line = &data->lines[i];
-        line_name(figure, i);
+        figure_numbered_block_start(figure, "line", i + 1);
         for (size_t j = 0; j < line->count; j++) {
             const double row[] = {scaled(along, line->at_m[j]),
                                   100.0 * line->voltage_v[j] / line->source_v};
@@ -496,7 +487,7 @@ fe_status fe_figure_poe(const fe_poe_data *data, fe_units units, fe_figure *figu
         figure_array_text(figure, i, data->lines[i].name, LINE_ROOM);
     figure_array_end(figure);
     for (size_t i = 0; i < data->line_count; i++) {
-        line_name(figure, i);
+        figure_numbered_block_start(figure, "line", i + 1);
         for (size_t j = 0; j < data->lines[i].count; j++) {
             const double row[] = {scaled(along, data->lines[i].at_m[j]),
                                   data->lines[i].power_w[j]};
