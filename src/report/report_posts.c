@@ -5,15 +5,13 @@
 #include <stdlib.h>
 
 #include "farend/figures.h"
+#include "report/report_parts.h"
 
 /* ---- Words ---- */
 
 static const char *end_name(const fe_posts_result *r, bool far)
 {
-    const fe_plan_path *path = &r->plan->paths[r->path];
-    const size_t end = far ? path->to : path->from;
-    const char *name = end < r->plan->end_count ? r->plan->ends[end].name : NULL;
-    return name ? name : (far ? "far building" : "first building");
+    return report_end_name(r->plan, r->path, far);
 }
 
 static const char *season_name(const fe_posts_result *r, size_t season)
@@ -24,12 +22,6 @@ static const char *season_name(const fe_posts_result *r, size_t season)
 static const fe_posts_kind *kind_at(const fe_posts_result *r, size_t post)
 {
     return &r->kinds[r->route.kinds[post]];
-}
-
-static fe_mark mark_of(fe_use_verdict verdict)
-{
-    static const fe_mark MARKS[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
-    return MARKS[verdict];
 }
 
 /* "pull in the cable 640 N of 720 N allowed, at 23 m, deep winter, ice with wind" */
@@ -137,7 +129,7 @@ static void say_shortfall(const fe_posts_result *r, fe_document *doc)
 static void say_meets(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
-    fe_document_verdict(doc, mark_of(r->verdict),
+    fe_document_verdict(doc, report_mark((fe_verdict)r->verdict),
                         "%zu post%s between %s and %s, %zu stayed, carrying %s. Nearest to its "
                         "limit: %s.",
                         r->route.post_count, r->route.post_count == 1 ? "" : "s",

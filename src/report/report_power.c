@@ -3,7 +3,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "report/report_parts.h"
 
@@ -17,12 +16,6 @@ const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
                  : fe_amount(doc, low_v, FE_STYLE_VOLTAGE),
              entry->given.ac ? "AC" : "DC");
     return text;
-}
-
-static fe_mark mark_of(fe_supply_verdict verdict)
-{
-    static const fe_mark marks[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
-    return marks[verdict];
 }
 
 /* The first demand that a size misses. */
@@ -66,11 +59,12 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
                             wire(doc, size), fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
                             missed(size));
     } else {
-        fe_document_verdict(
-            doc, mark_of(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.", name,
-            wire(doc, size), fe_conductor_material_name(size->conductor.material),
-            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
-            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
+        fe_document_verdict(doc, report_mark((fe_verdict)verdict),
+                            "%s: %s %s leaves %s at the worst load, a drop of %s.", name,
+                            wire(doc, size),
+                            fe_conductor_material_name(size->conductor.material),
+                            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
+                            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
     }
 }
 

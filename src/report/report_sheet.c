@@ -407,7 +407,6 @@ fe_status fe_sheet_of_result(const fe_result *result, fe_gnuplot *gnuplot, fe_un
 fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, fe_units units,
                             fe_document **doc)
 {
-    static const fe_mark MARKS[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
     static const char *const SAYS[] = {
         [FE_LAYOUT_ON_HAND] = ".",
         [FE_LAYOUT_WOULD_DO] = ". The posts on hand do not do; these would.",
@@ -418,8 +417,9 @@ fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, f
                             .units = units,
                             .figures = true,
                             .status = FE_OK};
-    fe_document_verdict(writer.doc, MARKS[posts->layout_verdict], "%zu posts for %s%s",
-                        posts->route.post_count, posts->cable->name, SAYS[posts->layout]);
+    fe_document_verdict(writer.doc, report_mark((fe_verdict)posts->layout_verdict),
+                        "%zu posts for %s%s", posts->route.post_count, posts->cable->name,
+                        SAYS[posts->layout]);
     sheet_posts(&writer, posts);
     return finish(&writer, doc);
 }
