@@ -2,9 +2,9 @@
 /* What to buy, and how to lay it: for somebody on the way to the shop. */
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "farend/conductor.h"
+#include "farend/constants.h"
 #include "farend/duct.h"
 #include "report/report_parts.h"
 
@@ -273,7 +273,6 @@ static void say_depth(fe_document *doc, const fe_plan *plan, bool supply)
 static void say_duct(fe_document *doc, const fe_plan *plan, const fe_cable_class *cable)
 {
     static const double FRICTION = 0.5;
-    static const double TWO_BENDS_RAD = 3.14159265358979323846;
     double fill = 0.0, limit = 0.0, pull_m = 0.0;
     if (plan->trench.duct_m.given == FE_GIVEN_NOT || !cable)
         return;
@@ -288,7 +287,7 @@ static void say_duct(fe_document *doc, const fe_plan *plan, const fe_cable_class
                          fe_amount(doc, 0.31, FE_STYLE_PERCENT),
                          fe_amount(doc, 0.40, FE_STYLE_PERCENT));
     if (isfinite(cable->pulling_limit_n) &&
-        fe_duct_longest_pull(cable->pulling_limit_n, cable->weight_n_m, FRICTION, TWO_BENDS_RAD,
+        fe_duct_longest_pull(cable->pulling_limit_n, cable->weight_n_m, FRICTION, FE_PI,
                              &pull_m) == FE_OK)
         fe_document_pair(doc, "Draw points",
                          "every %s with two right-angle bends on the way, at %s of pull; no "

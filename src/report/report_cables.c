@@ -3,7 +3,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "farend/report_copper.h"
 #include "report/report_parts.h"
@@ -130,11 +129,6 @@ void report_cables(report_writer *writer)
 
 /* ---- Cables alone ---- */
 
-static bool is_metal(const fe_channel_result *channel)
-{
-    return channel->cable->metallic;
-}
-
 static void say_need(fe_document *doc, const fe_channel_result *channel)
 {
     if (!channel->answer.has_power && channel->far_need_w > 0.0)
@@ -220,7 +214,7 @@ void fe_report_cables(fe_document *doc, const fe_result *result)
     for (size_t i = 0; i < result->channel_count; i++) {
         const fe_channel_result *channel = &result->channels[i];
         verdict_line(doc, channel);
-        if (is_metal(channel) && (!metal || channel->length_m > metal->length_m))
+        if (channel->cable->metallic && (!metal || channel->length_m > metal->length_m))
             metal = channel;
         if (!channel->fibre && channel->verdict == FE_VERDICT_FAILS)
             failing = channel;

@@ -136,7 +136,6 @@ void report_channel_power(fe_document *doc, const fe_channel_case *given,
 
 static void say_strikes(fe_document *doc, double length_m, const fe_copper_place *place)
 {
-    static const double YEAR_S = 31557600.0;
     const double factor = place->buried ? 0.5 : 1.0;
     double direct_per_s[2], nearby_per_s[2];
     if (place->flash_density.given == FE_GIVEN_NOT || !(place->flash_density.high > 0.0) ||
@@ -149,13 +148,13 @@ static void say_strikes(fe_document *doc, double length_m, const fe_copper_place
         fe_document_paragraph(doc,
                               "Lightning: between %.1g and %.1g direct strikes on the cable a "
                               "year, and between %.1g and %.1g near enough to be felt.",
-                              direct_per_s[0] * YEAR_S, direct_per_s[1] * YEAR_S,
-                              nearby_per_s[0] * YEAR_S, nearby_per_s[1] * YEAR_S);
+                              direct_per_s[0] * FE_YEAR_S, direct_per_s[1] * FE_YEAR_S,
+                              nearby_per_s[0] * FE_YEAR_S, nearby_per_s[1] * FE_YEAR_S);
     else
         fe_document_paragraph(doc,
                               "Lightning: expect about %.2g direct strikes on the cable a "
                               "year and %.2g near enough to be felt.",
-                              direct_per_s[1] * YEAR_S, nearby_per_s[1] * YEAR_S);
+                              direct_per_s[1] * FE_YEAR_S, nearby_per_s[1] * FE_YEAR_S);
 }
 
 void report_lightning(fe_document *doc, double length_m, const fe_copper_place *place)

@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What paths carry in sum, and what to make larger now. */
-#include <math.h>
-
 #include "report/report_parts.h"
 
 static const struct {

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What would help the chosen link, each change worked out by itself. */
 #include <math.h>
-#include <stdio.h>
 
 #include "report/report_parts.h"
 

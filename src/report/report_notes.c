@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What was assumed, what is not computed, what to beware of, and where the models come from. */
-#include <math.h>
 #include <string.h>
 
 #include "report/report_parts.h"

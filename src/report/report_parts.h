@@ -128,10 +128,7 @@ void report_json_bool(report_json *json, json_t *object, const char *key, bool v
 /* null for a null text; bytes that are no UTF-8 become '?' */
 void report_json_text(report_json *json, json_t *object, const char *key, const char *value);
 json_t *report_json_string(report_json *json, const char *value);
-/* Takes the value over; FE_E_MEMORY where anything failed on the way. */
-FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out);
-
-/* The text of a root that is given up with it. FE_E_MEMORY */
+/* The text of a root that is given up with it; FE_E_MEMORY where anything failed on the way. */
 FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_strbuf *out);
 
 json_t *report_posts_json(report_json *json, const fe_posts_result *run);

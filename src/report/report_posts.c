@@ -695,9 +695,6 @@ typedef struct section_lines {
     double *at_m;
     double *height_m;
     fe_overhead_post *posts;
-    double *ground_at_m;
-    double *ground_m;
-    size_t ground_count;
     fe_overhead_crossing *crossings;
     size_t crossing_count;
 } section_lines;

@@ -2,7 +2,6 @@
 /* Every band in every season. */
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "report/report_parts.h"
 

@@ -2,7 +2,6 @@
 /* How many relays, where, and what they deliver. */
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "farend/radio_relays.h"
 #include "report/report_parts.h"

@@ -223,8 +223,7 @@ static void readings(report_writer *writer, const fe_posts_result *r)
     char what[64];
     sheet_start_readings(writer);
     sheet_to_read(writer, "air when pulling", "", "");
-    snprintf(what, sizeof what, "sag of span 1");
-    sheet_to_read(writer, what, "by the table", "a fifth off");
+    sheet_to_read(writer, "sag of span 1", "by the table", "a fifth off");
     if (spans > 1) {
         snprintf(what, sizeof what, "sag of span %zu", spans);
         sheet_to_read(writer, what, "by the table", "a fifth off");
