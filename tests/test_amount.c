@@ -52,6 +52,8 @@ static void amount__has_one_form_where_units_do_not_differ(void **state)
     assert_shown(FE_STYLE_DATA_RATE, 1.2e9, "1.2 Gb/s", "1.2 Gb/s");
     assert_shown(FE_STYLE_DATA, 20.0 * 8e9, "20 GB", "20 GB");
     assert_shown(FE_STYLE_TIME, 12600.0, "3.5 h", "3.5 h");
+    assert_shown(FE_STYLE_TIME, 300.0 * 86400.0, "300.0 days", "300.0 days");
+    assert_shown(FE_STYLE_TIME, 850.5 * 86400.0, "2.3 years", "2.3 years");
     assert_shown(FE_STYLE_CHARGE, 3.6e5, "100 Ah", "100 Ah");
     assert_shown(FE_STYLE_ANGLE, 0.0872664626, "5.0 deg", "5.0 deg");
     assert_shown(FE_STYLE_RESISTANCE, 12.5, "12.5 ohm", "12.5 ohm");

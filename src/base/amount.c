@@ -7,6 +7,7 @@
 
 #include "farend/constants.h"
 #include "farend/number.h"
+#include "farend/quantity.h"
 
 #define NO_BREAK "\xc2\xa0"
 #define DEGREE "\xc2\xb0"
@@ -88,6 +89,7 @@ static const unit_row UNITS[] = {
     {FE_STYLE_TIME, BOTH, 120.0, "min", 1.0 / 60.0, 0.0, 0},
     {FE_STYLE_TIME, BOTH, 7200.0, "h", 1.0 / 3600.0, 0.0, 1},
     {FE_STYLE_TIME, BOTH, 172800.0, "days", 1.0 / 86400.0, 0.0, 1},
+    {FE_STYLE_TIME, BOTH, 2.0 * FE_YEAR_S, "years", 1.0 / FE_YEAR_S, 0.0, 1},
     {FE_STYLE_FREQUENCY, BOTH, 0.0, "MHz", 1e-6, 0.0, 0},
     {FE_STYLE_FREQUENCY, BOTH, 1e9, "GHz", 1e-9, 0.0, 3},
     {FE_STYLE_LEVEL, BOTH, 0.0, "dBm", 1.0, 0.0, 0},
