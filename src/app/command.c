@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 int command_exit_code(fe_status status)
 {
@@ -21,6 +22,12 @@ int command_exit_code(fe_status status)
         break;
     }
     return EXIT_WORK_FAILED;
+}
+
+unsigned command_threads(void)
+{
+    const long cores = sysconf(_SC_NPROCESSORS_ONLN);
+    return cores > 0 ? (unsigned)cores : 1;
 }
 
 void command_help_option(const char *name, const char *metavar, const char *text)

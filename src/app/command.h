@@ -81,4 +81,7 @@ void command_help_option(const char *name, const char *metavar, const char *text
  */
 int command_exit_code(fe_status status);
 
+/* How many threads long work may take: one a core. */
+unsigned command_threads(void);
+
 #endif

@@ -476,11 +476,6 @@ static fe_document *write_document(const accept_answer *answer)
 
 /* ---- JSON ---- */
 
-static json_t *number_or_null(double value)
-{
-    return isfinite(value) ? json_real(value) : json_null();
-}
-
 static json_t *cause_json(const fe_acceptance *result, fe_cause cause)
 {
     static const char *const KEYS[FE_EVIDENCES] = {
@@ -490,7 +485,7 @@ static json_t *cause_json(const fe_acceptance *result, fe_cause cause)
     };
     json_t *factors = json_object();
     for (int kind = 0; kind < FE_EVIDENCES; kind++)
-        json_object_set_new(factors, KEYS[kind], number_or_null(result->factor[cause][kind]));
+        json_object_set_new(factors, KEYS[kind], output_number(result->factor[cause][kind]));
     return json_pack("{s:s, s:f, s:o}", "cause", fe_cause_of(cause)->name, "chance",
                      result->chance[cause], "factors", factors);
 }
@@ -503,12 +498,12 @@ static json_t *reading_json(const accept_answer *answer, size_t i)
         json_array_append_new(
             ways, json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:o, s:f, s:o, s:f}", "from",
                             answer->ends[from], "to", answer->ends[1 - from], "level_dbm",
-                            number_or_null(answer->readings[i].level_dbm[from]),
+                            output_number(answer->readings[i].level_dbm[from]),
                             "expected_low_dbm", e->low_dbm[from], "expected_dbm",
                             e->level_dbm[from], "expected_high_dbm", e->high_dbm[from],
-                            "noise_dbm", number_or_null(answer->readings[i].noise_dbm[from]),
+                            "noise_dbm", output_number(answer->readings[i].noise_dbm[from]),
                             "expected_noise_dbm", e->noise_dbm[from], "rate_bps",
-                            number_or_null(answer->readings[i].rate_bps[from]),
+                            output_number(answer->readings[i].rate_bps[from]),
                             "expected_rate_bps", e->rate_bps[from]));
     return json_pack("{s:s, s:b, s:o}", "when", answer->names[i], "in_leaf", e->season.in_leaf,
                      "ways", ways);
@@ -518,10 +513,10 @@ static json_t *outlook_json(const accept_answer *answer, size_t i)
 {
     const fe_accept_outlook *o = &answer->result.outlook[i];
     return json_pack("{s:s, s:o, s:o, s:o, s:f, s:o, s:f}", "season",
-                     answer->link.seasons[i].name, "to_come_db", number_or_null(o->to_come_db),
-                     "leaves_db", number_or_null(o->leaves_db), "margin_before_db",
-                     number_or_null(o->margin_before_db), "chance_before", o->chance_before,
-                     "margin_db", number_or_null(o->margin_db), "chance", o->chance);
+                     answer->link.seasons[i].name, "to_come_db", output_number(o->to_come_db),
+                     "leaves_db", output_number(o->leaves_db), "margin_before_db",
+                     output_number(o->margin_before_db), "chance_before", o->chance_before,
+                     "margin_db", output_number(o->margin_db), "chance", o->chance);
 }
 
 static int print_json(const accept_answer *answer)
@@ -530,25 +525,22 @@ static int print_json(const accept_answer *answer)
     json_t *readings = json_array();
     json_t *causes = json_array();
     json_t *seasons = json_array();
-    json_t *assumptions = json_array();
     for (size_t i = 0; i < answer->count; i++)
         json_array_append_new(readings, reading_json(answer, i));
     for (int i = 0; i < FE_CAUSES; i++)
         json_array_append_new(causes, cause_json(result, result->order[i]));
     for (size_t i = 0; i < result->season_count; i++)
         json_array_append_new(seasons, outlook_json(answer, i));
-    for (size_t i = 0; i < answer->setup.assumption_count; i++)
-        json_array_append_new(assumptions,
-                              json_string(fe_strbuf_text(&answer->setup.assumptions[i])));
-    json_t *root = json_pack(
-        "{s:s, s:[s, s], s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
-        fe_band_name(answer->band), "gear", answer->setup.gear[0]->name,
-        answer->setup.gear[1]->name, "verdict", fe_mark_word(outlook_mark(answer)), "readings",
-        readings, "causes", causes, "seasons", seasons, "build_loss_before_db",
-        fe_spread_quantile(&result->before, 0.5), "build_loss_before_sigma_db",
-        fe_spread_sigma(&result->before), "build_loss_out_db",
-        fe_spread_quantile(&result->after[0], 0.5), "build_loss_back_db",
-        fe_spread_quantile(&result->after[1], 0.5), "assumptions", assumptions);
+    json_t *root =
+        json_pack("{s:s, s:[s, s], s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
+                  fe_band_name(answer->band), "gear", answer->setup.gear[0]->name,
+                  answer->setup.gear[1]->name, "verdict", fe_mark_word(outlook_mark(answer)),
+                  "readings", readings, "causes", causes, "seasons", seasons,
+                  "build_loss_before_db", fe_spread_quantile(&result->before, 0.5),
+                  "build_loss_before_sigma_db", fe_spread_sigma(&result->before),
+                  "build_loss_out_db", fe_spread_quantile(&result->after[0], 0.5),
+                  "build_loss_back_db", fe_spread_quantile(&result->after[1], 0.5),
+                  "assumptions", radio_setup_json(&answer->setup));
     return output_json(WHO, root, OUTPUT_JSON_FLAGS);
 }
 
@@ -595,10 +587,8 @@ static int run(const options *given)
     accept_answer *answer = calloc(1, sizeof *answer);
     fe_document *doc = NULL;
     int code = EXIT_WORK_FAILED;
-    if (!answer) {
-        options_complain(WHO, "%s", fe_status_text(FE_E_MEMORY));
-        return code;
-    }
+    if (!answer)
+        return output_failed(WHO, FE_E_MEMORY);
     if (!make_link(given, answer, &code))
         goto done;
     code = EXIT_BAD_INPUT;

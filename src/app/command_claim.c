@@ -344,10 +344,8 @@ static int run_step(const options *given)
         status = fe_status_worse(
             status,
             fe_claim_band_at(c.step.region, i ? c.step.to_hz : c.step.from_hz, &c.bands[i]));
-    if (status < 0) {
-        options_complain(WHO, "%s", fe_status_text(status));
-        return command_exit_code(status);
-    }
+    if (status < 0)
+        return output_failed(WHO, status);
     fe_document *doc = fe_document_new("Going from %g to %g GHz: %.3g times the range?",
                                        c.step.from_hz / 1e9, c.step.to_hz / 1e9, c.step.factor);
     say_step_verdict(doc, &c);
@@ -608,10 +606,7 @@ static json_t *reach_json(const reach_claim *c)
     json_object_set_new(root, "needed_db", json_real(needed_db));
     json_object_set_new(root, "explained_db", json_real(explained_db));
     json_object_set_new(root, "unexplained_db", json_real(fmax(0.0, needed_db - explained_db)));
-    json_t *list = json_array();
-    for (size_t i = 0; i < c->setup.assumption_count; i++)
-        json_array_append_new(list, json_string(fe_strbuf_text(&c->setup.assumptions[i])));
-    json_object_set_new(root, "assumptions", list);
+    json_object_set_new(root, "assumptions", radio_setup_json(&c->setup));
     return root;
 }
 
@@ -653,8 +648,7 @@ static int run_reach(const options *given)
                                        c.f_hz / 1e9, c.distance_m);
     fe_status status = compute_reach(&c);
     if (status < 0) {
-        options_complain(WHO, "%s", fe_status_text(status));
-        code = command_exit_code(status);
+        code = output_failed(WHO, status);
     } else {
         say_reach(doc, &c);
         status = draw_reach(doc, &c, given);

@@ -7,7 +7,6 @@
 #include "app/command.h"
 #include "app/output.h"
 #include "app/plan_command.h"
-#include "app/radio_setup.h"
 #include "farend/conductor.h"
 #include "farend/report_copper.h"
 

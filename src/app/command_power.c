@@ -9,7 +9,6 @@
 #include "app/command.h"
 #include "app/output.h"
 #include "app/plan_command.h"
-#include "app/radio_setup.h"
 #include "farend/report_power.h"
 #include "farend/supply_plan.h"
 

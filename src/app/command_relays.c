@@ -116,10 +116,8 @@ static int find(const options *given, relays_answer *answer)
     }
     const bool all = answer->setup.from_plan && !options_given(given, "path");
     const fe_status status = relays_find(answer, all);
-    if (status < 0) {
-        options_complain(WHO, "%s", fe_status_text(status));
-        return command_exit_code(status);
-    }
+    if (status < 0)
+        return output_failed(WHO, status);
     if (answer->count == 0) {
         options_complain(WHO, "this gear has no radio in that band, or no class passes traffic "
                               "on there, or the region's rules close it");

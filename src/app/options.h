@@ -37,6 +37,11 @@ typedef struct option {
     {                                                                                          \
         .name = "json", .help = "print JSON, in SI units, alone on stdout"                     \
     }
+#define OPTION_ROW_FIGURES                                                                     \
+    {                                                                                          \
+        .name = "figures", .kind = OPTION_TEXT, .metavar = "DIR",                              \
+        .help = "write the figures there as SVG"                                               \
+    }
 #define OPTION_ROW_UNITS                                                                       \
     {                                                                                          \
         .name = "units", .kind = OPTION_TEXT, .choices = "metric|us",                          \

@@ -2,6 +2,7 @@
 #include "app/output.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -165,6 +166,11 @@ int output_document(const char *who, const options *given, const fe_document *do
     }
     const int code = options_given(given, "json") ? EXIT_DONE : output_words(who, given, doc);
     return figures < 0 ? EXIT_WORK_FAILED : code;
+}
+
+json_t *output_number(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
 }
 
 int output_json(const char *who, json_t *value, size_t flags)

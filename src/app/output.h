@@ -55,6 +55,9 @@ enum { OUTPUT_JSON_DIGITS = 15 };
 #define OUTPUT_JSON_FLAGS (JSON_INDENT(2) | JSON_REAL_PRECISION(OUTPUT_JSON_DIGITS))
 int output_json(const char *who, json_t *value, size_t flags);
 
+/* A number of it, null where it is not finite, which JSON does not know. */
+json_t *output_number(double value);
+
 /* They begin with file and line, so the command's name does not stand before them. */
 void output_messages(const fe_messages *messages);
 

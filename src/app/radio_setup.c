@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "app/command.h"
+#include "app/output.h"
 #include "farend/radio_hop.h"
 #include "farend/radio_link.h"
 #include "farend/suggest.h"
@@ -41,6 +42,14 @@ void radio_setup_print(const radio_setup *setup, fe_document *doc)
     fe_document_heading(doc, 2, "Taken as usual");
     for (size_t i = 0; i < setup->assumption_count; i++)
         fe_document_item(doc, "%s", fe_strbuf_text(&setup->assumptions[i]));
+}
+
+json_t *radio_setup_json(const radio_setup *setup)
+{
+    json_t *list = json_array();
+    for (size_t i = 0; i < setup->assumption_count; i++)
+        json_array_append_new(list, json_string(fe_strbuf_text(&setup->assumptions[i])));
+    return list;
 }
 
 /* ---- Options ---- */
@@ -284,10 +293,8 @@ bool radio_setup_options(const char *who, const options *given, double distance_
     setup->hop.ground = &setup->ground;
     for (int band = 0; band < FE_BANDS; band++)
         setup->bands[band] = fe_gear_radio(setup->gear[0], (fe_band)band) != NULL;
-    if (status < 0) {
-        options_complain(who, "%s", fe_status_text(status));
-        *code = command_exit_code(status);
-    }
+    if (status < 0)
+        *code = output_failed(who, status);
     return status >= 0;
 }
 

@@ -2,6 +2,7 @@
 #ifndef APP_RADIO_SETUP_H
 #define APP_RADIO_SETUP_H
 
+#include <jansson.h>
 #include <stdbool.h>
 
 #include "app/options.h"
@@ -106,16 +107,12 @@ double radio_setup_height(const options *given, size_t index, double fallback_m)
 void radio_setup_assume(radio_setup *setup, const char *format, ...) FE_PRINTF(2, 3);
 /* The list as a part of a document. */
 void radio_setup_print(const radio_setup *setup, fe_document *doc);
+/* And as JSON; null where memory is out. */
+json_t *radio_setup_json(const radio_setup *setup);
 
 #define OPTION_ROW_PATH                                                                        \
     {                                                                                          \
         .name = "path", .kind = OPTION_TEXT, .metavar = "NAME", .help = "path of the plan"     \
-    }
-
-#define OPTION_ROW_FIGURES                                                                     \
-    {                                                                                          \
-        .name = "figures", .kind = OPTION_TEXT, .metavar = "DIR",                              \
-        .help = "write the figures there as SVG"                                               \
     }
 
 #endif

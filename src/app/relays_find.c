@@ -4,9 +4,8 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
-#include <unistd.h>
 
+#include "app/command.h"
 #include "farend/radio_link.h"
 
 /* Every metre, on long ways a thousandth. */
@@ -280,7 +279,6 @@ static fe_status find_band(radio_setup *setup, bool changes, relays_band *band)
     if (status < 0)
         return status;
     const char *named = setup->from_plan ? setup->plan.relay.gear : setup->gear[0]->name;
-    const long cores = sysconf(_SC_NPROCESSORS_ONLN);
     band->path = setup->path;
     band->length_m = fe_profile_length(setup->hop.ground);
     band->wanted = setup->wanted;
@@ -301,7 +299,7 @@ static fe_status find_band(radio_setup *setup, bool changes, relays_band *band)
         .seasons = setup->seasons,
         .season_count = setup->season_count,
         .wanted = &setup->wanted,
-        .threads = cores > 0 ? (unsigned)cores : 1,
+        .threads = command_threads(),
     };
     if (status >= 0)
         status = fe_status_worse(status, answer_band(setup, &question, changes, band));

@@ -341,11 +341,6 @@ fe_status relays_figures(const relays_answer *answer, fe_gnuplot *gnuplot, fe_un
 
 /* ---- JSON ---- */
 
-static json_t *number_or_null(double value)
-{
-    return isfinite(value) ? json_real(value) : json_null();
-}
-
 static json_t *way_json(const radio_setup *setup, const fe_relay_way *way)
 {
     const fe_chain *chain = &way->chain;
@@ -357,7 +352,7 @@ static json_t *way_json(const radio_setup *setup, const fe_relay_way *way)
     }
     return json_pack("{s:i, s:o, s:o, s:o, s:f, s:f, s:f, s:s}", "count", (int)chain->relays,
                      "positions_m", positions, "heights_m", heights, "worst_margin_db",
-                     number_or_null(chain->margin_db), "chance", chain->chance,
+                     output_number(chain->margin_db), "chance", chain->chance,
                      "delivered_rate_mbps", chain->delivered_rate_bps / 1e6, "delay_ms",
                      1e3 * chain->delay_s, "worst_season", season_of(setup, chain));
 }
@@ -366,7 +361,7 @@ static json_t *trial_json(const fe_relay_trial *trial)
 {
     return json_pack("{s:s, s:i, s:i, s:o, s:f, s:s}", "gear", trial->class.gear->name, "owned",
                      (int)trial->class.owned, "count", (int)trial->relays, "worst_margin_db",
-                     number_or_null(trial->margin_db), "chance", trial->chance, "verdict",
+                     output_number(trial->margin_db), "chance", trial->chance, "verdict",
                      fe_verdict_name(trial->verdict));
 }
 
@@ -379,7 +374,7 @@ static json_t *change_json(const relays_what_if *change)
     };
     json_t *object =
         json_pack("{s:s, s:i, s:o, s:f, s:s}", "change", KINDS[change->kind], "count",
-                  (int)change->relays, "worst_margin_db", number_or_null(change->margin_db),
+                  (int)change->relays, "worst_margin_db", output_number(change->margin_db),
                   "chance", change->chance, "verdict", fe_verdict_name(change->verdict));
     if (change->kind == RELAYS_HIGHER)
         json_object_set_new(object, "rise_m", json_real(change->rise_m));
@@ -433,13 +428,9 @@ static json_t *band_json(const radio_setup *setup, const relays_band *band)
 int relays_print_json(const char *who, const relays_answer *answer)
 {
     json_t *bands = json_array();
-    json_t *assumptions = json_array();
     for (size_t i = 0; i < answer->count; i++)
         json_array_append_new(bands, band_json(&answer->setup, &answer->bands[i]));
-    for (size_t i = 0; i < answer->setup.assumption_count; i++)
-        json_array_append_new(assumptions,
-                              json_string(fe_strbuf_text(&answer->setup.assumptions[i])));
     json_t *root = json_pack("{s:f, s:o, s:o}", "distance_m", answer->bands[0].length_m,
-                             "bands", bands, "assumptions", assumptions);
+                             "bands", bands, "assumptions", radio_setup_json(&answer->setup));
     return output_json(who, root, OUTPUT_JSON_FLAGS);
 }

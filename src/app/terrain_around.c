@@ -20,7 +20,7 @@
 #include "farend/number.h"
 #include "farend/radio_hop.h"
 
-enum { MOST_BEST = 5, MOST_CORES = 16 };
+enum { MOST_BEST = 5 };
 
 /* A raster of more than this is judged against the radius; see terrain_raster.c. */
 static const double FINE_STEP_M = 5.0;
@@ -189,7 +189,6 @@ static fe_status compute(around_map *map)
 {
     int shown = -1;
     const size_t cells = map->in.land.columns * map->in.land.rows;
-    const long cores = sysconf(_SC_NPROCESSORS_ONLN);
     map->margin_db = calloc(cells, sizeof *map->margin_db);
     map->chance = calloc(cells, sizeof *map->chance);
     if (!map->margin_db || !map->chance)
@@ -198,7 +197,7 @@ static fe_status compute(around_map *map)
     map->in.seasons = map->got.plan.seasons;
     map->in.season_count = map->got.plan.season_count;
     map->in.wanted = &map->radio->wanted;
-    map->in.threads = cores < 1 ? 1 : cores > MOST_CORES ? MOST_CORES : (unsigned)cores;
+    map->in.threads = command_threads();
     if (isatty(STDERR_FILENO)) {
         map->in.progress = show_progress;
         map->in.context = &shown;
