@@ -35,6 +35,16 @@ FE_MUST_CHECK fe_status fe_radio_link(const fe_plan *plan, size_t path,
 FE_MUST_CHECK fe_status fe_radio_best_link(const fe_plan *plan, size_t path, fe_band band,
                                            bool directional, fe_radio_result *best);
 
+/*
+ * The pair that the report takes in a band: the best of the plan's own gear as it is, and two
+ * of one class with a beam where there is none such. With `aimed` those also where the plan
+ * names them and they do better.
+ *
+ * Result and statuses as above.
+ */
+FE_MUST_CHECK fe_status fe_radio_reported_link(const fe_plan *plan, size_t path, fe_band band,
+                                               bool aimed, fe_radio_result *link);
+
 /* True where one link is to be preferred: verdict, then chance, then margin. */
 bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b);
 

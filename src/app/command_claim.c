@@ -401,7 +401,7 @@ static fe_status compute_at(const reach_claim *c, double distance_m, fe_hop_budg
     const radio_setup *setup = &c->setup;
     fe_hop hop = setup->hop;
     fe_profile ground = {0};
-    fe_stand stand = setup->stands[0];
+    fe_stand stand = setup->trees;
     fe_status status = fe_profile_even(distance_m, 0.0, fmax(0.5, distance_m / 20.0), &ground);
     if (status < 0)
         return status;

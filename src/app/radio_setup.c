@@ -71,7 +71,8 @@ double radio_setup_height(const options *given, size_t index, double fallback_m)
     return options_number_at(given, "height", index < count ? index : count - 1);
 }
 
-bool radio_setup_wall(const char *who, const char *text, fe_hop_wall *wall)
+/* "brick 110 mm": false with a message where there is no such wall. */
+static bool read_wall(const char *who, const char *text, fe_hop_wall *wall)
 {
     char name[64] = "";
     const size_t words = strcspn(text, "0123456789");
@@ -110,7 +111,7 @@ bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls
         const char *text = options_text_at(given, "wall", i);
         if (strcmp(text, "none") == 0)
             continue;
-        good = radio_setup_wall(who, text, &walls[*count]) && good;
+        good = read_wall(who, text, &walls[*count]) && good;
         ++*count;
     }
     return good;
@@ -220,13 +221,13 @@ static fe_status put_ground(const options *given, double distance_m, radio_setup
     const double depth_m = fmin(options_number(given, "trees", 0.0), distance_m);
     if (depth_m > 0.0) {
         const double middle_m = distance_m / 2.0;
-        setup->stands[0] = (fe_stand){middle_m - depth_m / 2.0, middle_m + depth_m / 2.0,
-                                      TREE_HEIGHT_M, FE_TREES_DECIDUOUS};
+        setup->trees = (fe_stand){middle_m - depth_m / 2.0, middle_m + depth_m / 2.0,
+                                  TREE_HEIGHT_M, FE_TREES_DECIDUOUS};
         setup->hop.stand_count = 1;
         radio_setup_assume(setup, "The trees are deciduous, %.0f m high, in the middle.",
                            TREE_HEIGHT_M);
     }
-    setup->hop.stands = setup->stands;
+    setup->hop.stands = &setup->trees;
     radio_setup_assume(setup, "Even meadow along the way.");
     return fe_profile_even(distance_m, 0.0, fmin(GROUND_STEP_M, distance_m / 4.0),
                            &setup->ground);
@@ -350,33 +351,11 @@ void radio_setup_path(radio_setup *setup, size_t path)
 
 /* ---- One band ---- */
 
-/* The pair that the report takes, of the plan's gear as it is or of gear with a beam. */
-static fe_status reported_pair(const radio_setup *setup, fe_band band, bool aimed,
-                               fe_radio_result *link)
-{
-    fe_radio_result other;
-    const fe_status direct = fe_radio_best_link(&setup->plan, setup->path, band, false, link);
-    if (direct < 0 && direct != FE_E_NO_SOLUTION)
-        return direct;
-    if (direct >= 0 && !aimed)
-        return direct;
-    const fe_status beams = fe_radio_best_link(&setup->plan, setup->path, band, true, &other);
-    if (beams < 0)
-        return direct >= 0 && beams == FE_E_NO_SOLUTION ? direct : beams;
-    if (direct >= 0 && !(other.owned && fe_radio_is_better(&other, link))) {
-        fe_hop_budget_free(&other.budget);
-        return direct;
-    }
-    if (direct >= 0)
-        fe_hop_budget_free(&link->budget);
-    *link = other;
-    return beams;
-}
-
 fe_status radio_setup_pair(radio_setup *setup, fe_band band, bool aimed)
 {
     fe_radio_result link;
-    const fe_status status = reported_pair(setup, band, aimed, &link);
+    const fe_status status =
+        fe_radio_reported_link(&setup->plan, setup->path, band, aimed, &link);
     if (status < 0)
         return status;
     setup->gear[0] = link.gear[0];

@@ -17,7 +17,7 @@
  * One radio path for a command that works from a plan or from options alone. What was not said
  * is filled with a usual value, and every such value is in the list of assumptions.
  */
-enum { SETUP_WALLS = 12, SETUP_STANDS = 32, SETUP_ASSUMPTIONS = 24, SETUP_MASTS = 4 };
+enum { SETUP_WALLS = 12, SETUP_ASSUMPTIONS = 24, SETUP_MASTS = 4 };
 
 typedef struct radio_setup {
     fe_plan plan; /* with the catalogue, also where options were all there is */
@@ -27,7 +27,7 @@ typedef struct radio_setup {
     fe_hop *planned;
     size_t path; /* of the plan */
     fe_hop_wall walls[2][SETUP_WALLS];
-    fe_stand stands[SETUP_STANDS];
+    fe_stand trees; /* from options */
     const fe_gear *gear[2];
     fe_season *usual_seasons;
     const fe_season *seasons;
@@ -83,9 +83,8 @@ void radio_setup_free(radio_setup *setup);
 /* Turns to a path of the plan: its ground and what is wanted over it. */
 void radio_setup_path(radio_setup *setup, size_t path);
 /*
- * The hop of that path in a band, by the pair of gear that the report takes there: the best of
- * the plan's own as it is; with `aimed` also two of a class with a beam, where the plan names
- * it and it does better. FE_E_NO_SOLUTION: there is no pair.
+ * The hop of that path in a band, by the pair of gear of fe_radio_reported_link.
+ * FE_E_NO_SOLUTION: there is no pair.
  */
 FE_MUST_CHECK fe_status radio_setup_pair(radio_setup *setup, fe_band band, bool aimed);
 /* The same by the gear that stands in setup->gear. */
@@ -94,8 +93,6 @@ FE_MUST_CHECK fe_status radio_setup_hop(radio_setup *setup, fe_band band);
 /* From options: puts the radios of a band into the hop; false where an end's gear has none. */
 bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz);
 
-/* "brick 110 mm": false with a message where there is no such wall. */
-bool radio_setup_wall(const char *who, const char *text, fe_hop_wall *wall);
 /* Up to SETUP_WALLS of --wall; "none" gives no wall. Returns false with messages. */
 bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls,
                        size_t *count);

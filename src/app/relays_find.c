@@ -25,9 +25,8 @@ static fe_status tune(radio_setup *setup, fe_band band)
         return radio_setup_tune(setup, band, fe_band_frequency(band, setup->hop.region))
                    ? FE_OK
                    : FE_E_NO_SOLUTION;
-    const fe_status status = radio_setup_pair(setup, band, false);
     /* Where the plan has only gear with beams, relays stand between those. */
-    return status == FE_E_NO_SOLUTION ? radio_setup_pair(setup, band, true) : status;
+    return radio_setup_pair(setup, band, false);
 }
 
 /* ---- A pair with beams ---- */

@@ -243,3 +243,30 @@ fe_status fe_radio_best_link(const fe_plan *plan, size_t path, fe_band band, boo
     *best = kept;
     return status;
 }
+
+fe_status fe_radio_reported_link(const fe_plan *plan, size_t path, fe_band band, bool aimed,
+                                 fe_radio_result *link)
+{
+    fe_radio_result own;
+    fe_radio_result beams;
+    const fe_status found = fe_radio_best_link(plan, path, band, false, &own);
+    if (found == FE_E_NO_SOLUTION)
+        return fe_radio_best_link(plan, path, band, true, link);
+    if (found < 0)
+        return found;
+    const fe_status other =
+        aimed ? fe_radio_best_link(plan, path, band, true, &beams) : FE_E_NO_SOLUTION;
+    if (other >= 0 && beams.owned && fe_radio_is_better(&beams, &own)) {
+        fe_hop_budget_free(&own.budget);
+        *link = beams;
+        return other;
+    }
+    if (other >= 0)
+        fe_hop_budget_free(&beams.budget);
+    if (other < 0 && other != FE_E_NO_SOLUTION) {
+        fe_hop_budget_free(&own.budget);
+        return other;
+    }
+    *link = own;
+    return found;
+}
