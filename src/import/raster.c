@@ -9,9 +9,9 @@
 #include <cpl_conv.h>
 #include <cpl_error.h>
 
+#include "farend/constants.h"
 #include "import/import.h"
 
-static const double DEGREE_RAD = 3.14159265358979323846 / 180.0;
 static const double FOOT_M = 0.3048;
 static const double SURVEY_FOOT_M = 1200.0 / 3937.0;
 
@@ -200,10 +200,10 @@ static void apply(const double affine[6], double u, double v, double *x, double 
     *y = affine[3] + affine[4] * u + affine[5] * v;
 }
 
-static bool to_pixel(const raster *from, const fe_position *at, double *x, double *y)
+bool raster_pixel(const raster *from, const fe_position *at, double *x, double *y)
 {
-    double east = at->longitude_rad / DEGREE_RAD;
-    double north = at->latitude_rad / DEGREE_RAD;
+    double east = at->longitude_rad / FE_DEG_RAD;
+    double north = at->latitude_rad / FE_DEG_RAD;
     if (!OCTTransform(from->to_crs, 1, &east, &north, NULL) || !isfinite(east) ||
         !isfinite(north))
         return false;
@@ -219,30 +219,48 @@ static bool from_pixel(const raster *from, double x, double y, fe_position *at)
     if (!OCTTransform(from->from_crs, 1, &east, &north, NULL) || !isfinite(east) ||
         !isfinite(north))
         return false;
-    *at = (fe_position){north * DEGREE_RAD, remainder(east, 360.0) * DEGREE_RAD};
+    *at = (fe_position){north * FE_DEG_RAD, remainder(east, 360.0) * FE_DEG_RAD};
     return true;
 }
 
-bool raster_step(const raster *from, const fe_position *at, double *step_m)
+/* From the pixel at a position to the next of its row, and of its column. */
+static bool pixel_ways(const raster *from, const fe_position *at, fe_geodesic ways[2])
 {
     double x = 0.0;
     double y = 0.0;
     fe_position here;
     fe_position across;
     fe_position down;
-    fe_geodesic width;
-    fe_geodesic height;
-    const bool good = to_pixel(from, at, &x, &y) && from_pixel(from, x, y, &here) &&
+    const bool good = raster_pixel(from, at, &x, &y) && from_pixel(from, x, y, &here) &&
                       from_pixel(from, x + 1.0, y, &across) &&
                       from_pixel(from, x, y + 1.0, &down) &&
-                      fe_geodesic_between(&here, &across, &width) == FE_OK &&
-                      fe_geodesic_between(&here, &down, &height) == FE_OK &&
-                      fmin(width.length_m, height.length_m) > 0.0;
-    if (!good) {
+                      fe_geodesic_between(&here, &across, &ways[0]) == FE_OK &&
+                      fe_geodesic_between(&here, &down, &ways[1]) == FE_OK &&
+                      fmin(ways[0].length_m, ways[1].length_m) > 0.0;
+    if (!good)
         import_problem("%s: the path lies outside its coordinate system", from->path);
+    return good;
+}
+
+bool raster_step(const raster *from, const fe_position *at, double *step_m)
+{
+    fe_geodesic ways[2];
+    if (!pixel_ways(from, at, ways))
         return false;
+    *step_m = fmin(ways[0].length_m, ways[1].length_m);
+    return true;
+}
+
+bool raster_metres(const raster *from, const fe_position *at, double east_m[2],
+                   double north_m[2])
+{
+    fe_geodesic ways[2];
+    if (!pixel_ways(from, at, ways))
+        return false;
+    for (size_t i = 0; i < 2; i++) {
+        east_m[i] = ways[i].length_m * sin(ways[i].azimuth_rad);
+        north_m[i] = ways[i].length_m * cos(ways[i].azimuth_rad);
     }
-    *step_m = fmin(width.length_m, height.length_m);
     return true;
 }
 
@@ -293,11 +311,16 @@ static raster_answer blend(const patch *read, double across, double down, double
     return RASTER_HEIGHT;
 }
 
+static double height_of(const raster *from, double value)
+{
+    return (value * from->scale + from->offset) * from->metres_per_unit;
+}
+
 raster_answer raster_height(const raster *from, const fe_position *at, double *height_m)
 {
     double x = 0.0;
     double y = 0.0;
-    if (!to_pixel(from, at, &x, &y) || x < 0.0 || y < 0.0 || x > from->width ||
+    if (!raster_pixel(from, at, &x, &y) || x < 0.0 || y < 0.0 || x > from->width ||
         y > from->height)
         return RASTER_OUTSIDE;
     /* A pixel's value is that of its middle; in the outermost half pixel the edge holds. */
@@ -311,42 +334,11 @@ raster_answer raster_height(const raster *from, const fe_position *at, double *h
         return RASTER_NODATA;
     const raster_answer answer = blend(&read, x - column, y - row, &value);
     if (answer == RASTER_HEIGHT)
-        *height_m = (value * from->scale + from->offset) * from->metres_per_unit;
+        *height_m = height_of(from, value);
     return answer;
 }
 
 /* ---- Windows ---- */
-
-bool raster_pixel(const raster *from, const fe_position *at, double *x, double *y)
-{
-    return to_pixel(from, at, x, y);
-}
-
-static bool way_to(const raster *from, const fe_position *here, double x, double y,
-                   double *east_m, double *north_m)
-{
-    fe_position there;
-    fe_geodesic way;
-    if (!from_pixel(from, x, y, &there) || fe_geodesic_between(here, &there, &way) != FE_OK)
-        return false;
-    *east_m = way.length_m * sin(way.azimuth_rad);
-    *north_m = way.length_m * cos(way.azimuth_rad);
-    return way.length_m > 0.0;
-}
-
-bool raster_metres(const raster *from, const fe_position *at, double east_m[2],
-                   double north_m[2])
-{
-    double x = 0.0;
-    double y = 0.0;
-    fe_position here;
-    const bool good = to_pixel(from, at, &x, &y) && from_pixel(from, x, y, &here) &&
-                      way_to(from, &here, x + 1.0, y, &east_m[0], &north_m[0]) &&
-                      way_to(from, &here, x, y + 1.0, &east_m[1], &north_m[1]);
-    if (!good)
-        import_problem("%s: the place lies outside its coordinate system", from->path);
-    return good;
-}
 
 bool raster_row(const raster *from, int column, int row, int count, double *heights_m)
 {
@@ -359,9 +351,7 @@ bool raster_row(const raster *from, int column, int row, int count, double *heig
     const bool good = !shown || GDALRasterIO(from->mask, GF_Read, column, row, count, 1, shown,
                                              count, 1, GDT_Byte, 0, 0) == CE_None;
     for (int i = 0; i < count; i++)
-        heights_m[i] = (shown && !shown[i]) ? (double)NAN
-                                            : (heights_m[i] * from->scale + from->offset) *
-                                                  from->metres_per_unit;
+        heights_m[i] = (shown && !shown[i]) ? (double)NAN : height_of(from, heights_m[i]);
     free(shown);
     return good;
 }

@@ -3,12 +3,11 @@
 #include <math.h>
 #include <string.h>
 
+#include "farend/constants.h"
 #include "farend/number.h"
 #include "farend/profile.h"
 #include "import/import.h"
 #include "import/raster.h"
-
-static const double DEGREE_RAD = 3.14159265358979323846 / 180.0;
 
 typedef struct sample_job {
     fe_position ends[2];
@@ -25,7 +24,7 @@ static bool read_position(char **words, fe_position *at)
     double longitude_deg = 0.0;
     if (!fe_number_parse(words[0], &latitude_deg) || !fe_number_parse(words[1], &longitude_deg))
         return false;
-    *at = (fe_position){latitude_deg * DEGREE_RAD, longitude_deg * DEGREE_RAD};
+    *at = (fe_position){latitude_deg * FE_DEG_RAD, longitude_deg * FE_DEG_RAD};
     return true;
 }
 

@@ -9,11 +9,10 @@
 #include <cpl_string.h>
 #include <gdal.h>
 
+#include "farend/constants.h"
 #include "farend/number.h"
 #include "import/import.h"
 #include "import/raster.h"
-
-static const double DEGREE_RAD = 3.14159265358979323846 / 180.0;
 
 /* As many cells as a map is computed for. */
 enum { MOST_SIDE = 20000, MOST_CELLS = 64 * 1000 * 1000 };
@@ -109,7 +108,7 @@ int import_window(int argc, char **argv)
     raster from = {0};
     if (argc != 5 || !read_numbers(argv + 1, 3, numbers))
         return IMPORT_FAILED;
-    const fe_position at = {numbers[0] * DEGREE_RAD, numbers[1] * DEGREE_RAD};
+    const fe_position at = {numbers[0] * FE_DEG_RAD, numbers[1] * FE_DEG_RAD};
     const int code = raster_open(argv[0], argv[4], &from) ? print_window(&from, &at, numbers[2])
                                                           : IMPORT_BAD_INPUT;
     raster_close(&from);
