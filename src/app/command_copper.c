@@ -110,6 +110,24 @@ static double gauge_derating(const char *gauge)
     return gauge && strcmp(gauge, "26") == 0 ? 0.5 : 0.2;
 }
 
+/* What is given in place of what the cable has. */
+static void take_options(const options *given, fe_channel_case *cable)
+{
+    cable->length_m = options_number(given, "length", cable->length_m);
+    cable->cords_m =
+        options_number(given, "cords", fmin(cable->cords_m, 0.5 * cable->length_m));
+    cable->connectors =
+        (unsigned)fmin(options_number(given, "connectors", (double)cable->connectors), 100.0);
+    cable->temp_c = options_number(given, "temperature", cable->temp_c);
+    cable->screened = cable->screened || options_given(given, "screened");
+    cable->rate_bit_s = options_number(given, "rate", cable->rate_bit_s);
+    cable->wire_area_m2 = options_number(given, "size", cable->wire_area_m2);
+    if (options_given(given, "cord-gauge"))
+        cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
+    if (options_given(given, "poe-class"))
+        cable->poe_class = (int)fmin(options_number(given, "poe-class", 0.0), 1000.0);
+}
+
 static bool read_case(const options *given, fe_channel_case *cable)
 {
     const char *category = options_text(given, "category");
@@ -119,17 +137,14 @@ static bool read_case(const options *given, fe_channel_case *cable)
                               "80m");
         good = false;
     }
-    cable->length_m = options_number(given, "length", 100.0);
-    cable->cords_m = options_number(given, "cords", fmin(4.0, 0.5 * cable->length_m));
-    cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
-    cable->connectors = (unsigned)fmin(options_number(given, "connectors", 2.0), 100.0);
-    cable->temp_c = options_number(given, "temperature", 20.0);
-    cable->screened = options_given(given, "screened");
-    cable->rate_bit_s = options_number(given, "rate", 1e9);
-    cable->wire_area_m2 = options_number(given, "size", 0.0);
-    cable->poe_class = options_given(given, "poe-class")
-                           ? (int)fmin(options_number(given, "poe-class", 0.0), 1000.0)
-                           : FE_CHANNEL_NO_POE;
+    *cable = (fe_channel_case){.length_m = 100.0,
+                               .cords_m = 4.0,
+                               .cord_derating = gauge_derating(NULL),
+                               .connectors = 2,
+                               .temp_c = 20.0,
+                               .rate_bit_s = 1e9,
+                               .poe_class = FE_CHANNEL_NO_POE};
+    take_options(given, cable);
     good = is_sane(cable) && good;
     return read_category(category ? category : "6", &cable->category) && good;
 }
@@ -222,19 +237,7 @@ static int print_all(const options *given, const copper_call *call, bool outside
 static bool change(const options *given, fe_channel_case *cable)
 {
     const char *category = options_text(given, "category");
-    cable->length_m = options_number(given, "length", cable->length_m);
-    cable->cords_m =
-        options_number(given, "cords", fmin(cable->cords_m, 0.5 * cable->length_m));
-    cable->connectors =
-        (unsigned)fmin(options_number(given, "connectors", (double)cable->connectors), 100.0);
-    cable->temp_c = options_number(given, "temperature", cable->temp_c);
-    cable->screened = cable->screened || options_given(given, "screened");
-    cable->rate_bit_s = options_number(given, "rate", cable->rate_bit_s);
-    cable->wire_area_m2 = options_number(given, "size", cable->wire_area_m2);
-    if (options_given(given, "cord-gauge"))
-        cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
-    if (options_given(given, "poe-class"))
-        cable->poe_class = (int)fmin(options_number(given, "poe-class", 0.0), 1000.0);
+    take_options(given, cable);
     return is_sane(cable) && (!category || read_category(category, &cable->category));
 }
 
