@@ -14,12 +14,12 @@
  * this land the far end, or a relay, could stand. Each cell gets what fe_hop_budget_compute
  * says of the straight profile to it, within 0.5 dB, at a small part of its cost.
  *
- * Each cell has its own ray, sampled as `farend terrain` samples a raster: horizon slopes are
- * running maxima along it, the fit is two running sums, seasons of different snow share them
- * because snow lifts every point alike, and only ground that may be one sharp edge is looked at
- * more closely. Fade over distance, build loss over the spread of the ground and the quantiles
- * of the ground ray are tables, filled once by the routines of the single path. Where two
- * seasons are so nearly the worst that the tables cannot tell which, the single path decides.
+ * Each cell has its own ray, sampled as `farend terrain` samples a raster. Seasons of different
+ * snow share its heights over the line of sight and the sums of the fit, because snow lifts
+ * every point alike, and only ground that may be one sharp edge is looked at more closely. Fade
+ * over distance, build loss over the spread of the ground and the quantiles of the ground ray
+ * are tables, filled once by the routines of the single path. Where two seasons are so nearly
+ * the worst that the tables cannot tell which, the single path decides.
  *
  * A ray that many cells share costs one step a cell but passes beside most of them: on random
  * rough ground that was wrong by up to 18 dB, and no criterion that is cheaper than the cell's
@@ -75,7 +75,7 @@ typedef struct fe_around_count {
  * FE_E_MEMORY, FE_E_CONVERGE
  * On error the results mean nothing.
  *
- * Sources: those of fe_hop_budget_compute; the running forms as in farend/pairs.h.
+ * Sources: those of fe_hop_budget_compute.
  */
 FE_MUST_CHECK fe_status fe_around_compute(const fe_around *around, float *margin_db,
                                           float *chance, fe_around_count *count);
