@@ -12,6 +12,7 @@
 
 #include "app/output.h"
 #include "app/plan_command.h"
+#include "app/progress.h"
 #include "app/terrain_import.h"
 #include "app/terrain_plot.h"
 #include "app/terrain_source.h"
@@ -199,6 +200,7 @@ static fe_status compute(around_map *map)
     map->in.wanted = &map->radio->wanted;
     map->in.threads = command_threads();
     if (isatty(STDERR_FILENO)) {
+        progress_end(); /* one line at a time: the share says more than the seconds */
         map->in.progress = show_progress;
         map->in.context = &shown;
     }
