@@ -19,9 +19,26 @@ static const char *season_name(const fe_posts_result *r, size_t season)
     return season < r->plan->season_count ? r->plan->seasons[season].name : "the year";
 }
 
-static const fe_posts_kind *kind_at(const fe_posts_result *r, size_t post)
+const fe_posts_kind *report_post_kind(const fe_posts_result *r, size_t post)
 {
     return &r->kinds[r->route.kinds[post]];
+}
+
+bool report_post_stay(const fe_posts_result *r, size_t post, fe_post_stay *stay)
+{
+    const fe_posts_kind *kind = report_post_kind(r, post);
+    const fe_route_duty *duty = &r->check.duties[post];
+    return kind->stayed && fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), stay) >= 0;
+}
+
+bool report_spans_alike(const fe_posts_result *r, size_t a, size_t b, double sag_m)
+{
+    const size_t spans = r->check.run.span_count;
+    bool alike = fabs(r->check.run.spans[a].length_m - r->check.run.spans[b].length_m) < 0.05;
+    for (size_t t = 0; alike && t < r->stringing.temp_count; t++)
+        alike =
+            fabs(r->stringing.sag_m[t * spans + a] - r->stringing.sag_m[t * spans + b]) < sag_m;
+    return alike;
 }
 
 /* "pull in the cable 640 N of 720 N allowed, at 23 m, deep winter, ice with wind" */
@@ -184,7 +201,7 @@ void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
         doc, "Posts, in order from the fixed mark",
         "post|peg at>|post length>|hole depth>|cable tied above bare ground>|stay");
     for (size_t i = 0; i < r->route.post_count; i++) {
-        const fe_posts_kind *kind = kind_at(r, i);
+        const fe_posts_kind *kind = report_post_kind(r, i);
         const fe_route_place *place = &r->places[r->route.places[i]];
         fe_document_row(doc);
         fe_document_cell(doc, "%zu", i + 1);
@@ -206,10 +223,9 @@ void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
 static void write_stays(const fe_posts_result *r, fe_document *doc)
 {
     for (size_t i = 0; i < r->route.post_count; i++) {
-        const fe_posts_kind *kind = kind_at(r, i);
-        const fe_route_duty *duty = &r->check.duties[i];
+        const fe_posts_kind *kind = report_post_kind(r, i);
         fe_post_stay stay;
-        if (!kind->stayed || fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &stay) < 0)
+        if (!report_post_stay(r, i, &stay))
             continue;
         const fe_route_place *place = &r->places[r->route.places[i]];
         const double lead_m = kind->attachment_m / kind->stay_slope;
@@ -249,7 +265,7 @@ static void write_ground(const fe_posts_result *r, fe_document *doc)
     const fe_value frost = r->plan->posts.frost_depth_m;
     double shallowest_m = INFINITY, needed_m = 0.0;
     for (size_t i = 0; i < r->route.post_count; i++) {
-        shallowest_m = fmin(shallowest_m, kind_at(r, i)->depth_m);
+        shallowest_m = fmin(shallowest_m, report_post_kind(r, i)->depth_m);
         needed_m = fmax(needed_m, r->check.duties[i].depth_needed_m);
     }
     if (r->route.post_count == 0)
@@ -325,22 +341,13 @@ static void put_wave_time(fe_document *doc, double sag_m, unsigned returns)
         fe_document_cell(doc, "%.1f\xc2\xa0s", time_s);
 }
 
-/* The first span that is strung as this one is, to half a centimetre at every temperature. */
+/* The first span that is strung as this one is, to half a millimetre at every temperature. */
 static size_t first_alike(const fe_posts_result *r, size_t span)
 {
-    const size_t spans = r->check.run.span_count;
-    for (size_t other = 0; other < span; other++) {
-        bool alike = true;
-        for (size_t t = 0; t < r->stringing.temp_count && alike; t++) {
-            const double *sag_m = &r->stringing.sag_m[t * spans];
-            alike = fabs(sag_m[other] - sag_m[span]) < 0.5e-3 &&
-                    fabs(r->check.run.spans[other].length_m -
-                         r->check.run.spans[span].length_m) < 0.05;
-        }
-        if (alike)
-            return other;
-    }
-    return span;
+    size_t other = 0;
+    while (other < span && !report_spans_alike(r, other, span, 0.5e-3))
+        other++;
+    return other;
 }
 
 static void write_string(const fe_posts_result *r, size_t span, fe_document *doc)
@@ -443,7 +450,7 @@ static size_t count_length(const fe_posts_result *r, double length_m)
 {
     size_t count = 0;
     for (size_t i = 0; i < r->route.post_count; i++)
-        count += kind_at(r, i)->length_m == length_m;
+        count += report_post_kind(r, i)->length_m == length_m;
     return count;
 }
 
@@ -469,7 +476,7 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
     const size_t ends = 2 * r->check.run.span_count;
     size_t lines = 0;
     for (size_t i = 0; i < r->route.post_count; i++)
-        if (kind_at(r, i)->stayed)
+        if (report_post_kind(r, i)->stayed)
             lines += r->places[r->route.places[i]].turn_rad > 0.0 ? 1 : 2;
     const char *carrier = *r->messenger ? "the strand" : "the carrying part of this cable";
     if (r->input.run.free_running)
@@ -614,7 +621,7 @@ static void write_loads(const fe_posts_result *r, fe_document *doc)
         fe_document_cell(doc, "%s", fe_posts_limit_name(duty->worst.limit));
         fe_document_cell(doc, "%s", fe_amount(doc, duty->moved_m, FE_STYLE_DEPTH));
         fe_document_cell(doc, "%s",
-                         kind_at(r, i)->stayed
+                         report_post_kind(r, i)->stayed
                              ? "stays hold"
                              : (duty->broken_use > 1.0 ? "breaks" : "stands"));
     }

@@ -9,7 +9,7 @@ static json_t *posts_json(report_json *json, const fe_posts_result *r)
 {
     json_t *list = report_json_list(json);
     for (size_t i = 0; i < r->route.post_count; i++) {
-        const fe_posts_kind *kind = &r->kinds[r->route.kinds[i]];
+        const fe_posts_kind *kind = report_post_kind(r, i);
         const fe_route_place *place = &r->places[r->route.places[i]];
         const fe_route_duty *duty = &r->check.duties[i];
         json_t *post = report_json_object(json);

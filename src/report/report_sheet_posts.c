@@ -7,11 +7,6 @@
 #include "farend/report_sheet.h"
 #include "report/report_sheet_parts.h"
 
-static const fe_posts_kind *kind_of(const fe_posts_result *r, size_t post)
-{
-    return &r->kinds[r->route.kinds[post]];
-}
-
 static size_t shown_posts(const fe_posts_result *r)
 {
     return r->route.post_count < FE_SHEET_MOST_POSTS ? r->route.post_count
@@ -76,7 +71,7 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
 
 static const char *stay_of(const fe_posts_result *r, size_t post)
 {
-    if (!kind_of(r, post)->stayed)
+    if (!report_post_kind(r, post)->stayed)
         return "none";
     return r->places[r->route.places[post]].turn_rad > 0.0 ? "outside of the corner"
                                                            : "both ways along";
@@ -100,7 +95,7 @@ static void posts_table(report_writer *writer, const fe_posts_result *r)
         fe_amount(doc, fe_profile_length(r->input.run.ground), FE_STYLE_LENGTH));
     fe_document_table(doc, "Posts", "post|peg at>|length>|hole>|tied above bare ground>|stay");
     for (size_t i = 0; i < shown_posts(r); i++) {
-        const fe_posts_kind *kind = kind_of(r, i);
+        const fe_posts_kind *kind = report_post_kind(r, i);
         fe_document_row(doc);
         fe_document_cell(doc, "%zu", i + 1);
         fe_document_cell(doc, "%s",
@@ -127,15 +122,6 @@ static size_t temp_of(const fe_posts_result *r, size_t column, size_t columns)
 static double sag_of(const fe_posts_result *r, size_t span, size_t temp)
 {
     return r->stringing.sag_m[temp * r->check.run.span_count + span];
-}
-
-/* Spans that read alike to the centimetre share a row. */
-static bool is_alike(const fe_posts_result *r, size_t a, size_t b)
-{
-    bool alike = fabs(r->check.run.spans[a].length_m - r->check.run.spans[b].length_m) < 0.05;
-    for (size_t t = 0; alike && t < r->stringing.temp_count; t++)
-        alike = fabs(sag_of(r, a, t) - sag_of(r, b, t)) < 0.005;
-    return alike;
 }
 
 static void sag_row(report_writer *writer, const fe_posts_result *r, size_t first, size_t last,
@@ -172,10 +158,12 @@ static void sag_table(report_writer *writer, const fe_posts_result *r)
     fe_document_table(doc, "Sag by air temperature; span 1 starts at the fixed mark",
                       fe_strbuf_text(&heads));
     fe_strbuf_free(&heads);
+    /* Spans that read alike to the centimetre share a row. */
+    const double alike_m = 0.005;
     size_t rows = 0;
     for (size_t first = 0; first < spans && rows < FE_SHEET_MOST_POSTS; rows++) {
         size_t last = first;
-        while (last + 1 < spans && is_alike(r, first, last + 1))
+        while (last + 1 < spans && report_spans_alike(r, first, last + 1, alike_m))
             last++;
         sag_row(writer, r, first, last, columns);
         first = last + 1;
@@ -188,10 +176,9 @@ static void stay_lengths(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
     for (size_t i = 0; i < shown_posts(r); i++) {
-        const fe_posts_kind *kind = kind_of(r, i);
-        const fe_route_duty *duty = &r->check.duties[i];
+        const fe_posts_kind *kind = report_post_kind(r, i);
         fe_post_stay stay;
-        if (!kind->stayed || fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &stay) < 0)
+        if (!report_post_stay(r, i, &stay))
             continue;
         fe_document_item(
             doc, "stay of post %zu: %s of strand, anchor %s from the post", i + 1,
