@@ -106,7 +106,7 @@ static fe_status build_poe(const char *name, double need_w, fe_units units, fe_f
 {
     static const double AT_M[] = {1.0, 100.0, 200.0};
     static const double POWER_W[] = {15.4, 13.0, NAN};
-    const fe_poe_curve lines[] = {{name, AT_M, POWER_W, 3, 12.95, 13.9}};
+    const fe_poe_curve lines[] = {{name, AT_M, POWER_W, 3, 13.9}};
     return fe_figure_poe(&(fe_poe_data){"poe", name, lines, 1, 60.0, need_w}, units, figure);
 }
 

@@ -293,7 +293,6 @@ typedef struct fe_poe_curve {
     const double *at_m;
     const double *power_w; /* NAN where nothing arrives */
     size_t count;
-    double promised_w;
     double here_w; /* left at length_m, for the text; NAN: nothing */
 } fe_poe_curve;
 

@@ -434,7 +434,7 @@ static bool poe_is_sound(const fe_poe_data *data)
                  isfinite(data->need_w);
     for (size_t i = 0; sound && i < data->line_count; i++) {
         const fe_poe_curve *line = &data->lines[i];
-        sound = line->count >= 2 && isfinite(line->promised_w);
+        sound = line->count >= 2;
         for (size_t j = 0; sound && j < line->count; j++)
             sound = isfinite(line->at_m[j]);
     }

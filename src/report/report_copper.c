@@ -271,9 +271,8 @@ fe_status fe_report_poe_figure(const fe_channel_case *given, fe_units units, fe_
         }
         snprintf(names[i], sizeof names[i], "class %d, %.4g W promised to 100 m",
                  row->device_class, row->device_w);
-        lines[i] = (fe_poe_curve){names[i],      at_m[i],
-                                  power_w[i],    POE_POINTS,
-                                  row->device_w, left_at(given, CLASSES[i], given->length_m)};
+        lines[i] = (fe_poe_curve){names[i], at_m[i], power_w[i], POE_POINTS,
+                                  left_at(given, CLASSES[i], given->length_m)};
     }
     return fe_figure_poe(&(fe_poe_data){"poe", "Power over the pairs against length", lines,
                                         POE_LINES, given->length_m,
