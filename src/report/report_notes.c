@@ -61,7 +61,7 @@ static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
-    {has_readings, "Readings ([reading]): not compared with the plan."},
+    {has_readings, "Readings ([reading]): `farend accept` with this plan sets them beside it."},
 };
 
 enum { NOT_COMPUTED_COUNT = sizeof NOT_COMPUTED / sizeof NOT_COMPUTED[0] };
@@ -191,7 +191,7 @@ void report_cautions(report_writer *writer)
         fe_document_caution(doc,
                             "Mains voltage kills. Cable, protection and earthing of a mains "
                             "feed are for a licensed electrician under your local code; "
-                            "what is computed here is the voltage drop.");
+                            "what is computed here is a first sizing.");
     else if (result->feed_count > 0)
         fe_document_caution(doc, "A battery can start a fire through a short circuit: fuse a "
                                  "low-voltage feed at its source, by your local code.");
