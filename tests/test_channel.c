@@ -34,9 +34,9 @@ static void channel__gigabit_ends_at_100_m(void **state)
 {
     (void)state;
     const fe_channel_case inside = cable(80.0), outside = cable(100.5);
-    assert_int_equal(solved(&inside).verdict, FE_CHANNEL_HOLDS);
+    assert_int_equal(solved(&inside).verdict, FE_VERDICT_HOLDS);
     assert_close(solved(&inside).rates[2].limit_m, 100.0, 1e-9);
-    assert_int_equal(solved(&outside).verdict, FE_CHANNEL_FAILS);
+    assert_int_equal(solved(&outside).verdict, FE_VERDICT_FAILS);
 }
 
 /* ANSI/TIA-568.2-D: 84 m of fixed cable beside 10 m of cords at 40 degC. */
@@ -73,7 +73,7 @@ static void channel__power_loop_is_one_wire(void **state)
     const fe_channel_answer answer = solved(&given);
     assert_close(answer.power.loop_ohm, 6.737, 0.001);
     assert_close(answer.power.device_w, 30.0 - 0.36 * 6.737, 0.001);
-    assert_int_equal(answer.power.verdict, FE_CHANNEL_HOLDS);
+    assert_int_equal(answer.power.verdict, FE_VERDICT_HOLDS);
 }
 
 static void channel__power_falls_with_length_and_fails_at_last(void **state)
@@ -89,7 +89,7 @@ static void channel__power_falls_with_length_and_fails_at_last(void **state)
     }
     fe_channel_case far = cable(400.0);
     far.poe_class = 3;
-    assert_int_equal(solved(&far).power.verdict, FE_CHANNEL_FAILS);
+    assert_int_equal(solved(&far).power.verdict, FE_VERDICT_FAILS);
 }
 
 static void channel__refuses_what_is_no_cable(void **state)

@@ -63,6 +63,7 @@ static const struct {
     {"strbuf.h", BASE},
     {"suggest.h", BASE},
     {"textfile.h", BASE},
+    {"verdict.h", BASE},
     {"profile.h", TERRAIN},
     {"geodesic.h", TERRAIN},
     {"season.h", TERRAIN},

@@ -164,11 +164,11 @@ static void shared_posts__keep_supply_above_data(void **state)
 static void verdict__is_tight_before_it_fails(void **state)
 {
     (void)state;
-    assert_int_equal(fe_limits_verdict(0.5), FE_USE_HOLDS);
-    assert_int_equal(fe_limits_verdict(0.85), FE_USE_TIGHT);
-    assert_int_equal(fe_limits_verdict(1.0), FE_USE_TIGHT);
-    assert_int_equal(fe_limits_verdict(1.001), FE_USE_FAILS);
-    assert_int_equal(fe_limits_verdict((double)NAN), FE_USE_FAILS);
+    assert_int_equal(fe_limits_verdict(0.5), FE_VERDICT_HOLDS);
+    assert_int_equal(fe_limits_verdict(0.85), FE_VERDICT_TIGHT);
+    assert_int_equal(fe_limits_verdict(1.0), FE_VERDICT_TIGHT);
+    assert_int_equal(fe_limits_verdict(1.001), FE_VERDICT_FAILS);
+    assert_int_equal(fe_limits_verdict((double)NAN), FE_VERDICT_FAILS);
 }
 
 static void bad_cables__are_refused(void **state)

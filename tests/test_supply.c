@@ -380,6 +380,33 @@ static void solar__is_sized_at_both_ends(void **state)
     json_decref(list);
 }
 
+/* 60 W, 100 m, 12 V, 5 %: 35 mm2 drops 4.8 %, more than nine tenths of what is allowed. */
+static void verdict__is_one_for_head_and_table(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    const fe_supply_case given = over_100m(12.0, &load);
+    const fe_supply_size tight = try_metric(&given, 35e-6);
+    assert_true(tight.drop > 0.045 && tight.drop < 0.05);
+    assert_int_equal(tight.verdict, FE_VERDICT_TIGHT);
+    assert_int_equal(tight.limit, FE_DEMAND_DROP);
+    const fe_supply_size wide = try_metric(&given, 50e-6);
+    assert_int_equal(wide.verdict, FE_VERDICT_HOLDS);
+    assert_int_equal(wide.limit, FE_DEMANDS);
+    const fe_supply_size thin = try_metric(&given, 25e-6);
+    assert_int_equal(thin.verdict, FE_VERDICT_FAILS);
+    assert_int_equal(thin.limit, FE_DEMAND_DROP);
+    char *text = fe_testing_runs_in(FAREND_SOURCE_DIR,
+                                    (const char *[]){"power", "--length", "100m", "--load",
+                                                     "60W", "--voltage", "12V", NULL},
+                                    0, NULL);
+    assert_non_null(strstr(text, "[~] tight: 12.0 V DC: 35 mm2"));
+    const char *row = strstr(text, "\n35 mm2");
+    assert_non_null(row);
+    assert_true(strstr(row, "[~] tight: voltage drop") < strchr(row + 1, '\n'));
+    free(text);
+}
+
 static void device__is_read_or_refused(void **state)
 {
     (void)state;
@@ -415,6 +442,7 @@ int main(void)
         cmocka_unit_test(power__counts_the_hours_of_a_plan),
         cmocka_unit_test(power__lets_options_change_a_plan),
         cmocka_unit_test(solar__is_sized_at_both_ends),
+        cmocka_unit_test(verdict__is_one_for_head_and_table),
         cmocka_unit_test(device__is_read_or_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -8,6 +8,7 @@
 #include "farend/ethernet.h"
 #include "farend/poe.h"
 #include "farend/status.h"
+#include "farend/verdict.h"
 
 /*
  * A data cable of a real length: which rates the standard promises over it, how its loss stands
@@ -30,20 +31,14 @@ typedef struct fe_channel_case {
     int poe_class;       /* FE_CHANNEL_NO_POE: none */
 } fe_channel_case;
 
-typedef enum fe_channel_verdict {
-    FE_CHANNEL_HOLDS,
-    FE_CHANNEL_TIGHT, /* above 90 % of the limit, or promised on a condition only */
-    FE_CHANNEL_FAILS
-} fe_channel_verdict;
-
-/* One rate over the cable. */
+/* One rate over the cable: TIGHT also where it is promised on a condition only. */
 typedef struct fe_channel_rate {
     const fe_ethernet_reach *reach; /* null where the category does not carry it */
     double limit_m;       /* whole channel, these cords, this warmth; 0: cords alone */
     double f_hz;          /* the highest that the signal needs (from memory) */
     double loss_db;       /* computed there; NAN where there is no equation */
     double loss_limit_db; /* of the 100 m channel there */
-    fe_channel_verdict verdict;
+    fe_verdict verdict;
 } fe_channel_rate;
 
 typedef struct fe_channel_power {
@@ -55,7 +50,7 @@ typedef struct fe_channel_power {
     double promised_w; /* that the class promises a device */
     double device_v;   /* at the promised power; NAN where it cannot be delivered */
     double heat_w_m;   /* lost in a metre of cable at the source's whole power */
-    fe_channel_verdict verdict;
+    fe_verdict verdict;
 } fe_channel_power;
 
 typedef struct fe_channel_answer {
@@ -64,7 +59,7 @@ typedef struct fe_channel_answer {
     int fastest; /* index of the fastest that does not fail; -1: none */
     bool has_power;
     fe_channel_power power;
-    fe_channel_verdict verdict; /* of the wanted rate and the power together */
+    fe_verdict verdict; /* of the wanted rate and the power together */
 } fe_channel_answer;
 
 /*

@@ -8,6 +8,7 @@
 #include "farend/cable_class.h"
 #include "farend/run.h"
 #include "farend/status.h"
+#include "farend/verdict.h"
 
 /*
  * What an overhead run may do: pull in each load case, height over ground, snow and ways, and
@@ -152,9 +153,7 @@ FE_MUST_CHECK fe_status fe_limits_shared_distance(double supply_attachment_m,
 
 /* ---- How much of a limit is used ---- */
 
-typedef enum fe_use_verdict { FE_USE_HOLDS, FE_USE_TIGHT, FE_USE_FAILS } fe_use_verdict;
-
 /* Tight from 85 % (common practice, no source); fails above 100 %; NaN fails. */
-fe_use_verdict fe_limits_verdict(double use);
+fe_verdict fe_limits_verdict(double use);
 
 #endif

@@ -9,6 +9,7 @@
 #include "farend/plan.h"
 #include "farend/route.h"
 #include "farend/status.h"
+#include "farend/verdict.h"
 
 /*
  * The overhead run of a plan, from the plan's own words to a layout that can be built: posts,
@@ -76,9 +77,9 @@ typedef struct fe_posts_result {
     fe_posts_layout layout; /* what follows, and material, input and kinds above, belong to */
     fe_route route;
     fe_route_check check;
-    bool meets;             /* every limit, in every case, with the posts on hand */
-    fe_use_verdict verdict; /* of the posts on hand */
-    fe_use_verdict layout_verdict;
+    bool meets;         /* every limit, in every case, with the posts on hand */
+    fe_verdict verdict; /* of the posts on hand */
+    fe_verdict layout_verdict;
     fe_route_use worst;       /* of the layout: what is used most, or exceeded most */
     fe_route_use falls_short; /* why the posts on hand do not do; use 0: not known */
     fe_posts_flip flip;       /* what small change would make it fail */

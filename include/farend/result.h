@@ -16,6 +16,7 @@
 #include "farend/solar_plan.h"
 #include "farend/status.h"
 #include "farend/supply.h"
+#include "farend/verdict.h"
 
 /*
  * Everything that was computed from one plan, once. Text, page and JSON are printed from it and
@@ -25,14 +26,6 @@
  * the median build meets the target and the confidence does not, and FAILS when the median
  * misses. A wired limit is TIGHT from 90 % of it.
  */
-typedef enum fe_verdict { FE_VERDICT_HOLDS, FE_VERDICT_TIGHT, FE_VERDICT_FAILS } fe_verdict;
-
-/* "holds", "tight", "fails". */
-const char *fe_verdict_name(fe_verdict verdict);
-fe_verdict fe_verdict_worse(fe_verdict a, fe_verdict b);
-
-/* A used part of a limit: TIGHT from 90 %, FAILS above all of it. */
-fe_verdict fe_verdict_of_use(double used, double limit);
 
 /*
  * What laws fitted to measurements among buildings say of the same distance, beside the

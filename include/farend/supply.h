@@ -9,6 +9,7 @@
 #include "farend/fault_loop.h"
 #include "farend/feed.h"
 #include "farend/status.h"
+#include "farend/verdict.h"
 
 /*
  * The smallest conductor of a feed: the largest that any of several demands asks for. Every
@@ -99,7 +100,10 @@ typedef struct fe_supply_size {
     double fault_cold_ohm; /* what a meter shows on the cold cable: at most 80 % of the limit */
     double fault_cold_limit_ohm;
     bool meets[FE_DEMANDS];
-    bool holds; /* meets all */
+    /* TIGHT above 90 % of the allowed drop, or with a cold fault loop above 80 % of its limit.
+     */
+    fe_verdict verdict;
+    fe_supply_demand limit; /* the first that is missed, or nearly so; FE_DEMANDS: none */
     fe_feed_point points[FE_SUPPLY_MOST_LOADS];
     double starting_v[FE_SUPPLY_MOST_LOADS];
 } fe_supply_size;
@@ -140,13 +144,6 @@ FE_MUST_CHECK fe_status fe_supply_choose(const fe_supply_case *given, fe_size_se
  */
 double fe_supply_voltage_at(const fe_supply_case *given, const fe_supply_size *size,
                             double at_m);
-
-typedef enum fe_supply_verdict {
-    FE_SUPPLY_HOLDS,
-    FE_SUPPLY_TIGHT, /* above 90 % of the allowed drop, or a cold loop above 80 % of its limit
-                      */
-    FE_SUPPLY_FAILS
-} fe_supply_verdict;
 
 /* Where a load comes from, for those who print it. */
 enum { FE_SUPPLY_NAME_ROOM = 50 };
@@ -206,6 +203,6 @@ const fe_supply_size *fe_supply_shown(const fe_supply_entry *entry);
 /* Null where none holds or the metal is not allowed. */
 const fe_supply_size *fe_supply_smallest(const fe_supply_entry *entry,
                                          fe_conductor_material metal, fe_size_series series);
-fe_supply_verdict fe_supply_judge(const fe_supply_entry *entry);
+fe_verdict fe_supply_judge(const fe_supply_entry *entry);
 
 #endif

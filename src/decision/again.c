@@ -160,7 +160,7 @@ static fe_status again_feed(const fe_plan *plan, const fe_feed_choice *before,
     status = fe_supply_try(&entry->given, &before->conductor, &entry->owned);
     if (status < 0)
         return status;
-    feed->verdict = (fe_verdict)fe_supply_judge(entry);
+    feed->verdict = fe_supply_judge(entry);
     feed->allowed = entry->given.allowed_drop;
     feed->length_m = entry->given.length_m;
     feed->far_v = entry->owned.far_v;

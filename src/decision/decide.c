@@ -7,27 +7,6 @@
 #include "farend/outlook.h"
 #include "farend/radio_link.h"
 
-static const double TIGHT_SHARE = 0.9;
-
-const char *fe_verdict_name(fe_verdict verdict)
-{
-    static const char *const NAMES[] = {"holds", "tight", "fails"};
-    return NAMES[verdict];
-}
-
-fe_verdict fe_verdict_worse(fe_verdict a, fe_verdict b)
-{
-    return a > b ? a : b;
-}
-
-fe_verdict fe_verdict_of_use(double used, double limit)
-{
-    /* "Not within" rather than "beyond", so that NaN fails. */
-    if (!(used <= limit))
-        return FE_VERDICT_FAILS;
-    return used >= TIGHT_SHARE * limit ? FE_VERDICT_TIGHT : FE_VERDICT_HOLDS;
-}
-
 bool fe_way_is_power(fe_way_kind kind)
 {
     return kind == FE_WAY_FEED || kind == FE_WAY_POE || kind == FE_WAY_SOLAR;

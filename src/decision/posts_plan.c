@@ -620,7 +620,7 @@ static fe_status judge(fe_posts_result *r)
         [FE_FLIP_SLACK] = {1.0, 0.9, 1.0, 0.0},   [FE_FLIP_TAUT] = {1.0, 1.1, 1.0, 0.0},
         [FE_FLIP_GROUND] = {1.0, 1.0, 1.0, 0.10}, [FE_FLIP_SNOW] = {1.0, 1.0, 1.2, 0.0},
     };
-    r->verdict = r->layout_verdict = FE_USE_FAILS;
+    r->verdict = r->layout_verdict = FE_VERDICT_FAILS;
     if (r->layout == FE_LAYOUT_CLOSEST)
         return FE_OK;
     /* Heights are judged by what would flip them, pulls and posts by their share too. */
@@ -639,7 +639,7 @@ static fe_status judge(fe_posts_result *r)
         fe_route_check_free(&check);
     }
     if (r->flip != FE_FLIP_NONE)
-        r->layout_verdict = FE_USE_TIGHT;
+        r->layout_verdict = FE_VERDICT_TIGHT;
     if (r->meets)
         r->verdict = r->layout_verdict;
     return FE_OK;
@@ -835,7 +835,7 @@ fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run)
 {
     fe_posts_result r = *run;
     r.check = (fe_route_check){0}; /* the run keeps its own */
-    r.verdict = FE_USE_FAILS;
+    r.verdict = FE_VERDICT_FAILS;
     r.flip = FE_FLIP_NONE;
     r.input.run.seasons = plan->seasons;
     r.input.run.season_count = plan->season_count;

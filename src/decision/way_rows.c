@@ -129,7 +129,7 @@ static fe_way_kind kind_of(const fe_channel_result *channel, bool hung)
 static void put_hung(const fe_result *result, const fe_posts_result *hung, fe_way *way)
 {
     const fe_route_use *use = fe_posts_reason(hung);
-    const fe_verdict run = (fe_verdict)hung->verdict;
+    const fe_verdict run = hung->verdict;
     way->posts = (unsigned)hung->route.post_count;
     way->used = fmax(way->used, use->use);
     if (run <= way->verdict)

@@ -101,7 +101,7 @@ fe_status fe_channel_result_solve(fe_channel_result *channel)
     channel->application = rate->reach->application;
     channel->rate_bps = rate->reach->rate_bit_s;
     channel->limit_m = rate->limit_m;
-    channel->verdict = (fe_verdict)rate->verdict;
+    channel->verdict = rate->verdict;
     return status;
 }
 
@@ -233,7 +233,7 @@ static void sum_up(fe_feed_choice *choice)
     const fe_supply_size *size = fe_supply_shown(entry);
     choice->length_m = entry->given.length_m;
     choice->allowed = entry->given.allowed_drop;
-    choice->verdict = (fe_verdict)fe_supply_judge(entry);
+    choice->verdict = fe_supply_judge(entry);
     choice->limit = fe_supply_demand_name(sizes->limited_by);
     choice->found = size && size->delivered && choice->verdict != FE_VERDICT_FAILS;
     if (!choice->found)

@@ -164,7 +164,7 @@ static void buy_laying(fe_document *doc, double route_m, double duct_m, size_t s
 void report_buy_feed(fe_document *doc, const fe_supply_entry *entry)
 {
     const fe_supply_size *size = fe_supply_shown(entry);
-    if (!size || fe_supply_judge(entry) == FE_SUPPLY_FAILS)
+    if (!size || fe_supply_judge(entry) == FE_VERDICT_FAILS)
         return;
     start_list(doc, "What to buy for the feed");
     buy_feed_cable(doc, entry);

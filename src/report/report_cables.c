@@ -137,12 +137,11 @@ static void say_need(fe_document *doc, const fe_channel_result *channel)
                               "carry. It needs a feed of its own.",
                               fe_amount(doc, channel->far_need_w, FE_STYLE_POWER));
     else if (channel->answer.has_power)
-        fe_document_paragraph(
-            doc,
-            "The far end takes %s, converters included: power over the "
-            "pairs, %s.",
-            fe_amount(doc, channel->far_need_w, FE_STYLE_POWER),
-            fe_mark_of(doc, report_mark((fe_verdict)channel->answer.power.verdict)));
+        fe_document_paragraph(doc,
+                              "The far end takes %s, converters included: power over the "
+                              "pairs, %s.",
+                              fe_amount(doc, channel->far_need_w, FE_STYLE_POWER),
+                              fe_mark_of(doc, report_mark(channel->answer.power.verdict)));
 }
 
 /* Every application that the table has for a kind of fibre. */

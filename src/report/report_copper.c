@@ -20,14 +20,14 @@ static void say_verdict(fe_document *doc, const fe_channel_case *given,
         return;
     }
     const fe_channel_rate *rate = &answer->rates[answer->wanted];
-    fe_document_verdict(doc, report_mark((fe_verdict)rate->verdict),
+    fe_document_verdict(doc, report_mark(rate->verdict),
                         "%s of %s for %s (%s): the limit is %s with these cords at %s.", length,
                         category, fe_amount(doc, rate->reach->rate_bit_s, FE_STYLE_DATA_RATE),
                         rate->reach->application,
                         fe_amount(doc, rate->limit_m, FE_STYLE_LENGTH),
                         fe_amount(doc, given->temp_c, FE_STYLE_TEMPERATURE));
     if (answer->has_power)
-        fe_document_verdict(doc, report_mark((fe_verdict)answer->power.verdict),
+        fe_document_verdict(doc, report_mark(answer->power.verdict),
                             "Power of class %d: %s can reach the device, which is promised %s.",
                             answer->power.device_class,
                             fe_amount(doc, answer->power.device_w, FE_STYLE_POWER),
@@ -50,8 +50,8 @@ void report_channel_rates(fe_document *doc, const fe_channel_answer *answer)
         fe_document_cell(doc, "%s",
                          fe_amount_digits(doc, rate->loss_limit_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, rate->f_hz, FE_STYLE_FREQUENCY));
-        const char *condition = rate->verdict == FE_CHANNEL_TIGHT ? rate->reach->condition : "";
-        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, report_mark((fe_verdict)rate->verdict)),
+        const char *condition = rate->verdict == FE_VERDICT_TIGHT ? rate->reach->condition : "";
+        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, report_mark(rate->verdict)),
                          condition[0] ? ": " : "", condition);
     }
 }
@@ -208,7 +208,7 @@ void fe_report_copper(fe_document *doc, const fe_channel_case *given,
         fe_document_heading(doc, 2, "Power over the pairs");
         report_channel_power(doc, given, &answer->power, 0.0);
     }
-    if (answer->wanted < 0 || answer->rates[answer->wanted].verdict != FE_CHANNEL_HOLDS)
+    if (answer->wanted < 0 || answer->rates[answer->wanted].verdict != FE_VERDICT_HOLDS)
         report_beyond(doc, given->length_m);
     fe_document_heading(doc, 2, "Between two buildings");
     report_lightning(doc, given->length_m, place);
@@ -232,7 +232,7 @@ fe_status fe_report_copper_reach(const fe_channel_case *given, const fe_channel_
                  rate->reach->rate_bit_s / (rate->reach->rate_bit_s < 1e9 ? 1e6 : 1e9),
                  rate->reach->rate_bit_s < 1e9 ? "Mb/s" : "Gb/s");
         rows[count] = (fe_reach_row){names[count], given->length_m, rate->limit_m,
-                                     report_mark((fe_verdict)rate->verdict)};
+                                     report_mark(rate->verdict)};
         count++;
     }
     return fe_figure_reach(
@@ -292,7 +292,7 @@ static double fastest_mbps(const fe_channel_answer *answer)
 static double rate_held_mbps(const fe_channel_answer *answer)
 {
     const fe_channel_rate *wanted = answer->wanted < 0 ? NULL : &answer->rates[answer->wanted];
-    return wanted && wanted->verdict != FE_CHANNEL_FAILS ? wanted->reach->rate_bit_s / 1e6
+    return wanted && wanted->verdict != FE_VERDICT_FAILS ? wanted->reach->rate_bit_s / 1e6
                                                          : fastest_mbps(answer);
 }
 
@@ -305,7 +305,7 @@ static json_t *rate_json(report_json *json, const fe_channel_rate *rate)
     report_json_number(json, object, "loss_db", rate->loss_db);
     report_json_number(json, object, "loss_limit_db", rate->loss_limit_db);
     report_json_number(json, object, "frequency_hz", rate->f_hz);
-    report_json_text(json, object, "verdict", fe_verdict_name((fe_verdict)rate->verdict));
+    report_json_text(json, object, "verdict", fe_verdict_name(rate->verdict));
     return object;
 }
 
@@ -324,7 +324,7 @@ void report_channel_answer_json(report_json *json, json_t *object,
     report_json_number(json, object, "poe_voltage_v", power ? power->device_v : none);
     report_json_number(json, object, "poe_loop_ohm", power ? power->loop_ohm : none);
     report_json_text(json, object, "poe_verdict",
-                     power ? fe_verdict_name((fe_verdict)power->verdict) : NULL);
+                     power ? fe_verdict_name(power->verdict) : NULL);
     report_json_set(json, object, "rates", rates);
 }
 
@@ -338,7 +338,7 @@ fe_status fe_report_copper_json(const fe_channel_case *given, const fe_channel_a
                        answer->wanted < 0 ? (double)NAN
                                           : answer->rates[answer->wanted].limit_m);
     report_json_number(&json, object, "rate_mbps", rate_held_mbps(answer));
-    report_json_text(&json, object, "verdict", fe_verdict_name((fe_verdict)answer->verdict));
+    report_json_text(&json, object, "verdict", fe_verdict_name(answer->verdict));
     report_channel_answer_json(&json, object, answer);
     return report_json_write(&json, object, out);
 }

@@ -134,7 +134,7 @@ static void put_answer(report_json *json, const fe_posts_result *r, json_t *obje
     static const char *const LAYOUTS[] = {"posts on hand", "posts that would do", "closest"};
     report_json_text(json, object, "path", r->plan->paths[r->path].name);
     report_json_text(json, object, "cable", r->cable->name);
-    report_json_text(json, object, "verdict", fe_verdict_name((fe_verdict)r->verdict));
+    report_json_text(json, object, "verdict", fe_verdict_name(r->verdict));
     report_json_bool(json, object, "too_short", r->too_short && !r->meets);
     report_json_set(json, object, "falls_short",
                     r->meets ? json_null() : use_json(json, r, &r->falls_short));
@@ -143,8 +143,7 @@ static void put_answer(report_json *json, const fe_posts_result *r, json_t *obje
     report_json_number(json, object, "would_do_start_m", r->would_do_start_m);
     report_json_number(json, object, "would_do_end_m", r->would_do_end_m);
     report_json_text(json, object, "layout", LAYOUTS[r->layout]);
-    report_json_text(json, object, "layout_verdict",
-                     fe_verdict_name((fe_verdict)r->layout_verdict));
+    report_json_text(json, object, "layout_verdict", fe_verdict_name(r->layout_verdict));
     report_json_text(json, object, "flips_with",
                      r->flip == FE_FLIP_NONE ? NULL : fe_posts_flip_name(r->flip));
 }

@@ -18,13 +18,10 @@ const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
     return text;
 }
 
-/* The first demand that a size misses. */
-static const char *missed(const fe_supply_size *size)
+/* What a size misses, or nearly so. */
+static const char *limit_of(const fe_supply_size *size)
 {
-    for (int i = 0; i < FE_DEMANDS; i++)
-        if (!size->meets[i])
-            return fe_supply_demand_name((fe_supply_demand)i);
-    return "nothing";
+    return size->limit == FE_DEMANDS ? "" : fe_supply_demand_name(size->limit);
 }
 
 /* The power that could be delivered at most, or the share of loads that are no powers. */
@@ -43,7 +40,7 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
 {
     char name[REPORT_SOURCE_ROOM];
     const fe_supply_size *size = fe_supply_shown(entry);
-    const fe_supply_verdict verdict = fe_supply_judge(entry);
+    const fe_verdict verdict = fe_supply_judge(entry);
     report_source_name(doc, entry, name);
     if (!size) {
         fe_document_verdict(doc, FE_MARK_FAILS,
@@ -54,17 +51,16 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
         fe_document_verdict(doc, FE_MARK_FAILS,
                             "%s: the loads cannot be delivered over %s; at most %s could.",
                             name, wire(doc, size), greatest(doc, size));
-    } else if (verdict == FE_SUPPLY_FAILS) {
+    } else if (verdict == FE_VERDICT_FAILS) {
         fe_document_verdict(doc, FE_MARK_FAILS, "%s over %s leaves %s: fails on %s.", name,
                             wire(doc, size), fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
-                            missed(size));
+                            limit_of(size));
     } else {
-        fe_document_verdict(doc, report_mark((fe_verdict)verdict),
-                            "%s: %s %s leaves %s at the worst load, a drop of %s.", name,
-                            wire(doc, size),
-                            fe_conductor_material_name(size->conductor.material),
-                            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
-                            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
+        fe_document_verdict(
+            doc, report_mark(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.",
+            name, wire(doc, size), fe_conductor_material_name(size->conductor.material),
+            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
+            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
     }
 }
 
@@ -126,9 +122,9 @@ static void say_sizes(fe_document *doc, const fe_supply_entry *entry)
         fe_document_cell(doc, "%s", fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE));
         fe_document_cell(doc, "%s", fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, size->start_v, FE_STYLE_VOLTAGE));
-        fe_document_cell(doc, "%s%s%s",
-                         fe_mark_of(doc, size->holds ? FE_MARK_HOLDS : FE_MARK_FAILS),
-                         size->holds ? "" : ": ", size->holds ? "" : missed(size));
+        const char *limit = limit_of(size);
+        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, report_mark(size->verdict)),
+                         limit[0] ? ": " : "", limit);
     }
 }
 
@@ -513,8 +509,7 @@ json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry
     report_json_number(json, object, "voltage_v", entry->nominal_v);
     report_json_number(json, object, "lowest_voltage_v", entry->given.source_v);
     report_json_text(json, object, "kind", entry->given.ac ? "ac" : "dc");
-    report_json_text(json, object, "verdict",
-                     fe_verdict_name((fe_verdict)fe_supply_judge(entry)));
+    report_json_text(json, object, "verdict", fe_verdict_name(fe_supply_judge(entry)));
     report_json_text(json, object, "limited_by", fe_supply_demand_name(choice->limited_by));
     report_json_number(json, object, "length_m", entry->given.length_m);
     report_json_number(json, object, "allowed_drop_percent", 100.0 * entry->given.allowed_drop);

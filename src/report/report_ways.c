@@ -34,7 +34,7 @@ static void cable_limit(report_writer *writer, const fe_way *way, char room[REPO
     const fe_channel_result *channel = &writer->result->channels[way->index];
     const fe_posts_result *hung = fe_result_hung(writer->result, channel);
     fe_document *doc = writer->doc;
-    if (!hung || (fe_verdict)hung->verdict <= channel->verdict) {
+    if (!hung || hung->verdict <= channel->verdict) {
         snprintf(room, REPORT_TEXT_ROOM, "cable length, %s of at most %s",
                  fe_amount(doc, channel->length_m, FE_STYLE_DISTANCE),
                  fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));

@@ -27,13 +27,13 @@ static bool is_case(const fe_channel_case *given)
            is_at_least_zero(given->wire_area_m2) && given->category != FE_CATEGORY_SINGLE_PAIR;
 }
 
-static fe_channel_verdict judge_length(const fe_channel_case *given, fe_channel_rate *rate)
+static fe_verdict judge_length(const fe_channel_case *given, fe_channel_rate *rate)
 {
     if (!(given->length_m <= rate->limit_m))
-        return FE_CHANNEL_FAILS;
+        return FE_VERDICT_FAILS;
     const bool sure = given->length_m <= rate->reach->sure_m;
-    return sure && given->length_m <= TIGHT_SHARE * rate->limit_m ? FE_CHANNEL_HOLDS
-                                                                  : FE_CHANNEL_TIGHT;
+    return sure && given->length_m <= TIGHT_SHARE * rate->limit_m ? FE_VERDICT_HOLDS
+                                                                  : FE_VERDICT_TIGHT;
 }
 
 static fe_status find_loss(const fe_channel_case *given, fe_channel_rate *rate)
@@ -61,7 +61,7 @@ static fe_status solve_rate(const fe_channel_case *given, size_t index, fe_chann
                               .f_hz = RATES[index].f_hz,
                               .loss_db = NAN,
                               .loss_limit_db = NAN,
-                              .verdict = FE_CHANNEL_FAILS};
+                              .verdict = FE_VERDICT_FAILS};
     if (!rate->reach)
         return FE_OK;
     const fe_channel_plan plan = {rate->reach->channel_limit_m,
@@ -101,7 +101,7 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
                                 .design_ohm = row->loop_ohm,
                                 .promised_w = row->device_w,
                                 .device_v = NAN,
-                                .verdict = FE_CHANNEL_FAILS};
+                                .verdict = FE_VERDICT_FAILS};
     fe_status status = wire_area(given, &area_m2);
     if (status < 0)
         return status;
@@ -124,9 +124,9 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
     if (fe_poe_deliver(row->least_source_v, row->device_w, power->loop_ohm, &feed) == FE_OK)
         power->device_v = feed.device_v;
     if (power->loop_ohm <= power->design_ohm)
-        power->verdict = FE_CHANNEL_HOLDS;
+        power->verdict = FE_VERDICT_HOLDS;
     else if (power->device_w >= power->promised_w)
-        power->verdict = FE_CHANNEL_TIGHT;
+        power->verdict = FE_VERDICT_TIGHT;
     return found;
 }
 
@@ -139,7 +139,7 @@ fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answ
     for (int i = 0; i < FE_CHANNEL_RATES && status >= 0; i++) {
         status = fe_status_worse(status, solve_rate(given, (size_t)i, &found.rates[i]));
         const fe_channel_rate *rate = &found.rates[i];
-        if (rate->verdict != FE_CHANNEL_FAILS)
+        if (rate->verdict != FE_VERDICT_FAILS)
             found.fastest = i;
         const double rate_bit_s = rate->reach ? rate->reach->rate_bit_s : 0.0;
         if (found.wanted < 0 && rate_bit_s >= given->rate_bit_s * (1.0 - 1e-12))
@@ -150,7 +150,7 @@ fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answ
         status = fe_status_worse(status, solve_power(given, &found.power));
     if (status < 0)
         return status;
-    found.verdict = found.wanted < 0 ? FE_CHANNEL_FAILS : found.rates[found.wanted].verdict;
+    found.verdict = found.wanted < 0 ? FE_VERDICT_FAILS : found.rates[found.wanted].verdict;
     if (found.has_power && found.power.verdict > found.verdict)
         found.verdict = found.power.verdict;
     *answer = found;
@@ -163,7 +163,7 @@ int fe_channel_best(const fe_channel_answer *answer)
     for (int i = answer->wanted; i >= 0 && i < FE_CHANNEL_RATES; i++) {
         const fe_channel_rate *rate = &answer->rates[i];
         if (rate->reach && rate->reach->rate_bit_s <= FE_CHANNEL_PORT_BIT_S &&
-            rate->verdict != FE_CHANNEL_FAILS && rate->verdict <= answer->rates[best].verdict)
+            rate->verdict != FE_VERDICT_FAILS && rate->verdict <= answer->rates[best].verdict)
             best = i;
     }
     return best;

@@ -440,10 +440,10 @@ fe_status fe_limits_shared_distance(double supply_attachment_m, double supply_sa
     return FE_OK;
 }
 
-fe_use_verdict fe_limits_verdict(double use)
+fe_verdict fe_limits_verdict(double use)
 {
     static const double TIGHT_FROM = 0.85;
     if (!(use <= 1.0))
-        return FE_USE_FAILS;
-    return use >= TIGHT_FROM ? FE_USE_TIGHT : FE_USE_HOLDS;
+        return FE_VERDICT_FAILS;
+    return use >= TIGHT_FROM ? FE_VERDICT_TIGHT : FE_VERDICT_HOLDS;
 }

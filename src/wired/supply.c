@@ -330,6 +330,27 @@ static bool is_strong(const fe_supply_case *given, const fe_conductor *conductor
     return conductor->area_m2 >= SAME * THINNEST_M2;
 }
 
+static void find_verdict(const fe_supply_case *given, fe_supply_size *size)
+{
+    /* From 90 % of a limit on an answer is tight. */
+    static const double TIGHT_SHARE = 0.9;
+    size->limit = FE_DEMANDS;
+    size->verdict = FE_VERDICT_HOLDS;
+    if (size->drop > TIGHT_SHARE * given->allowed_drop)
+        size->limit = FE_DEMAND_DROP;
+    else if (size->fault_cold_ohm > size->fault_cold_limit_ohm)
+        size->limit = FE_DEMAND_FAULT;
+    if (size->limit != FE_DEMANDS)
+        size->verdict = FE_VERDICT_TIGHT;
+    for (int i = FE_DEMANDS - 1; i >= 0; i--)
+        if (!size->meets[i]) {
+            size->limit = (fe_supply_demand)i;
+            size->verdict = FE_VERDICT_FAILS;
+        }
+    if (!size->sold)
+        size->verdict = FE_VERDICT_FAILS;
+}
+
 static void judge(const fe_supply_case *given, fe_supply_size *size)
 {
     const bool on = size->delivered;
@@ -348,9 +369,7 @@ static void judge(const fe_supply_case *given, fe_supply_size *size)
     size->meets[FE_DEMAND_WITHSTAND] = withstands(given, &size->conductor);
     size->meets[FE_DEMAND_MECHANICS] = is_strong(given, &size->conductor);
     size->meets[FE_DEMAND_STABILITY] = on && size->deliverable * FE_SUPPLY_STABLE_SHARE >= 1.0;
-    size->holds = size->sold;
-    for (int i = 0; i < FE_DEMANDS; i++)
-        size->holds = size->holds && size->meets[i];
+    find_verdict(given, size);
 }
 
 fe_status fe_supply_try(const fe_supply_case *given, const fe_conductor *conductor,
@@ -448,7 +467,7 @@ fe_status fe_supply_choose(const fe_supply_case *given, fe_size_series series,
             return status;
         if (!slot->sold)
             continue;
-        if (slot->holds && found.smallest < 0)
+        if (slot->verdict != FE_VERDICT_FAILS && found.smallest < 0)
             found.smallest = (int)found.count;
         found.count++;
         /* Every demand is easier on a larger conductor: two beyond the answer show enough. */
@@ -530,15 +549,8 @@ const fe_supply_size *fe_supply_shown(const fe_supply_entry *entry)
                : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
 }
 
-fe_supply_verdict fe_supply_judge(const fe_supply_entry *entry)
+fe_verdict fe_supply_judge(const fe_supply_entry *entry)
 {
-    /* From 90 % of a limit on an answer is tight. */
-    static const double TIGHT_SHARE = 0.9;
     const fe_supply_size *size = fe_supply_shown(entry);
-    if (!size || (entry->owned_m2 > 0.0 && !size->holds))
-        return FE_SUPPLY_FAILS;
-    return size->drop > TIGHT_SHARE * entry->given.allowed_drop ||
-                   size->fault_cold_ohm > size->fault_cold_limit_ohm
-               ? FE_SUPPLY_TIGHT
-               : FE_SUPPLY_HOLDS;
+    return size ? size->verdict : FE_VERDICT_FAILS;
 }
