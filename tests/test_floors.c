@@ -98,6 +98,7 @@ static const struct {
     {"receiver.h", PROPAGATION},
     {"relay_site.h", PROPAGATION},
     {"spread.h", PROPAGATION},
+    {"standing.h", PROPAGATION},
     {"street.h", PROPAGATION},
     {"wall.h", PROPAGATION},
     {"wifi.h", PROPAGATION},

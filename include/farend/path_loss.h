@@ -16,7 +16,8 @@
  *   ground   beyond the break-point the delta-Bullington loss with the greater of its spherical
  *            term and the ground ray; inside it the ground ray alone where nothing enters the
  *            Fresnel zone, else diffraction alone; one isolated sharp edge by its own formula
- *   trees    through the leaves and over the top as two routes side by side
+ *   standing what the profile shows on the ground, as solid as the ground; see standing.h
+ *   trees    those of the plan, through the leaves and over the top as two routes side by side
  *   walls    of each station, or building entry loss where the owner knows nothing
  *   covers   water or wet snow on an antenna outdoors
  *   gas      of the air; rain is a fade, not a loss that is always there
@@ -45,6 +46,7 @@ typedef struct fe_path_loss {
     fe_ground_method ground_method;
     double ground_sigma_db;   /* spread of that figure: obstacles are never as drawn */
     double clearance_sigma_m; /* of the tight place, where the profile tells its errors */
+    double standing_db; /* what trees and roofs of the profile add, 0 or more */
     double break_point_m;     /* 4 h1 h2 / lambda, heights over the season's smooth surface */
     double trees_db;          /* what trees add, the better of through and over */
     double trees_through_db;  /* of the leaves and wood alone */
@@ -56,7 +58,8 @@ typedef struct fe_path_loss {
     unsigned outside;             /* set of FE_OUTSIDE_... */
     double total_db;              /* all of it */
     bool buried[2];               /* the antenna is under the season's ground: nothing works */
-    fe_fresnel_tightest tightest; /* over the season's ground, without trees */
+    fe_fresnel_tightest tightest; /* over the season's ground and what counts as solid on it */
+    double tightest_standing_m;   /* height of that at the tightest point, 0: bare ground */
     bool has_tightest;            /* false where there is no ground between the ends */
     bool null_height[2];          /* this end sits in a null of the ground ray */
     double better_height_m[2];    /* where it does: nearest height out of it, else NAN */

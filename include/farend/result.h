@@ -14,6 +14,7 @@
 #include "farend/plan.h"
 #include "farend/posts_plan.h"
 #include "farend/solar_plan.h"
+#include "farend/standing.h"
 #include "farend/status.h"
 #include "farend/supply.h"
 #include "farend/verdict.h"
@@ -43,6 +44,8 @@ typedef struct fe_plausibility {
 } fe_plausibility;
 
 /* One radio link over one path in one band, with the pair of gear that does best. */
+enum { FE_RADIO_MOST_STANDING = 24 };
+
 typedef struct fe_radio_result {
     size_t path;
     fe_band band;
@@ -52,6 +55,8 @@ typedef struct fe_radio_result {
     const fe_gear *gear[2];
     fe_mount mount[2]; /* as used: gear for the weather hangs outdoors */
     double height_m[2];
+    fe_standing standing[FE_RADIO_MOST_STANDING]; /* trees and roofs of the profile, the first */
+    size_t standing_count;                        /* all of them */
     fe_wanted wanted;
     fe_hop_budget budget;
     fe_plausibility plausibility;

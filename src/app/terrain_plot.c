@@ -6,15 +6,13 @@
 
 #include "app/options.h"
 #include "app/output.h"
+#include "farend/standing.h"
 
 /* Antennas as the picture shows them: what a hand can reach from a ladder. */
 static const double ANTENNA_M = 3.0;
 
 /* Four thirds of the mean radius. */
 static const double EARTH_RADIUS_M = 4.0 / 3.0 * 6371e3;
-
-/* Lower than this is grass, or noise between two rasters. */
-static const double LEAST_TREE_M = 0.5;
 
 enum { MOST_STRETCHES = 200 };
 
@@ -25,7 +23,7 @@ static size_t find_trees(const fe_profile *profile, fe_profile_trees trees[MOST_
     bool open = false;
     for (size_t i = 0; profile->clutter_m && i < profile->count; i++) {
         const double clutter_m = profile->clutter_m[i];
-        if (clutter_m < LEAST_TREE_M) {
+        if (clutter_m < FE_STANDING_LEAST_M) {
             open = false;
             continue;
         }

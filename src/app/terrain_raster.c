@@ -268,8 +268,8 @@ static void add_facts(const terrain_raster *asked, const import_answer *answer, 
                         sigma_m, FE_STYLE_HEIGHT);
     if (asked->surface)
         terrain_fact_text(made, "surface", "trees and roofs from",
-                          "%s, less the terrain: column clutter_m; radio links count trees "
-                          "that the plan has as [trees]",
+                          "%s, less the terrain: column clutter_m, which radio links take as "
+                          "solid but where the plan has [trees]",
                           asked->surface);
 }
 

@@ -41,6 +41,7 @@ static void name_limit(fe_radio_result *radio)
         double loss_db;
     } parts[] = {
         {"trees", loss->trees_db},
+        {"trees and roofs on the profile", loss->standing_db},
         {"the ground in the way", loss->ground_db},
         {"walls", loss->wall_db[0] + loss->wall_db[1]},
         {"wet antenna covers", loss->cover_db[0] + loss->cover_db[1]},
@@ -65,7 +66,8 @@ static void put_plausibility(fe_radio_result *radio)
     const bool clear =
         loss->has_tightest && loss->tightest.clearance_ratio > 0.0 && loss->trees_db < 3.0;
     beside->street = clear ? "los_urban_suburban" : "nlos_residential";
-    beside->computed_db = loss->free_space_db + loss->ground_db + loss->trees_db;
+    beside->computed_db =
+        loss->free_space_db + loss->ground_db + loss->standing_db + loss->trees_db;
     beside->street_low_db = beside->street_median_db = beside->street_high_db = (double)NAN;
     beside->clutter_db = (double)NAN;
     fe_street_loss street;
@@ -91,6 +93,10 @@ fe_status fe_radio_link(const fe_plan *plan, size_t path, const fe_gear *const g
                              .wanted = fe_radio_wanted(plan, path)};
     fe_hop *hop = NULL;
     fe_status status = fe_radio_hop(plan, path, gear, band, &hop);
+    if (status >= 0)
+        status = fe_status_worse(status,
+                                 fe_standing_list(hop, found.standing, FE_RADIO_MOST_STANDING,
+                                                  &found.standing_count));
     if (status >= 0)
         status = fe_status_worse(status,
                                  fe_hop_budget_compute(hop, plan->seasons, plan->season_count,

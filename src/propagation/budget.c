@@ -203,6 +203,8 @@ static void add_path_lines(const fe_path_loss *loss, int from, fe_direction *way
     add_line(way, "free space", -loss->free_space_db, "ITU-R P.525-4");
     add_line(way, GROUND_LABEL[loss->ground_method], -loss->ground_db,
              GROUND_SOURCE[loss->ground_method]);
+    add_line(way, "trees and roofs on the profile", -loss->standing_db,
+             "ITU-R P.526-15 sec 4, as solid as ground");
     add_line(way, "trees", -loss->trees_db, "Weissberger 1982, ITU-R P.833-9");
     add_line(way, "air", -loss->gas_db, "ITU-R P.676-13");
     add_line(way, "wet covers", -(loss->cover_db[0] + loss->cover_db[1]),
@@ -429,11 +431,13 @@ fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss, fe_spread *
 
 /*
  * Ratio of the steady to the scattered power. Clear and outdoors 10 dB; with an end among
- * walls 6; behind trees that sway or over ground in the way 3. Common practice, no source.
+ * walls 6; behind trees that sway or over ground in the way 3. What stands on a profile may be
+ * trees. Common practice, no source.
  */
 double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss)
 {
-    if (loss->trees_db > 1.0 || loss->ground_method == FE_GROUND_DELTA_BULLINGTON)
+    if (loss->trees_db > 1.0 || loss->standing_db > 1.0 ||
+        loss->ground_method == FE_GROUND_DELTA_BULLINGTON)
         return 3.0;
     const bool indoors =
         hop->ends[0].mount != FE_MOUNT_OUTDOORS || hop->ends[1].mount != FE_MOUNT_OUTDOORS;

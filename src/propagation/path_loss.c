@@ -15,6 +15,7 @@
 #include "farend/ground_ray.h"
 #include "farend/height_error.h"
 #include "farend/knife_edge.h"
+#include "farend/standing.h"
 #include "farend/wall.h"
 #include "farend/woodland.h"
 #include "propagation/hop_parts.h"
@@ -32,7 +33,8 @@ static const double WALL_SIGMA_LEAST_DB = 1.0;
 
 /* The profile of one hop in one season, with all that is read off it again and again. */
 typedef struct season_path {
-    fe_profile ground;   /* raised by the season */
+    fe_profile ground;   /* raised by the season; clutter_m: what counts of it, null: nothing */
+    double *top_m;       /* that ground with what counts on it; null: nothing does */
     double *canopy_m;    /* trees above that ground; 0 where none stand */
     double antenna_m[2]; /* above the datum */
     double ae_m;
@@ -41,7 +43,9 @@ typedef struct season_path {
 static void season_path_free(season_path *path)
 {
     fe_profile_free(&path->ground);
+    free(path->top_m);
     free(path->canopy_m);
+    path->top_m = NULL;
     path->canopy_m = NULL;
 }
 
@@ -50,15 +54,54 @@ static bool stands_at(const fe_stand *stand, double d_m, double step_m)
     return d_m >= stand->from_m - step_m / 2.0 && d_m <= stand->to_m + step_m / 2.0;
 }
 
+/* A copy of the ground on which only what counts still stands; without the column if nothing. */
+static fe_status copy_counted(const fe_hop *hop, fe_profile *counted)
+{
+    fe_standing_use *uses = malloc(hop->ground->count * sizeof *uses);
+    if (!uses)
+        return FE_E_MEMORY;
+    /* The whole length as the step: no point is added. */
+    const fe_status status =
+        fe_profile_refine(hop->ground, fe_profile_length(hop->ground), counted);
+    if (status >= 0 && fe_standing_uses(hop, uses) == 0) {
+        free(counted->clutter_m);
+        counted->clutter_m = NULL;
+    }
+    for (size_t i = 0; status >= 0 && counted->clutter_m && i < counted->count; i++)
+        if (uses[i] != FE_STANDING_COUNTED)
+            counted->clutter_m[i] = 0.0;
+    free(uses);
+    return status;
+}
+
+/* The season's ground, finely, and its top where something stands on it. */
+static fe_status make_ground(const fe_hop *hop, const fe_season *season, double step_m,
+                             season_path *path)
+{
+    fe_profile counted = {0};
+    fe_profile fine = {0};
+    fe_status status = copy_counted(hop, &counted);
+    if (status >= 0)
+        status = fe_profile_refine(&counted, step_m, &fine);
+    if (status >= 0)
+        status = fe_season_ground(season, &fine, &path->ground);
+    fe_profile_free(&fine);
+    fe_profile_free(&counted);
+    if (status < 0 || !path->ground.clutter_m)
+        return status;
+    path->top_m = malloc(path->ground.count * sizeof *path->top_m);
+    if (!path->top_m)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < path->ground.count; i++)
+        path->top_m[i] = path->ground.height_m[i] + path->ground.clutter_m[i];
+    return FE_OK;
+}
+
 static fe_status season_path_make(const fe_hop *hop, const fe_season *season, season_path *path)
 {
     const double length_m = fe_profile_length(hop->ground);
     const double step_m = fmax(FINEST_STEP_M, length_m / POINTS_WANTED);
-    fe_profile fine = {0};
-    fe_status status = fe_profile_refine(hop->ground, step_m, &fine);
-    if (status >= 0)
-        status = fe_season_ground(season, &fine, &path->ground);
-    fe_profile_free(&fine);
+    fe_status status = make_ground(hop, season, step_m, path);
     if (status < 0)
         return status;
 
@@ -173,13 +216,13 @@ static void use_ray(const fe_ground_spread *ray, fe_path_loss *loss)
 }
 
 /* Loss of obstacles alone: the edge where there is just one, else delta-Bullington. */
-static fe_status use_obstacles(const season_path *path, const fe_hop *hop,
+static fe_status use_obstacles(const season_path *path, const double *top_m, const fe_hop *hop,
                                const fe_delta_bullington *bullington, fe_path_loss *loss)
 {
     fe_isolated_edge edge;
-    fe_status status = fe_isolated_edge_find(path->ground.distance_m, path->ground.height_m,
-                                             path->ground.count, path->antenna_m[0],
-                                             path->antenna_m[1], path->ae_m, hop->f_hz, &edge);
+    fe_status status = fe_isolated_edge_find(path->ground.distance_m, top_m, path->ground.count,
+                                             path->antenna_m[0], path->antenna_m[1], path->ae_m,
+                                             hop->f_hz, &edge);
     if (status < 0)
         return status;
     loss->ground_method = edge.found ? FE_GROUND_EDGE : FE_GROUND_DELTA_BULLINGTON;
@@ -204,14 +247,14 @@ static void use_greater(const fe_delta_bullington *bullington, const fe_ground_s
 }
 
 /* Heights that were only roughly surveyed widen the spread of what the ground does. */
-static fe_status widen_by_survey(const season_path *path, const fe_diffraction_path *bare,
+static fe_status widen_by_survey(const season_path *path, const fe_diffraction_path *over,
                                  const fe_diffraction_wave *wave, fe_path_loss *loss)
 {
     if (!path->ground.height_error_m)
         return FE_OK;
     fe_height_spread survey;
     const fe_status status =
-        fe_height_error_spread(bare, path->ground.height_error_m, wave, &survey);
+        fe_height_error_spread(over, path->ground.height_error_m, wave, &survey);
     if (status < 0)
         return status;
     loss->clearance_sigma_m = survey.clearance_sigma_m;
@@ -219,14 +262,16 @@ static fe_status widen_by_survey(const season_path *path, const fe_diffraction_p
     return status;
 }
 
-static fe_status ground_part(const fe_hop *hop, const fe_season *season,
-                             const season_path *path, fe_path_loss *loss)
+/* The ground with nothing on it, or with all that counts: the fit is that of the bare ground. */
+static fe_status ground_over(const fe_hop *hop, const fe_season *season,
+                             const season_path *path, bool bare, fe_path_loss *loss)
 {
     const double distance_m = fe_profile_length(&path->ground);
     const fe_diffraction_wave wave = fe_diffraction_wave_over_land(hop->f_hz, path->ae_m, true);
-    const fe_diffraction_path bare = as_diffraction(path, NULL);
+    const fe_diffraction_path over = as_diffraction(path, bare ? NULL : path->ground.clutter_m);
+    const double *top_m = bare ? path->ground.height_m : path->top_m;
     fe_delta_bullington bullington;
-    fe_status status = fe_delta_bullington_loss(&bare, &wave, &bullington);
+    fe_status status = fe_delta_bullington_loss(&over, &wave, &bullington);
     if (status < 0)
         return status;
 
@@ -243,7 +288,7 @@ static fe_status ground_part(const fe_hop *hop, const fe_season *season,
     if (distance_m > loss->break_point_m) {
         use_greater(&bullington, &ray, loss);
     } else if (bullington.actual.v > FE_KNIFE_EDGE_CLEAR_V) {
-        status = fe_status_worse(status, use_obstacles(path, hop, &bullington, loss));
+        status = fe_status_worse(status, use_obstacles(path, top_m, hop, &bullington, loss));
     } else {
         use_ray(&ray, loss);
         /* A null that the errors of the heights blur costs little and is no reason to move. */
@@ -252,7 +297,31 @@ static fe_status ground_part(const fe_hop *hop, const fe_season *season,
             status = fe_status_worse(status, look_for_null(hop, fit, distance_m, end, loss));
     }
     return status < 0 ? status
-                      : fe_status_worse(status, widen_by_survey(path, &bare, &wave, loss));
+                      : fe_status_worse(status, widen_by_survey(path, &over, &wave, loss));
+}
+
+/*
+ * What stands on the profile, as solid as the ground: the way over both, and never better than
+ * over the bare ground. Where it decides, its spread stands and a null of the ground ray is no
+ * matter.
+ */
+static fe_status standing_part(const fe_hop *hop, const fe_season *season,
+                               const season_path *path, fe_path_loss *loss)
+{
+    if (!path->top_m)
+        return FE_OK;
+    fe_path_loss over = {.better_height_m = {NAN, NAN}};
+    const fe_status status = ground_over(hop, season, path, false, &over);
+    if (status < 0 || !(over.ground_db > loss->ground_db))
+        return status;
+    loss->standing_db = over.ground_db - loss->ground_db;
+    loss->ground_sigma_db = over.ground_sigma_db;
+    loss->clearance_sigma_m = over.clearance_sigma_m;
+    for (int end = 0; end < 2; end++) {
+        loss->null_height[end] = over.null_height[end];
+        loss->better_height_m[end] = over.better_height_m[end];
+    }
+    return status;
 }
 
 /* ---- Trees ---- */
@@ -324,8 +393,18 @@ static fe_status loss_through(const fe_hop *hop, const fe_season *season,
     return status;
 }
 
-/* Through the trees and over them as two routes side by side, beyond the ground's own loss. */
-static fe_status trees_part(const fe_hop *hop, const fe_season *season, const season_path *path,
+/* The crowns and what else counts as solid, above the season's ground. */
+static void raise_canopy(season_path *path)
+{
+    for (size_t i = 0; path->ground.clutter_m && i < path->ground.count; i++)
+        path->canopy_m[i] = fmax(path->canopy_m[i], path->ground.clutter_m[i]);
+}
+
+/*
+ * Through the trees and over them as two routes side by side, beyond the loss of the ground and
+ * of what else stands on it.
+ */
+static fe_status trees_part(const fe_hop *hop, const fe_season *season, season_path *path,
                             fe_path_loss *loss)
 {
     fe_status status = loss_through(hop, season, path, loss);
@@ -333,18 +412,20 @@ static fe_status trees_part(const fe_hop *hop, const fe_season *season, const se
         return status;
 
     const fe_diffraction_wave wave = fe_diffraction_wave_over_land(hop->f_hz, path->ae_m, true);
+    raise_canopy(path);
     const fe_diffraction_path opaque = as_diffraction(path, path->canopy_m);
+    const double solid_db = loss->ground_db + loss->standing_db;
     fe_delta_bullington over;
     status = fe_status_worse(status, fe_delta_bullington_loss(&opaque, &wave, &over));
     double both_db = 0.0;
     if (status >= 0)
         status =
-            fe_status_worse(status, fe_foliage_routes(loss->ground_db, loss->trees_through_db,
+            fe_status_worse(status, fe_foliage_routes(solid_db, loss->trees_through_db,
                                                       over.loss_db, &both_db));
     if (status < 0)
         return status;
     /* Two routes cannot beat the way that had no trees on it. */
-    loss->trees_db = fmax(0.0, both_db - loss->ground_db);
+    loss->trees_db = fmax(0.0, both_db - solid_db);
     return status;
 }
 
@@ -413,9 +494,13 @@ static fe_status walk_part(const fe_hop *hop, const season_path *path, fe_path_l
     if (path->ground.count < 3)
         return FE_OK;
     loss->has_tightest = true;
-    return fe_fresnel_walk(path->ground.distance_m, path->ground.height_m, path->ground.count,
-                           path->antenna_m[0], path->antenna_m[1], path->ae_m, hop->f_hz,
-                           &loss->tightest);
+    const fe_status status = fe_fresnel_walk(
+        path->ground.distance_m, path->top_m ? path->top_m : path->ground.height_m,
+        path->ground.count, path->antenna_m[0], path->antenna_m[1], path->ae_m, hop->f_hz,
+        &loss->tightest);
+    if (status >= 0 && path->top_m)
+        loss->tightest_standing_m = path->ground.clutter_m[loss->tightest.index];
+    return status;
 }
 
 /* Takes a part's status into that of the whole, and remembers which part left its range. */
@@ -426,11 +511,13 @@ static fe_status note(fe_status sofar, fe_status part, unsigned flag, fe_path_lo
     return fe_status_worse(sofar, part);
 }
 
-static fe_status all_parts(const fe_hop *hop, const fe_season *season, const season_path *path,
+static fe_status all_parts(const fe_hop *hop, const fe_season *season, season_path *path,
                            fe_path_loss *loss)
 {
     fe_status status =
-        note(FE_OK, ground_part(hop, season, path, loss), FE_OUTSIDE_GROUND, loss);
+        note(FE_OK, ground_over(hop, season, path, true, loss), FE_OUTSIDE_GROUND, loss);
+    if (status >= 0)
+        status = note(status, standing_part(hop, season, path, loss), FE_OUTSIDE_GROUND, loss);
     if (status >= 0)
         status = note(status, trees_part(hop, season, path, loss), FE_OUTSIDE_TREES, loss);
     for (int end = 0; end < 2 && status >= 0; end++) {
@@ -445,8 +532,9 @@ static fe_status all_parts(const fe_hop *hop, const fe_season *season, const sea
         loss->has_tightest = false;
     if (status < 0)
         return status;
-    loss->total_db = loss->free_space_db + loss->ground_db + loss->trees_db + loss->wall_db[0] +
-                     loss->wall_db[1] + loss->cover_db[0] + loss->cover_db[1] + loss->gas_db;
+    loss->total_db = loss->free_space_db + loss->ground_db + loss->standing_db +
+                     loss->trees_db + loss->wall_db[0] + loss->wall_db[1] + loss->cover_db[0] +
+                     loss->cover_db[1] + loss->gas_db;
     return status;
 }
 

@@ -194,12 +194,14 @@ static void say_tightest(report_writer *writer, const chosen_hop *hop)
     const char *first = report_end_name(writer->result->plan, hop->radio->path, 0);
     fe_document_paragraph(
         doc,
-        "The tight place is %s from %s: in %s the line of sight passes %s %s what lies on the "
-        "ground, where the first Fresnel zone has a radius of %s.",
+        "The tight place is %s from %s: in %s the line of sight passes %s %s %s, where the first "
+        "Fresnel zone has a radius of %s.",
         fe_amount(doc, tight->distance_m, FE_STYLE_DISTANCE), first,
         writer->result->plan->seasons[season].name,
         fe_amount(doc, fabs(tight->clearance_m), FE_STYLE_HEIGHT),
         tight->clearance_m < 0.0 ? "below" : "above",
+        loss->tightest_standing_m > 0.0 ? "the top of what the profile shows standing there"
+                                        : "what lies on the ground",
         fe_amount(doc, tight->radius_m, FE_STYLE_HEIGHT));
     say_raise(writer, hop, tight);
 }
@@ -242,7 +244,8 @@ static void profile_figure(report_writer *writer, const chosen_hop *hop)
 {
     const fe_plan *plan = writer->result->plan;
     const fe_plan_path *path = &plan->paths[hop->radio->path];
-    fe_profile_trees *trees = calloc(plan->tree_count + 1, sizeof *trees);
+    fe_profile_trees *trees =
+        calloc(plan->tree_count + FE_RADIO_MOST_STANDING, sizeof *trees);
     if (!trees) {
         writer->status = FE_E_MEMORY;
         return;
@@ -253,6 +256,7 @@ static void profile_figure(report_writer *writer, const chosen_hop *hop)
             trees[count++] = (fe_profile_trees){
                 plan->trees[i].name, plan->trees[i].from_m.typical, plan->trees[i].to_m.typical,
                 plan->trees[i].height_m.typical};
+    count += report_standing_trees(hop->radio, trees + count);
     double snow_m = 0.0;
     for (size_t i = 0; i < plan->season_count; i++)
         snow_m = fmax(snow_m, plan->seasons[i].snow_depth_m);
@@ -283,6 +287,7 @@ void report_path(report_writer *writer, size_t radio)
     fe_document_heading(writer->doc, 2, "What stands in the way");
     if (!is_buried(hop.season)) {
         say_tightest(writer, &hop);
+        report_standing(writer, hop.radio, hop.season, hop.season_name);
         say_trees(writer, &hop);
         say_null(writer, &hop, 0);
         say_null(writer, &hop, 1);

@@ -94,6 +94,11 @@ void report_ways(report_writer *writer);
 void report_radio(report_writer *writer);
 void report_budget(report_writer *writer, size_t radio);
 void report_path(report_writer *writer, size_t radio);
+/* What the profile shows standing on the ground: its words, and what a figure draws (room for
+ * FE_RADIO_MOST_STANDING; returns how many). */
+void report_standing(report_writer *writer, const fe_radio_result *radio,
+                     const fe_hop_season *season, const char *season_name);
+size_t report_standing_trees(const fe_radio_result *radio, fe_profile_trees *trees);
 void report_power_rules(report_writer *writer, size_t radio);
 void report_relays(report_writer *writer);
 void report_overhead(report_writer *writer);
@@ -140,6 +145,7 @@ FE_MUST_CHECK fe_status report_json_write(report_json *json, json_t *root, fe_st
 json_t *report_posts_json(report_json *json, const fe_posts_result *run);
 json_t *report_ways_json(report_json *json, const fe_result *result);
 json_t *report_recommended_json(report_json *json, const fe_result *result);
+json_t *report_standing_json(report_json *json, const fe_radio_result *radio);
 json_t *report_radio_json(report_json *json, const fe_result *result);
 json_t *report_relays_json(report_json *json, const fe_result *result);
 json_t *report_overhead_json(report_json *json, const fe_result *result);

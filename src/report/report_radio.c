@@ -155,6 +155,7 @@ static json_t *loss_json(report_json *json, const fe_path_loss *loss)
     report_json_number(json, object, "distance_m", loss->distance_m);
     report_json_number(json, object, "free_space_db", loss->free_space_db);
     report_json_number(json, object, "ground_db", loss->ground_db);
+    report_json_number(json, object, "standing_db", loss->standing_db);
     report_json_number(json, object, "trees_db", loss->trees_db);
     report_json_number(json, object, "trees_depth_m", loss->trees_depth_m);
     report_json_number(json, object, "walls_first_db", loss->wall_db[0]);
@@ -176,6 +177,7 @@ static json_t *tightest_json(report_json *json, const fe_path_loss *loss)
     report_json_number(json, object, "clearance_m", loss->tightest.clearance_m);
     report_json_number(json, object, "radius_m", loss->tightest.radius_m);
     report_json_number(json, object, "clearance_ratio", loss->tightest.clearance_ratio);
+    report_json_number(json, object, "standing_m", loss->tightest_standing_m);
     report_json_number(json, object, "raise_first_m", loss->tightest.raise_end1_m);
     report_json_number(json, object, "raise_second_m", loss->tightest.raise_end2_m);
     report_json_number(json, object, "raise_both_m", loss->tightest.raise_both_m);
@@ -255,6 +257,7 @@ static json_t *link_json(report_json *json, const fe_plan *plan, const fe_radio_
         report_json_append(json, ends, item);
     }
     report_json_set(json, object, "ends", ends);
+    report_json_set(json, object, "standing", report_standing_json(json, radio));
     report_json_text(json, object, "verdict", fe_verdict_name(radio->verdict));
     report_json_text(json, object, "limit", radio->limit);
     report_json_number(json, object, "limit_db", radio->limit_db);

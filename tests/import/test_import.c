@@ -566,6 +566,14 @@ static double spurs(double x, double y)
     return round(10.0 * height) / 10.0;
 }
 
+/* The same with a wood of 12 m across the way from the house to the byre. */
+static const double WOOD[2] = {400300.0, 400320.0};
+
+static double wooded_spurs(double x, double y)
+{
+    return spurs(x, y) + (x > WOOD[0] && x < WOOD[1] ? 12.0 : 0.0);
+}
+
 /* Kept in the repository; `test_import --example FILE` writes it anew. */
 static tile example_tile(const char *path)
 {
@@ -625,13 +633,25 @@ static char *output_of(const char *line)
     return got.out;
 }
 
-/* The plan with the profile to the byre as the terrain command makes it. */
-static void make_example(void)
+/* The plan with the profile to the byre as the terrain command makes it with more options. */
+static void make_example_with(const char *more)
 {
     copy_text(FAREND_SOURCE_DIR "/examples/byre.ini", "byre.ini");
     const double ends[4] = {HOUSE[0], HOUSE[1], BYRE[0], BYRE[1]};
-    free(output_of(path_line(EXAMPLE, ends, "--height-error 1mm")));
+    free(output_of(path_line(EXAMPLE, ends, more)));
     assert_int_equal(rename("test_import_out.csv", "byre-path.csv"), 0);
+}
+
+static void make_example(void)
+{
+    make_example_with("--height-error 1mm");
+}
+
+static void write_wood(const char *path)
+{
+    tile made = example_tile(path);
+    made.height = wooded_spurs;
+    write_tile(&made);
 }
 
 static const char *around_line(const char *raster, const char *more)
@@ -645,27 +665,75 @@ static const char *around_line(const char *raster, const char *more)
     return line;
 }
 
-/* Margin of the chosen link's worst season along the plan's own path. */
-static double radio_margin(void)
+/* The chosen link of the plan, out of its JSON. */
+static json_t *chosen_link(const json_t *root)
+{
+    const size_t chosen = (size_t)json_integer_value(json_object_get(root, "chosen"));
+    return json_array_get(json_object_get(root, "radio"), chosen);
+}
+
+static json_t *worst_season(const json_t *link)
+{
+    const char *worst = json_string_value(json_object_get(link, "worst_season"));
+    size_t index = 0;
+    json_t *season = NULL;
+    assert_non_null(worst);
+    json_array_foreach(json_object_get(link, "seasons"), index, season)
+    {
+        if (strcmp(json_string_value(json_object_get(season, "season")), worst) == 0)
+            return season;
+    }
+    fail_msg("no season %s", worst);
+    return NULL;
+}
+
+static json_t *radio_json(void)
 {
     char *text = output_of("farend radio byre.ini --json");
     json_t *root = json_loads(text, 0, NULL);
     assert_non_null(root);
-    const size_t chosen = (size_t)json_integer_value(json_object_get(root, "chosen"));
-    json_t *link = json_array_get(json_object_get(root, "radio"), chosen);
-    const char *worst = json_string_value(json_object_get(link, "worst_season"));
-    assert_non_null(worst);
-    double margin_db = NAN;
-    size_t index = 0;
-    json_t *season = NULL;
-    json_array_foreach(json_object_get(link, "seasons"), index, season)
-    {
-        if (strcmp(json_string_value(json_object_get(season, "season")), worst) == 0)
-            margin_db = json_number_value(json_object_get(season, "margin_db"));
-    }
-    json_decref(root);
     free(text);
+    return root;
+}
+
+/* Margin of the chosen link's worst season along the plan's own path. */
+static double radio_margin(void)
+{
+    json_t *root = radio_json();
+    const double margin_db =
+        json_number_value(json_object_get(worst_season(chosen_link(root)), "margin_db"));
+    json_decref(root);
     return margin_db;
+}
+
+/* Surface less terrain, into the plan's profile, into the answer, and said to come from there. */
+static void surface__reaches_the_answer_of_the_plan(void **state)
+{
+    (void)state;
+    write_wood("wood.tif");
+    make_example();
+    const double bare_db = radio_margin();
+    make_example_with("--surface wood.tif --height-error 1mm");
+    json_t *root = radio_json();
+    json_t *link = chosen_link(root);
+    json_t *one = json_array_get(json_object_get(link, "standing"), 0);
+    json_t *loss = json_object_get(worst_season(link), "loss");
+    const double standing_db = json_number_value(json_object_get(loss, "standing_db"));
+    const double across = (BYRE[0] - HOUSE[0]) / hypot(BYRE[0] - HOUSE[0], BYRE[1] - HOUSE[1]);
+    assert_int_equal(json_array_size(json_object_get(link, "standing")), 1);
+    assert_string_equal(json_string_value(json_object_get(one, "counted_as")), "solid");
+    assert_close(json_number_value(json_object_get(one, "from_m")),
+                 (WOOD[0] - HOUSE[0]) / across, 2.5);
+    assert_close(json_number_value(json_object_get(one, "to_m")), (WOOD[1] - HOUSE[0]) / across,
+                 2.5);
+    assert_close(json_number_value(json_object_get(one, "height_m")), 12.0, 0.01);
+    assert_true(standing_db > 10.0);
+    assert_true(radio_margin() < bare_db - 10.0);
+    json_decref(root);
+    char *text = output_of("farend radio byre.ini");
+    assert_non_null(strstr(text, "Trees and roofs come from the"));
+    assert_non_null(strstr(text, "trees and roofs on the"));
+    free(text);
 }
 
 /* The profile that is kept beside the plan, to the centimetre that its header's ends allow. */
@@ -789,6 +857,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(track__comes_in_three_shapes),
         cmocka_unit_test(track__broken_files_are_refused),
         cmocka_unit_test(around__example_is_what_the_script_makes),
+        cmocka_unit_test(surface__reaches_the_answer_of_the_plan),
         cmocka_unit_test(around__example_runs_through_terrain_plan_and_report),
         cmocka_unit_test(around__takes_units_holes_and_edges_as_they_are),
         cmocka_unit_test(around__asks_for_what_it_needs),
