@@ -260,7 +260,103 @@ static void posts__that_do_are_followed_on_a_moved_plan(void **state)
     const size_t way = way_index(&got, FE_WAY_FIBRE_POSTS);
     const fe_trial *ice = trial_of(&got, "climate", "ice");
     assert_true(ice->at[0][way].used < ice->at[1][way].used);
+    /* Once only weather and attachments moved a run that stands. */
+    const fe_trial *strung = trial_of(&got, "posts", "stringing-temperature");
+    const fe_trial *thick = trial_of(&got, "posts", "section");
+    assert_true(strung->at[0][way].used != strung->at[1][way].used);
+    assert_true(thick->at[0][way].used >= thick->at[1][way].used);
     assert_int_equal(ice->at[1][way].verdict, FE_VERDICT_FAILS);
+    done(&got);
+}
+
+/* A way at both ends of an input, against the plan with those values written into it. */
+static void assert_as_anew(const decided *got, const fe_trial *trial, fe_way_kind kind,
+                           const char *low, const char *high)
+{
+    const size_t way = way_index(got, kind);
+    const char *const written[] = {low, high};
+    for (int end = 0; end < 2; end++) {
+        const fe_way_state there = state_at("60 m", written[end], kind);
+        assert_int_equal(trial->at[end][way].verdict, there.verdict);
+        assert_close_relative(trial->at[end][way].used, there.used, 1e-9);
+    }
+    assert_true(trial->at[0][way].used != trial->at[1][way].used);
+}
+
+static void panel__is_followed_without_any_feed(void **state)
+{
+    (void)state;
+#define WITH_SUN(hours)                                                                        \
+    "[load lamp]\npower = 5 W\nhours = 6 h\n[solar]\nsun-hours = " hours "\n"
+    decided got;
+    look_on(&got, "60 m", WITH_SUN("0.5..3.5 h"));
+    const fe_trial *sun = trial_of(&got, "solar", "sun-hours");
+    assert_as_anew(&got, sun, FE_WAY_SOLAR, WITH_SUN("0.5 h"), WITH_SUN("3.5 h"));
+    assert_true(sun->changes_choice);
+    assert_true(found_of(&got)->power.breaks.found);
+    done(&got);
+}
+
+static void power_over_the_pairs__is_followed(void **state)
+{
+    (void)state;
+#define WITH_CAMERA(power)                                                                     \
+    "[cable]\nclass = outdoor-data\nindoor = 3 m\ncords = 3 m\n"                               \
+    "[load camera]\npower = " power "\nvoltage = 11..15 V\n"
+    decided got;
+    look_on(&got, "60 m", WITH_CAMERA("4..9 W"));
+    const fe_trial *power = trial_of(&got, "load camera", "power");
+    assert_as_anew(&got, power, FE_WAY_POE, WITH_CAMERA("4 W"), WITH_CAMERA("9 W"));
+    done(&got);
+}
+
+/* It shares its fate with the feed, and its row is there at both ends. */
+static void data_over_the_feed__goes_where_its_feed_goes(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "60 m", "[load heater]\npower = 1..6 kW\n[feed]\nvoltage = 230 V ac\n");
+    const fe_trial *power = trial_of(&got, "load heater", "power");
+    const size_t data = way_index(&got, FE_WAY_FEED_DATA);
+    const size_t feed = way_index(&got, FE_WAY_FEED);
+    assert_int_equal(power->at[0][data].verdict, FE_VERDICT_HOLDS);
+    assert_int_equal(power->at[1][feed].verdict, FE_VERDICT_FAILS);
+    assert_int_equal(power->at[1][data].verdict, FE_VERDICT_FAILS);
+    done(&got);
+}
+
+static void growth__asked_for_moves_radio_and_panel(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "200 m",
+            "[spare]\nrate = 0..400 %\npower = 0..100 %\n"
+            "[load lamp]\npower = 5 W\n[solar]\nsun-hours = 3 h\n");
+    const size_t radio = way_index(&got, FE_WAY_DIRECT);
+    const size_t solar = way_index(&got, FE_WAY_SOLAR);
+    const fe_trial *rate = trial_of(&got, "spare", "rate");
+    const fe_trial *power = trial_of(&got, "spare", "power");
+    assert_true(rate->at[0][radio].margin_db > rate->at[1][radio].margin_db);
+    assert_close_relative(power->at[1][solar].used, 2.0 * power->at[0][solar].used, 1e-9);
+    done(&got);
+}
+
+/* Many relays in a row were once taken to stay as they were. */
+static void relays__more_than_two_are_followed(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "900 m",
+            "[relay]\nplace = anywhere\ngear = outdoor-access-point\nheight = 2.6..3.4 m\n");
+    const fe_relay_result *relays = &got.result.relays[0];
+    assert_true(relays->best > 2);
+    size_t way = 0;
+    while (got.result.ways[way].kind != FE_WAY_RELAYS ||
+           (int)got.result.ways[way].relays != relays->best)
+        way++;
+    const fe_trial *height = trial_of(&got, "relay", "height");
+    assert_true(height->at[0][way].margin_db != height->at[1][way].margin_db);
+    assert_same_again(&got, FE_CONCERNS_RADIO);
     done(&got);
 }
 
@@ -278,9 +374,13 @@ static void list__moves_only_what_an_input_has_a_hand_in(void **state)
     const fe_trial *load = trial_of(&got, "load pump", "power");
     assert_true(load->at[0][feed].used < load->at[1][feed].used);
     assert_close(load->at[0][radio].margin_db, load->at[1][radio].margin_db, 0.0);
+    /* The feed goes indoors too, and has no cords. */
     const fe_trial *indoor = trial_of(&got, "cable", "indoor");
     assert_true(indoor->at[0][cable].used < indoor->at[1][cable].used);
-    assert_close(indoor->at[0][feed].used, indoor->at[1][feed].used, 0.0);
+    assert_true(indoor->at[0][feed].used < indoor->at[1][feed].used);
+    const fe_trial *cords = trial_of(&got, "cable", "cords");
+    assert_true(cords->at[0][cable].used < cords->at[1][cable].used);
+    assert_close(cords->at[0][feed].used, cords->at[1][feed].used, 0.0);
     const fe_trial *height = trial_of(&got, "end shed", "height");
     assert_close(height->at[0][cable].used, height->at[1][cable].used, 0.0);
     assert_true(height->at[0][radio].margin_db != height->at[1][radio].margin_db);
@@ -300,6 +400,11 @@ int main(void)
         cmocka_unit_test(list__has_the_largest_effect_first_and_defaults_too),
         cmocka_unit_test(relays__are_followed_on_a_moved_plan),
         cmocka_unit_test(posts__that_do_are_followed_on_a_moved_plan),
+        cmocka_unit_test(panel__is_followed_without_any_feed),
+        cmocka_unit_test(power_over_the_pairs__is_followed),
+        cmocka_unit_test(data_over_the_feed__goes_where_its_feed_goes),
+        cmocka_unit_test(growth__asked_for_moves_radio_and_panel),
+        cmocka_unit_test(relays__more_than_two_are_followed),
         cmocka_unit_test(list__moves_only_what_an_input_has_a_hand_in),
     };
     fe_init();

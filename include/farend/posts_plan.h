@@ -119,12 +119,14 @@ FE_MUST_CHECK fe_status fe_posts_plan(const fe_plan *plan, size_t path,
 void fe_posts_result_free(fe_posts_result *result);
 
 /*
- * A run whose posts meet every limit, where it stands, in the seasons and at the attachments of
- * another plan: whether it still meets them, its verdict and its worst limit.
+ * A run whose posts meet every limit, where it stands, with all else as another plan has it
+ * (seasons, attachments, wood, soil, heights asked): whether it still meets them, its verdict
+ * and its worst limit.
  *
  *   run  input and result; may be a copy that shares the rest, which is only read
  *
- * FE_OK, FE_E_DOMAIN, FE_E_MEMORY, FE_E_CONVERGE; untouched on error
+ * FE_OK, FE_E_MEMORY, FE_E_CONVERGE; untouched on error
+ * FE_E_DOMAIN  a post no longer reaches out of the ground, or the run ends before it
  */
 FE_MUST_CHECK fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run);
 

@@ -74,7 +74,8 @@ typedef struct fe_relay_result {
     unsigned owned; /* how many of that class the owner has */
     double relay_height_m;
     fe_chain chains[FE_CHAIN_MOST_RELAYS + 1]; /* at the best places, one shared channel */
-    double places_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS]; /* from the first end */
+    double places_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS];  /* from the first end */
+    double heights_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS]; /* of antennas there */
     size_t chain_count;
     int needed; /* smallest number that holds, -1: none up to the most */
     int best;   /* that, or the number that does best */

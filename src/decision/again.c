@@ -87,44 +87,57 @@ static fe_status again_radio(const fe_result *result, const fe_plan *plan, again
 
 /* ---- Relays ---- */
 
-/* More of them are hardly ever chosen, and each costs budgets. */
-enum { MOST_FOLLOWED = 2 };
-
-static bool is_followed(const fe_relay_result *relays)
+/* A chain so far from its target stays as it was, like a link. */
+static bool is_followed(const fe_relay_result *relays, size_t number, again_depth depth)
 {
-    return relays->best >= 1 && relays->best <= MOST_FOLLOWED &&
-           relays->verdict != FE_VERDICT_FAILS;
+    return relays->relay_gear && decide_shows_relays(relays, number) &&
+           (depth != AGAIN_CONTENDERS || relays->chains[number].margin_db > HOPELESS_DB);
 }
 
-/* The best number of relays, where they stand, on the moved plan. */
-static fe_status again_chain(const fe_plan *plan, fe_relay_result *relays)
+/* A number of relays, where they stand, on the moved plan. */
+static fe_status again_chain(const fe_plan *plan, const fe_hop *hop, size_t number,
+                             fe_relay_result *relays)
 {
-    const size_t best = (size_t)relays->best;
     const fe_wanted wanted = fe_radio_wanted(plan, relays->path);
-    fe_chain_place places[MOST_FOLLOWED];
-    fe_hop *hop = NULL;
+    /* Where the plan leaves the height open, each place has the mast that was chosen for it. */
+    const bool chosen = fe_value_is_open(plan->relay.height_m);
+    fe_chain_place places[FE_CHAIN_MOST_RELAYS];
     fe_chain chain;
-    fe_status status = fe_radio_hop(plan, relays->path, relays->end_gear, relays->band, &hop);
-    for (size_t i = 0; i < best && status >= 0; i++)
-        places[i] = (fe_chain_place){relays->places_m[best][i],
-                                     {.radio = fe_gear_radio(relays->relay_gear, relays->band),
-                                      .antenna_built_in = relays->relay_gear->antenna_built_in,
-                                      .height_m = plan->relay.height_m.typical,
-                                      .mount = FE_MOUNT_OUTDOORS,
-                                      .noise = hop->ends[1].noise,
-                                      .port_bps = relays->relay_gear->port_bps}};
-    if (status >= 0)
-        status = fe_chain_at(hop, places, (unsigned)best, FE_CHAIN_ONE_CHANNEL, plan->seasons,
-                             plan->season_count, &wanted, &chain);
-    free(hop);
+    for (size_t i = 0; i < number; i++)
+        places[i] = (fe_chain_place){
+            relays->places_m[number][i],
+            {.radio = fe_gear_radio(relays->relay_gear, relays->band),
+             .antenna_built_in = relays->relay_gear->antenna_built_in,
+             .height_m = chosen ? relays->heights_m[number][i] : plan->relay.height_m.typical,
+             .mount = FE_MOUNT_OUTDOORS,
+             .noise = hop->ends[1].noise,
+             .port_bps = relays->relay_gear->port_bps}};
+    const fe_status status = fe_chain_at(hop, places, (unsigned)number, FE_CHAIN_ONE_CHANNEL,
+                                         plan->seasons, plan->season_count, &wanted, &chain);
     if (status < 0)
         return status;
-    relays->chains[best] = chain;
-    relays->verdict = fe_relay_verdict(&chain, wanted.confidence);
+    relays->chains[number] = chain;
+    if ((int)number == relays->best)
+        relays->verdict = fe_relay_verdict(&chain, wanted.confidence);
     return status;
 }
 
-static fe_status again_relays(const fe_result *result, const fe_plan *plan, fe_result *fresh)
+static fe_status again_chains(const fe_plan *plan, again_depth depth, fe_relay_result *relays)
+{
+    fe_hop *hop = NULL;
+    fe_status status = fe_radio_hop(plan, relays->path, relays->end_gear, relays->band, &hop);
+    for (size_t number = 1; number < relays->chain_count && status >= 0; number++) {
+        if (!is_followed(relays, number, depth))
+            continue;
+        const fe_status done = again_chain(plan, hop, number, relays);
+        status = done == FE_E_NO_SOLUTION ? status : fe_status_worse(status, done);
+    }
+    free(hop);
+    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+}
+
+static fe_status again_relays(const fe_result *result, const fe_plan *plan, again_depth depth,
+                              fe_result *fresh)
 {
     fresh->relays = calloc(result->relay_count + 1, sizeof *fresh->relays);
     if (!fresh->relays)
@@ -133,27 +146,27 @@ static fe_status again_relays(const fe_result *result, const fe_plan *plan, fe_r
     for (size_t i = 0; i < result->relay_count && status >= 0; i++) {
         fresh->relays[i] = result->relays[i];
         fresh->relay_count = i + 1;
-        if (!is_followed(&fresh->relays[i]))
-            continue;
-        const fe_status done = again_chain(plan, &fresh->relays[i]);
-        status = done == FE_E_NO_SOLUTION ? status : fe_status_worse(status, done);
+        status = fe_status_worse(status, again_chains(plan, depth, &fresh->relays[i]));
     }
     return status;
 }
 
 /* ---- Feeds ---- */
 
-/* The conductor that was chosen, on the moved plan; other sizes are not looked for. */
+/* The conductor that was chosen, on the moved plan; where none did, one that does now. */
 static fe_status again_feed(const fe_plan *plan, const fe_feed_choice *before,
                             fe_feed_choice *feed)
 {
     *feed = *before;
+    feed->entry = NULL;
+    if (!before->found)
+        return decide_feed(plan, feed);
     feed->entry = calloc(1, sizeof *feed->entry);
     if (!feed->entry)
         return FE_E_MEMORY;
     fe_supply_entry *entry = feed->entry;
     fe_status status = fe_supply_from_plan(plan, &before->source, 0.0, entry);
-    if (status < 0 || !before->found)
+    if (status < 0)
         return status;
     entry->given.loads = entry->loads;
     entry->owned_m2 = before->conductor.area_m2;
@@ -168,8 +181,9 @@ static fe_status again_feed(const fe_plan *plan, const fe_feed_choice *before,
     return status;
 }
 
-static fe_status again_feeds(const fe_result *result, const fe_plan *plan, fe_result *fresh)
+static fe_status again_feeds(const fe_result *result, const fe_plan *plan, again_work *work)
 {
+    fe_result *const fresh = &work->fresh;
     fresh->feeds = calloc(result->feed_count + 1, sizeof *fresh->feeds);
     if (!fresh->feeds)
         return FE_E_MEMORY;
@@ -178,6 +192,7 @@ static fe_status again_feeds(const fe_result *result, const fe_plan *plan, fe_re
         fresh->feed_count = i + 1;
         status = fe_status_worse(status, again_feed(plan, &result->feeds[i], &fresh->feeds[i]));
     }
+    work->whole.feeds = fresh->feeds;
     return status;
 }
 
@@ -228,64 +243,110 @@ static fe_status again_runs(const fe_result *result, const fe_plan *plan, again_
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->overhead_count && status >= 0; i++) {
         runs[i] = result->overhead[i];
-        if (is_short_enough(result, &result->overhead[i]))
-            status = fe_status_worse(status, again_run(plan, depth, &runs[i]));
+        if (!is_short_enough(result, &result->overhead[i]))
+            continue;
+        /* Where a layout does not go with the moved plan at all, nothing is claimed of it. */
+        const fe_status done = again_run(plan, depth, &runs[i]);
+        status = done == FE_E_DOMAIN ? status : fe_status_worse(status, done);
     }
+    return status;
+}
+
+/* ---- What hangs on cables and feeds ---- */
+
+/* Data over a feed that the moved plan no longer has fails, and keeps its row. */
+static fe_status again_feed_data(const fe_plan *plan, again_work *work)
+{
+    fe_result there = work->whole;
+    const size_t count = there.feed_data_count;
+    const fe_feed_data_result *const before = there.feed_data;
+    there.feed_data = NULL;
+    there.feed_data_count = 0;
+    const fe_status status = decide_feed_data(plan, &there);
+    fe_feed_data_result *const rows = calloc(count + 1, sizeof *rows);
+    work->fresh.feed_data = rows;
+    for (size_t i = 0; i < count && rows; i++) {
+        rows[i] = before[i];
+        rows[i].low_bps = rows[i].middle_bps = rows[i].high_bps = 0.0;
+        rows[i].verdict = FE_VERDICT_FAILS;
+        for (size_t k = 0; k < there.feed_data_count; k++)
+            if (there.feed_data[k].path == rows[i].path)
+                rows[i] = there.feed_data[k];
+    }
+    free(there.feed_data);
+    work->whole.feed_data = rows;
+    return rows ? status : FE_E_MEMORY;
+}
+
+static fe_status again_poe(const fe_plan *plan, again_work *work)
+{
+    work->whole.poe = NULL;
+    work->whole.poe_count = 0;
+    const fe_status status = decide_poe(plan, &work->whole);
+    work->fresh.poe = work->whole.poe;
+    return status;
+}
+
+static fe_status again_solar(const fe_plan *plan, again_work *work)
+{
+    work->whole.solar = (fe_solar_result){0};
+    work->whole.has_solar = false;
+    const fe_status status = decide_solar(plan, &work->whole);
+    work->fresh.solar = work->whole.solar;
     return status;
 }
 
 /* ---- All of it ---- */
 
-static fe_status compute_parts(const fe_result *result, const fe_plan *plan, unsigned concerns,
-                               again_depth depth, again_work *work)
+static fe_status again_all_radio(const fe_result *result, const fe_plan *plan,
+                                 again_depth depth, again_work *work)
 {
-    fe_result *fresh = &work->fresh;
-    fe_status status = FE_OK;
-    if (concerns & FE_CONCERNS_RADIO)
-        status = again_radio(result, plan, depth, fresh);
-    if (status >= 0 && (concerns & FE_CONCERNS_RADIO))
-        status = fe_status_worse(status, again_relays(result, plan, fresh));
-    if (status >= 0 && (concerns & FE_CONCERNS_CABLES)) {
-        /* Channels look at the runs they hang on; those are the result's. */
-        fresh->overhead = result->overhead;
-        fresh->overhead_count = result->overhead_count;
-        status = fe_status_worse(status, decide_channels(plan, fresh));
-        fresh->overhead = NULL;
-        fresh->overhead_count = 0;
-    }
-    if (status >= 0 && (concerns & FE_CONCERNS_FEED))
-        status = fe_status_worse(status, again_feeds(result, plan, fresh));
-    if (status >= 0 && (concerns & FE_CONCERNS_POSTS) && result->overhead_count > 0) {
-        work->runs = calloc(result->overhead_count, sizeof *work->runs);
-        status = work->runs ? again_runs(result, plan, depth, work->runs) : FE_E_MEMORY;
-    }
+    fe_status status = again_radio(result, plan, depth, &work->fresh);
+    if (status >= 0)
+        status = fe_status_worse(status, again_relays(result, plan, depth, &work->fresh));
+    work->whole.radio = work->fresh.radio;
+    work->whole.relays = work->fresh.relays;
     return status;
 }
 
-/* Takes what is fresh and, for the rest, what was there. */
-static fe_status put_together(const fe_result *result, const fe_plan *plan, unsigned concerns,
-                              again_work *work)
+/* Channels look at the runs they hang on, as those were. */
+static fe_status again_channels(const fe_plan *plan, again_work *work)
 {
-    const fe_result *const fresh = &work->fresh;
-    fe_result *whole = &work->whole;
-    *whole = *result;
-    whole->plan = plan;
-    whole->ways = NULL;
-    whole->way_count = 0;
-    if (concerns & FE_CONCERNS_RADIO) {
-        whole->radio = fresh->radio;
-        whole->relays = fresh->relays;
+    fe_result *const whole = &work->whole;
+    const size_t before = whole->channel_count;
+    whole->channels = NULL;
+    whole->channel_count = 0;
+    const fe_status status = decide_channels(plan, whole);
+    work->fresh.channels = whole->channels;
+    return status >= 0 && whole->channel_count != before ? FE_E_DOMAIN : status;
+}
+
+/* In the order of fe_decide, each out of what is fresh by then. */
+static fe_status compute_parts(const fe_result *result, const fe_plan *plan, unsigned concerns,
+                               again_depth depth, again_work *work)
+{
+    const bool cables = (concerns & FE_CONCERNS_CABLES) != 0;
+    const bool feed = (concerns & FE_CONCERNS_FEED) != 0;
+    fe_status status = FE_OK;
+    if (concerns & FE_CONCERNS_RADIO)
+        status = again_all_radio(result, plan, depth, work);
+    if (status >= 0 && cables)
+        status = fe_status_worse(status, again_channels(plan, work));
+    if (status >= 0 && feed)
+        status = fe_status_worse(status, again_feeds(result, plan, work));
+    if (status >= 0 && (cables || feed))
+        status = fe_status_worse(status, again_feed_data(plan, work));
+    if (status >= 0 && (cables || feed))
+        status = fe_status_worse(status, again_poe(plan, work));
+    if (status >= 0 && feed)
+        status = fe_status_worse(status, again_solar(plan, work));
+    if (status >= 0 && (concerns & FE_CONCERNS_POSTS) && result->overhead_count > 0) {
+        work->runs = calloc(result->overhead_count, sizeof *work->runs);
+        status = work->runs ? again_runs(result, plan, depth, work->runs) : FE_E_MEMORY;
+        if (work->runs)
+            work->whole.overhead = work->runs;
     }
-    if (concerns & FE_CONCERNS_CABLES)
-        whole->channels = fresh->channels;
-    if (concerns & FE_CONCERNS_FEED)
-        whole->feeds = fresh->feeds;
-    if (work->runs)
-        whole->overhead = work->runs;
-    const bool same =
-        (!(concerns & FE_CONCERNS_CABLES) || fresh->channel_count == result->channel_count) &&
-        (!(concerns & FE_CONCERNS_FEED) || fresh->feed_count == result->feed_count);
-    return same ? decide_ways(whole) : FE_E_DOMAIN;
+    return status;
 }
 
 fe_way_state again_state(const fe_way *way)
@@ -296,10 +357,13 @@ fe_way_state again_state(const fe_way *way)
 fe_status again_compute(const fe_result *result, const fe_plan *plan, unsigned concerns,
                         again_depth depth, again_answer *answer)
 {
-    again_work work = {.fresh = {.plan = plan}};
+    again_work work = {.fresh = {.plan = plan}, .whole = *result};
+    work.whole.plan = plan;
+    work.whole.ways = NULL;
+    work.whole.way_count = 0;
     fe_status status = compute_parts(result, plan, concerns, depth, &work);
     if (status >= 0)
-        status = fe_status_worse(status, put_together(result, plan, concerns, &work));
+        status = fe_status_worse(status, decide_ways(&work.whole));
     if (status >= 0 && work.whole.way_count != result->way_count)
         status = FE_E_DOMAIN;
     if (status >= 0) {

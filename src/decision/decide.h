@@ -18,6 +18,8 @@ FE_MUST_CHECK fe_status decide_channels(const fe_plan *plan, fe_result *result);
 
 /* The feed from each source voltage. */
 FE_MUST_CHECK fe_status decide_feeds(const fe_plan *plan, fe_result *result);
+/* One of them, its source given. */
+FE_MUST_CHECK fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice);
 
 /*
  * Data over a feed's conductors, power over a data cable, and doing without mains. After the
@@ -29,6 +31,8 @@ FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 
 /* One row a way: way_rows.c. */
 FE_MUST_CHECK fe_status decide_rows(fe_result *result);
+/* Whether a number of relays has a row: one, two, three, and the best number. */
+bool decide_shows_relays(const fe_relay_result *relays, size_t number);
 /* Parts, hazards and cost of a row: way_parts.c. */
 void decide_parts(const fe_result *result, fe_way *way);
 /* What the plan says a thing costs; null: nothing. */

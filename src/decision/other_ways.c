@@ -58,7 +58,8 @@ static void judge_feed_data(const fe_plan *plan, fe_feed_data_result *data)
 static const fe_feed_choice *shared_feed(const fe_result *result)
 {
     for (size_t i = 0; i < result->feed_count; i++)
-        if (result->feeds[i].source.ac && result->feeds[i].found)
+        if (result->feeds[i].source.ac && result->feeds[i].found &&
+            result->feeds[i].verdict != FE_VERDICT_FAILS)
             return &result->feeds[i];
     return NULL;
 }

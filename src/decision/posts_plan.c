@@ -831,29 +831,62 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     return FE_OK;
 }
 
+/* The same posts at the same places, and all else as another plan has it. */
+static fe_status move_run(const fe_plan *plan, fe_posts_result *r)
+{
+    const fe_plan_posts *posts = &plan->posts;
+    const fe_profile *ground = &plan->paths[r->path].profile;
+    const size_t kinds = r->input.kind_count;
+    bool stays = false;
+    for (size_t i = 0; i < kinds; i++)
+        stays = stays || r->kinds[i].stayed;
+    r->plan = plan;
+    r->check = (fe_route_check){0}; /* the run keeps its own, and the arrays that follow */
+    r->kinds = NULL;
+    r->needs = NULL;
+    r->verdict = FE_VERDICT_FAILS;
+    r->flip = FE_FLIP_NONE;
+    r->input.run.ground = ground;
+    r->input.run.stringing_c = posts->stringing_c.typical;
+    r->input.run.seasons = plan->seasons;
+    r->input.run.season_count = plan->season_count;
+    r->input.start_attachment_m = posts->start_height_m.typical;
+    r->input.end_attachment_m = posts->end_height_m.typical;
+    r->input.kind_count = 0;
+    fe_status status = make_material(posts, &r->material);
+    if (status == FE_OK)
+        status = make_kinds(posts, stays, r);
+    if (status == FE_OK)
+        status = make_needs(posts, fe_profile_length(ground),
+                            r->cable->medium == FE_MEDIUM_SUPPLY, r);
+    return status == FE_OK && r->input.kind_count != kinds ? FE_E_DOMAIN : status;
+}
+
 fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run)
 {
     fe_posts_result r = *run;
-    r.check = (fe_route_check){0}; /* the run keeps its own */
-    r.verdict = FE_VERDICT_FAILS;
-    r.flip = FE_FLIP_NONE;
-    r.input.run.seasons = plan->seasons;
-    r.input.run.season_count = plan->season_count;
-    r.input.start_attachment_m = plan->posts.start_height_m.typical;
-    r.input.end_attachment_m = plan->posts.end_height_m.typical;
-    fe_status status = assess(&r, &r.input);
+    fe_status status = move_run(plan, &r);
+    if (status == FE_OK)
+        status = assess(&r, &r.input);
     r.meets = status == FE_OK && is_met(&r.check);
     if (r.meets)
         status = judge(&r);
     fe_route_check_free(&r.check);
+    free(r.kinds);
     if (status == FE_E_NO_SOLUTION) /* the cable cannot hang so */
         r.worst.use = INFINITY;
     else if (status != FE_OK)
-        return status;
+        goto done;
+    /* What is asked belongs to the run, which has the same things below it. */
+    if (r.worst.need)
+        r.worst.need = run->needs + (r.worst.need - r.needs);
     run->meets = r.meets;
     run->verdict = r.verdict;
     run->worst = r.worst;
-    return FE_OK;
+    status = FE_OK;
+done:
+    free(r.needs);
+    return status;
 }
 
 const fe_route_use *fe_posts_reason(const fe_posts_result *result)

@@ -32,8 +32,10 @@ static void keep_choice(const fe_relay_choice *choice, fe_relay_result *relays)
     relays->chain_count = choice->count;
     for (size_t i = 0; i < choice->count; i++) {
         relays->chains[i] = choice->ways[i].chain;
-        for (unsigned k = 0; k < choice->ways[i].chain.relays; k++)
+        for (unsigned k = 0; k < choice->ways[i].chain.relays; k++) {
             relays->places_m[i][k] = choice->ways[i].places[k].at_m;
+            relays->heights_m[i][k] = choice->ways[i].places[k].station.height_m;
+        }
     }
     relays->best = (int)choice->best;
     relays->needed = choice->verdict == FE_VERDICT_HOLDS ? relays->best : -1;

@@ -280,6 +280,13 @@ static unsigned concerns_of(const fe_result *result, const input_trait *trait)
     return trait->concerns & there;
 }
 
+/* What the owner sees or means, and is in doubt about only where he says so. */
+static bool is_description(const fe_plan_input *input)
+{
+    return input->words &&
+           (strcmp(input->section, "season") == 0 || strcmp(input->key, "mains") == 0);
+}
+
 static fe_status add_trials(const fe_result *result, const fe_plan_inputs *inputs,
                             fe_sensitivity *found)
 {
@@ -289,7 +296,7 @@ static fe_status add_trials(const fe_result *result, const fe_plan_inputs *input
     for (size_t i = 0; i < inputs->count; i++) {
         const input_trait *trait = input_trait_of(&inputs->items[i]);
         const unsigned concerns = trait ? concerns_of(result, trait) : 0;
-        if (!inputs->items[i].open && concerns == 0)
+        if (!inputs->items[i].open && (concerns == 0 || is_description(&inputs->items[i])))
             continue;
         fe_trial *trial = &found->trials[found->trial_count++];
         *trial = (fe_trial){.input = inputs->items[i], .concerns = concerns};
@@ -417,10 +424,13 @@ typedef struct turn_search {
 
 static bool concerns_choice(const turn_search *search, const fe_trial *trial)
 {
-    const unsigned feed = FE_CONCERNS_FEED;
+    /* A cable may carry power too, and a feed data. */
+    const unsigned power = FE_CONCERNS_FEED | FE_CONCERNS_CABLES;
+    const unsigned data = FE_CONCERNS_RADIO | FE_CONCERNS_POSTS | FE_CONCERNS_CABLES |
+                          (search->result->feed_data_count > 0 ? FE_CONCERNS_FEED : 0);
     /* A word that the owner wrote is his choice; one that nobody wrote may be another. */
     const bool chosen = trial->input.words && trial->input.given == FE_GIVEN_VALUE;
-    return !trial->want && !chosen && (trial->concerns & (search->power ? feed : ~feed)) != 0;
+    return !trial->want && !chosen && (trial->concerns & (search->power ? power : data)) != 0;
 }
 
 static double reach_of(const fe_trial *trial, int end)
@@ -566,7 +576,7 @@ fe_status fe_sensitivity_compute(const fe_result *result, fe_sensitivity *sensit
         status = find_intervals(result, &found);
     if (status >= 0)
         status = find_overturn(result, &found, false, &found.data);
-    if (status >= 0 && result->feed_count > 0)
+    if (status >= 0 && fe_result_needs_power(result))
         status = find_overturn(result, &found, true, &found.power);
     fe_plan_inputs_free(&inputs);
     if (status < 0)

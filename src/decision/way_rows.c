@@ -103,14 +103,18 @@ static fe_status relay_row(fe_result *result, size_t index, size_t number)
     return FE_OK;
 }
 
-/* One relay, two, three, and the best number; none at all is the direct way itself. */
+bool decide_shows_relays(const fe_relay_result *relays, size_t number)
+{
+    const int best = relays->best;
+    return (int)number == best || ((int)number < best && number <= MOST_RELAY_ROWS);
+}
+
 static fe_status relay_rows(fe_result *result, size_t index)
 {
-    const size_t count = result->relays[index].chain_count;
-    const int best = result->relays[index].best;
+    const fe_relay_result *relays = &result->relays[index];
     fe_status status = FE_OK;
-    for (size_t number = 1; number < count && status >= 0; number++)
-        if ((int)number == best || ((int)number < best && number <= MOST_RELAY_ROWS))
+    for (size_t number = 1; number < relays->chain_count && status >= 0; number++)
+        if (decide_shows_relays(relays, number))
             status = relay_row(result, index, number);
     return status;
 }

@@ -247,7 +247,7 @@ static void sum_up(fe_feed_choice *choice)
     choice->load_w = size->load_w;
 }
 
-static fe_status solve_source(const fe_plan *plan, fe_feed_choice *choice)
+fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice)
 {
     choice->entry = calloc(1, sizeof *choice->entry);
     if (!choice->entry)
@@ -271,7 +271,7 @@ fe_status decide_feeds(const fe_plan *plan, fe_result *result)
     for (size_t i = 0; i < plan->feed.source_count && status >= 0; i++) {
         fe_feed_choice *choice = &result->feeds[result->feed_count++];
         *choice = (fe_feed_choice){.source = plan->feed.sources[i]};
-        status = solve_source(plan, choice);
+        status = decide_feed(plan, choice);
     }
     return status;
 }
