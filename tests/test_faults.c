@@ -371,12 +371,36 @@ static void sleep_ms(long ms)
     nanosleep(&moment, NULL);
 }
 
-/* gnuplot says that it was reached and then keeps the report waiting. */
-static void signal_while_drawing__leaves_the_earlier_report(void **state)
+/* The process whose number gnuplot wrote ends within some seconds. */
+static void assert_gnuplot_is_gone(void)
+{
+    char *text = read_file("reached");
+    const pid_t pid = (pid_t)atol(text);
+    free(text);
+    assert_true(pid > 1);
+    for (int tries = 0; kill(pid, 0) == 0; tries++) {
+        /* Gone, but nobody has fetched its last word. */
+        char name[60], line[200] = "";
+        snprintf(name, sizeof name, "/proc/%ld/stat", (long)pid);
+        FILE *stat = fopen(name, "r");
+        const bool dead = stat && fgets(line, sizeof line, stat) && strstr(line, ") Z ");
+        if (stat)
+            fclose(stat);
+        if (dead)
+            return;
+        if (tries == 1000)
+            fail_msg("gnuplot still runs: %s", line);
+        sleep_ms(10);
+    }
+}
+
+/* gnuplot says that it was reached, keeps the report waiting, and outlives its input. */
+static void signal_while_drawing__leaves_the_earlier_report_and_no_gnuplot(void **state)
 {
     (void)state;
     static const int SIGNALS[] = {SIGTERM, SIGINT, SIGHUP};
-    char *path = put_gnuplot("#!/bin/sh\n: >reached\nwhile read line; do :; done\n");
+    char *path = put_gnuplot("#!/bin/sh\necho $$ >part\nmv part reached\n"
+                             "while :; do sleep 60; done\n");
     const int nowhere = open("/dev/null", O_WRONLY);
     for (size_t i = 0; i < sizeof SIGNALS / sizeof SIGNALS[0]; i++) {
         char said[1000];
@@ -389,6 +413,7 @@ static void signal_while_drawing__leaves_the_earlier_report(void **state)
         assert_int_equal(kill(run.pid, SIGNALS[i]), 0);
         assert_int_equal(finish(run, said), 1);
         assert_string_equal(said, "farend: stopped by a signal\n");
+        assert_gnuplot_is_gone();
         char *page = read_file("page.html");
         assert_string_equal(page, EARLIER);
         free(page);
@@ -535,8 +560,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(output__to_a_reader_that_left_ends_with_1, set_up,
                                         tear_down),
         cmocka_unit_test_setup_teardown(report__comes_whatever_gnuplot_does, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(signal_while_drawing__leaves_the_earlier_report, set_up,
-                                        tear_down),
+        cmocka_unit_test_setup_teardown(
+            signal_while_drawing__leaves_the_earlier_report_and_no_gnuplot, set_up, tear_down),
         cmocka_unit_test_setup_teardown(signal_at_any_moment__leaves_a_whole_page, set_up,
                                         tear_down),
         cmocka_unit_test_setup_teardown(report__is_the_same_where_numbers_have_a_comma, set_up,

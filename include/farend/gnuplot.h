@@ -28,6 +28,13 @@ fe_gnuplot *fe_gnuplot_new(double seconds);
 void fe_gnuplot_free(fe_gnuplot *gnuplot);
 
 /*
+ * Ends the gnuplot that runs, if any, at once and without waiting: for the handler of a signal
+ * that ends the program, since a gnuplot that does not heed the end of its input would stay.
+ * Of several at a time the last one started.
+ */
+void fe_gnuplot_kill(void);
+
+/*
  * Draws one figure.
  *   id        prefix of every id inside, so that several figures live in one page
  *   commands  data blocks, variables and script; no terminal and no output, those are set here

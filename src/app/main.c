@@ -14,6 +14,7 @@
 #include "app/command.h"
 #include "app/manual.h"
 #include "app/progress.h"
+#include "farend/gnuplot.h"
 #include "farend/quantity.h"
 #include "farend/status.h"
 #include "farend/suggest.h"
@@ -206,6 +207,7 @@ static void stop(int signal_number)
 {
     static const char SAID[] = "farend: stopped by a signal\n";
     (void)signal_number;
+    fe_gnuplot_kill();
     (void)!write(STDERR_FILENO, SAID, sizeof SAID - 1);
     _exit(EXIT_WORK_FAILED);
 }

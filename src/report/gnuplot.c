@@ -5,6 +5,7 @@
 #include <fcntl.h>
 #include <math.h>
 #include <poll.h>
+#include <pthread.h>
 #include <signal.h>
 #include <spawn.h>
 #include <stdbool.h>
@@ -28,6 +29,9 @@ enum { MOST_OUTPUT = 16 * 1024 * 1024, MOST_ERRORS = 64 * 1024, CHUNK = 16 * 102
 
 /* Time gnuplot gets to leave by itself once its input ends. */
 static const double LEAVE_SECONDS = 0.5;
+
+/* The process group of the gnuplot that runs, for a signal's handler; 0 where none does. */
+static volatile sig_atomic_t running_group;
 
 struct fe_gnuplot {
     double seconds;
@@ -174,6 +178,24 @@ static int spawn(const channels *all, char *const environment[], pid_t *pid)
     return error;
 }
 
+/* No signal comes between the start and the note of it. */
+static int spawn_known(const channels *all, char *const environment[], pid_t *pid)
+{
+    sigset_t every, before;
+    sigfillset(&every);
+    pthread_sigmask(SIG_SETMASK, &every, &before);
+    const int error = spawn(all, environment, pid);
+    running_group = error ? 0 : (sig_atomic_t)*pid;
+    pthread_sigmask(SIG_SETMASK, &before, NULL);
+    return error;
+}
+
+void fe_gnuplot_kill(void)
+{
+    if (running_group > 0)
+        kill(-(pid_t)running_group, SIGKILL);
+}
+
 /* Zero, or why gnuplot could not be started. Its environment is nothing but where programs are.
  */
 static int start(fe_gnuplot *gnuplot)
@@ -189,7 +211,7 @@ static int start(fe_gnuplot *gnuplot)
     char locale[] = "LC_ALL=C";
     char home[] = "HOME=/";
     char *const environment[] = {path.text, locale, home, NULL};
-    const int error = spawn(&all, environment, &gnuplot->pid);
+    const int error = spawn_known(&all, environment, &gnuplot->pid);
     fe_strbuf_free(&path);
     if (error) {
         gnuplot->pid = 0;
@@ -229,6 +251,7 @@ static int stop(fe_gnuplot *gnuplot, double seconds)
     const bool gone = seconds > 0.0 && reap(gnuplot, now_s() + seconds, &wait_status);
     /* Also where it is gone: what it left behind in its group must not stay. */
     kill(-gnuplot->pid, SIGKILL);
+    running_group = 0;
     if (!gone)
         while (waitpid(gnuplot->pid, &wait_status, 0) < 0 && errno == EINTR) {
         }
