@@ -114,6 +114,12 @@ typedef struct case_run {
 static const case_run CASE_RUNS[] = {
     {"case,band,channel\n\"a, \"\"b\"\"\",5,36\n,2.4,1\n", "", 0,
      "case,band,channel,centre_mhz\n\"a, \"\"b\"\"\",5,36,5180\n,2.4,1,2412\n", ""},
+    /* Words of the owner's are words in a spreadsheet, too; numbers stay numbers. */
+    {"note,case,channel\n=cmd|' /C x'!A0,-3,36\n\"@SUM(1,2)\",+1e3,40\n-1+1,\"#4\",44\n",
+     " band=5", 0,
+     "note,case,channel,centre_mhz\n'=cmd|' /C x'!A0,-3,36,5180\n\"'@SUM(1,2)\",+1e3,40,5200\n"
+     "'-1+1,\"#4\",44,5220\n",
+     ""},
     {"channel\r\n36\r\n40\r\n", " band=5", 0, "channel,centre_mhz\n36,5180\n40,5200\n", ""},
     {"channel,width [MHz]\n38,40\n36,\n", " band=5", 0,
      "channel,width [MHz],centre_mhz\n38,40,5190\n36,,5180\n", ""},
@@ -133,8 +139,7 @@ static const case_run CASE_RUNS[] = {
     {"channel\n\x1b[2Jx\n", " band=5", 2, "",
      "farend calc wifi-channel: " CASES_FILE ":2: channel=?[2Jx: a whole number, zero or more, "
      "for example channel=3\n"},
-    {"channel\n36,37\n", " band=5", 2, "",
-     "farend calc: " CASES_FILE ":2: " FE_CSV_FAULT "\n"},
+    {"channel\n36,37\n", " band=5", 2, "", "farend calc: " CASES_FILE ":2: " FE_CSV_FAULT "\n"},
 };
 
 static void cases__run_whole_or_not_at_all(void **state)

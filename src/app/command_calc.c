@@ -329,13 +329,15 @@ static int report_columns(const case_table *table)
     return mistakes;
 }
 
-static void write_cell(FILE *out, const char *text)
+/* The text of one cell, after a lead of its own. */
+static void write_cell(FILE *out, const char *lead, const char *text)
 {
-    if (!strpbrk(text, ",\"\r\n")) {
-        fputs(text, out);
+    /* A row that begins with '#' would be read as a remark. */
+    if (*text != '#' && !strpbrk(text, ",\"\r\n")) {
+        fprintf(out, "%s%s", lead, text);
         return;
     }
-    fputc('"', out);
+    fprintf(out, "\"%s", lead);
     for (; *text; text++) {
         if (*text == '"')
             fputc('"', out);
@@ -344,11 +346,18 @@ static void write_cell(FILE *out, const char *text)
     fputc('"', out);
 }
 
+/* A spreadsheet would run words that look like a formula, were there no apostrophe before. */
+static bool is_like_formula(const char *text)
+{
+    double value = 0.0;
+    return *text && strchr("=+-@\t\r", *text) && !fe_number_parse(text, &value);
+}
+
 static void write_header(const case_table *table)
 {
     for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
         fputs(i ? "," : "", table->out);
-        write_cell(table->out, fe_csv_column_name(table->csv, i));
+        write_cell(table->out, "", fe_csv_column_name(table->csv, i));
     }
     size_t length = 0;
     for (const char *at = table->formula->results; (at = next_word(at, &length)); at += length)
@@ -360,7 +369,10 @@ static void write_row(const case_table *table, size_t row, const calc_call *call
 {
     for (size_t i = 0; i < fe_csv_columns(table->csv); i++) {
         fputs(i ? "," : "", table->out);
-        write_cell(table->out, fe_csv_text(table->csv, row, fe_csv_column_name(table->csv, i)));
+        const char *cell = fe_csv_text(table->csv, row, fe_csv_column_name(table->csv, i));
+        /* Values were read as such; only a remark may hold any words. */
+        const bool is_led = table->columns[i].remark && is_like_formula(cell);
+        write_cell(table->out, is_led ? "'" : "", cell);
     }
     size_t length = 0;
     for (const char *at = table->formula->results; (at = next_word(at, &length));
@@ -369,7 +381,7 @@ static void write_row(const case_table *table, size_t row, const calc_call *call
         char number[64];
         fputc(',', table->out);
         if (answer && answer->word)
-            write_cell(table->out, answer->word);
+            write_cell(table->out, "", answer->word);
         else if (answer && isfinite(answer->value))
             fputs(fe_number_print(answer->value, number, sizeof number), table->out);
     }
