@@ -98,25 +98,31 @@ static void assert_nothing_ran(void)
     }
 }
 
+/* Nothing of the plan's became markup; its texts stand there as texts. */
+static void assert_page_is_harmless(const char *name)
+{
+    char *page = read_file(name);
+    static const char *const FORBIDDEN[] = {
+        "<script", "<img", "<b onclick", "<svg/", "<iframe", "href=\"javascript", "</title><"};
+    for (size_t i = 0; i < sizeof FORBIDDEN / sizeof FORBIDDEN[0]; i++)
+        if (strstr(page, FORBIDDEN[i]))
+            fail_msg("%s stands in %s", FORBIDDEN[i], name);
+    assert_non_null(strstr(page, "&lt;script&gt;reached=1&lt;/script&gt;"));
+    free(page);
+}
+
 static void report__of_a_hostile_plan_writes_its_page_alone(void **state)
 {
     (void)state;
     char *text = runs(
         (const char *[]){"report", "place/hostile.ini", "--html", "page.html", NULL}, 0, NULL);
-    char *page = read_file("page.html");
-    static const char *const FORBIDDEN[] = {
-        "<script", "<img", "<b onclick", "<svg/", "<iframe", "href=\"javascript", "</title><"};
-    for (size_t i = 0; i < sizeof FORBIDDEN / sizeof FORBIDDEN[0]; i++)
-        if (strstr(page, FORBIDDEN[i]))
-            fail_msg("%s stands in the page", FORBIDDEN[i]);
-    assert_non_null(strstr(page, "&lt;script&gt;reached=1&lt;/script&gt;"));
+    assert_page_is_harmless("page.html");
     assert_null(strchr(text, '\033'));
     assert_nothing_ran();
     /* The plan's folder holds the plan, the current one that folder and the page. */
     assert_int_equal(count_files("place"), 1);
     assert_int_equal(count_files("."), 2);
     remove_file("page.html");
-    free(page);
     free(text);
 }
 
@@ -137,6 +143,55 @@ static void json__of_a_hostile_plan_holds_its_texts_as_written(void **state)
     assert_nothing_ran();
 }
 
+/* Everything else that reads a plan: words for the terminal, numbers for other programs. */
+static void other_commands__take_texts_of_a_hostile_plan_as_texts(void **state)
+{
+    (void)state;
+    static const char *const LINES[][6] = {
+        {"radio", "place/hostile.ini"},
+        {"relays", "place/hostile.ini"},
+        {"posts", "place/hostile.ini"},
+        {"power", "place/hostile.ini"},
+        {"copper", "place/hostile.ini"},
+        {"accept", "place/hostile.ini", "--band", "5GHz", "--level", "-60dBm"},
+    };
+    for (size_t i = 0; i < sizeof LINES / sizeof LINES[0]; i++) {
+        const char *words[8] = {NULL};
+        size_t count = 0;
+        for (; count < 6 && LINES[i][count]; count++)
+            words[count] = LINES[i][count];
+        char *text = runs(words, 0, NULL);
+        for (const char *at = text; *at; at++)
+            if (((unsigned char)*at < ' ' && *at != '\n') || *at == 0x7f)
+                fail_msg("%s prints a control character: %.60s", words[0], at);
+        assert_true(strlen(text) > 100);
+        free(text);
+        words[count] = "--json";
+        text = runs(words, 0, NULL);
+        json_error_t error;
+        json_t *root = json_loads(text, JSON_REJECT_DUPLICATES, &error);
+        if (!root)
+            fail_msg("%s: JSON line %d: %s", words[0], error.line, error.text);
+        json_decref(root);
+        free(text);
+        assert_nothing_ran();
+    }
+    assert_int_equal(count_files("place"), 1);
+    assert_int_equal(count_files("."), 1);
+}
+
+static void sheet__of_a_hostile_plan_holds_no_markup_of_its(void **state)
+{
+    (void)state;
+    free(runs((const char *[]){"report", "place/hostile.ini", "--html", "page.html", "--sheet",
+                               "sheet.html", NULL},
+              0, NULL));
+    assert_page_is_harmless("sheet.html");
+    assert_nothing_ran();
+    remove_file("page.html");
+    remove_file("sheet.html");
+}
+
 /* What stands outside single quotes, in which gnuplot takes everything as it is. */
 static void strip_quoted(char *text)
 {
@@ -153,33 +208,53 @@ static void strip_quoted(char *text)
     *write = 0;
 }
 
+static void assert_commands_are_harmless(const char *who)
+{
+    static const char *const FORBIDDEN[] = {"reached", "`", "$(", "system", "\"", "<script"};
+    char *commands = read_file("commands");
+    assert_non_null(strstr(commands, "farend: end of figure"));
+    strip_quoted(commands);
+    for (size_t i = 0; i < sizeof FORBIDDEN / sizeof FORBIDDEN[0]; i++)
+        if (strstr(commands, FORBIDDEN[i]))
+            fail_msg("%s: %s stands outside quotes: %.200s", who, FORBIDDEN[i],
+                     strstr(commands, FORBIDDEN[i]));
+    free(commands);
+}
+
 /* A stand-in keeps the commands of every figure and draws none. */
 static void gnuplot__gets_texts_of_a_hostile_plan_in_single_quotes(void **state)
 {
     (void)state;
+    static const char *const DRAWING[] = {"report", "relays", "posts", "power", "copper"};
     char here[500], joined[5000], path[300];
     char *kept = strdup(getenv("PATH") ? getenv("PATH") : "");
     assert_non_null(kept);
     assert_non_null(getcwd(here, sizeof here));
-    write_file("gnuplot", "#!/bin/sh\nexec cat >>commands\n");
+    write_file("gnuplot", "#!/bin/sh\nexec sed '/^unset print$/q' >>commands\n");
     path_in("gnuplot", path);
     assert_int_equal(chmod(path, 0700), 0);
     snprintf(joined, sizeof joined, "%s/%s:%.4000s", here, FOLDER, kept);
-    setenv("PATH", joined, 1);
-    free(runs((const char *[]){"report", "place/hostile.ini", "--json", NULL}, 0, NULL));
-    setenv("PATH", kept, 1);
+    path_in("figures", path);
+    for (size_t i = 0; i < sizeof DRAWING / sizeof DRAWING[0]; i++) {
+        setenv("PATH", joined, 1);
+        int code = 0;
+        const char *const words[] = {DRAWING[i],  "place/hostile.ini", "--json",
+                                     "--figures", "figures",           NULL};
+        fe_testing_run_in(FOLDER, words, NULL, NULL, &code);
+        /* Figures that were asked for are missing. */
+        assert_int_equal(code, 1);
+        setenv("PATH", kept, 1);
+        if (i == 0) {
+            char *commands = read_file("commands");
+            assert_non_null(strstr(commands, "'<script>reached=1<"));
+            free(commands);
+        }
+        assert_commands_are_harmless(DRAWING[i]);
+        remove_file("commands");
+        rmdir(path);
+    }
     free(kept);
-    char *commands = read_file("commands");
-    assert_non_null(strstr(commands, "'<script>reached=1<"));
-    strip_quoted(commands);
-    static const char *const FORBIDDEN[] = {"reached", "`", "$(", "system", "\"", "<script"};
-    for (size_t i = 0; i < sizeof FORBIDDEN / sizeof FORBIDDEN[0]; i++)
-        if (strstr(commands, FORBIDDEN[i]))
-            fail_msg("%s stands outside quotes: %.200s", FORBIDDEN[i],
-                     strstr(commands, FORBIDDEN[i]));
-    free(commands);
     remove_file("gnuplot");
-    remove_file("commands");
     assert_nothing_ran();
 }
 
@@ -306,6 +381,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(report__of_a_hostile_plan_writes_its_page_alone),
         cmocka_unit_test(json__of_a_hostile_plan_holds_its_texts_as_written),
+        cmocka_unit_test(other_commands__take_texts_of_a_hostile_plan_as_texts),
+        cmocka_unit_test(sheet__of_a_hostile_plan_holds_no_markup_of_its),
         cmocka_unit_test(gnuplot__gets_texts_of_a_hostile_plan_in_single_quotes),
         cmocka_unit_test(file_name__runs_nothing),
         cmocka_unit_test(profile__is_looked_for_beside_its_plan),
