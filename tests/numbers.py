@@ -4,13 +4,16 @@
 usage: python3 tests/numbers.py PROGRAM...
 
 Each example is answered twice by the first program (the same to the byte), once more with every
-length, speed, force and temperature of the plan written in feet, inches, miles an hour, pounds
-and degrees Fahrenheit (the same to 1e-9), and by every other program (the same to 1e-9).
+length, speed, force and temperature of the plan and of the catalogue written in feet, inches,
+miles an hour, pounds and degrees Fahrenheit, and wire gauges in square millimetres (the same to
+1e-9), and by every other program (the same to 1e-9).
 """
 import json
+import math
 import os
 import pathlib
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -34,6 +37,7 @@ OTHER = {
     "degC": ("degF", lambda v: v * 1.8 + 32.0),
 }
 UNITS = "|".join(sorted(map(re.escape, OTHER), key=len, reverse=True))
+GAUGE = re.compile(r"AWG (\d+)")
 QUANTITY = re.compile(rf"(?<![\w.])(-?\d+(?:\.\d+)?)(?:\.\.(-?\d+(?:\.\d+)?))?[ ]({UNITS})(?![\w/])")
 
 
@@ -43,20 +47,40 @@ def in_other_units(match):
     return "..".join(numbers) + " " + unit
 
 
-def converted(plan):
-    """The plan's text with the values of its keys in other units; remarks and titles stay."""
+def area_of_gauge(match):
+    """ASTM B258: AWG 36 is 0.005 in thick, 39 sizes on it is 92 times that."""
+    diameter_mm = 0.127 * 92.0 ** ((36 - int(match.group(1))) / 39.0)
+    return f"{math.pi / 4.0 * diameter_mm ** 2!r} mm2"
+
+
+def converted(text):
+    """A plan or class with the values of its keys in other units; remarks and words stay."""
     lines = []
-    for line in plan.splitlines():
+    for line in text.splitlines():
         key, sign, value = line.partition("=")
-        if sign and line[0] not in ";#[":
+        if sign and line[0] not in ";#[" and key.strip() not in ("source", "summary", "name"):
             value, semicolon, remark = value.partition(" ;")
-            line = key + sign + QUANTITY.sub(in_other_units, value) + semicolon + remark
+            value = GAUGE.sub(area_of_gauge, QUANTITY.sub(in_other_units, value))
+            line = key + sign + value + semicolon + remark
         lines.append(line)
     return "\n".join(lines) + "\n"
 
 
-def answer(program, plan):
-    environment = dict(os.environ, FAREND_PROFILES=str(HERE / "profiles"))
+def convert_all(folder):
+    """Plans and catalogue in other units, laid out as in the source; the number of gauges."""
+    gauges = 0
+    for part in ("examples", "profiles"):
+        shutil.copytree(HERE / part, folder / part)
+        for path in (folder / part).rglob("*.ini"):
+            text = path.read_text()
+            gauges += len(GAUGE.findall(text))
+            path.write_text(converted(text))
+    return gauges
+
+
+def answer(program, name, source=HERE):
+    environment = dict(os.environ, FAREND_PROFILES=str(source / "profiles"))
+    plan = source / "examples" / f"{name}.ini"
     with tempfile.TemporaryDirectory() as folder:
         done = subprocess.run([program, "report", str(plan), "--json"], cwd=folder,
                               env=environment, capture_output=True, check=False)
@@ -90,19 +114,20 @@ def check(what, one, other):
 
 def main():
     wrong = 0
-    programs = sys.argv[1:]
-    for name in EXAMPLES:
-        plan = HERE / "examples" / f"{name}.ini"
-        first = answer(programs[0], plan)
-        if answer(programs[0], plan) != first:
-            print(f"{name}: two runs differ")
-            wrong += 1
-        with tempfile.TemporaryDirectory() as folder:
-            other = pathlib.Path(folder) / f"{name}.ini"
-            other.write_text(converted(plan.read_text()))
-            wrong += check(f"{name} in feet and pounds", first, answer(programs[0], other))
-        for program in programs[1:]:
-            wrong += check(f"{name} by {program}", first, answer(program, plan))
+    programs = [str(pathlib.Path(program).resolve()) for program in sys.argv[1:]]
+    with tempfile.TemporaryDirectory() as folder:
+        other = pathlib.Path(folder)
+        if convert_all(other) < 4:
+            sys.exit("numbers: the catalogue has no wire gauges left to convert")
+        for name in EXAMPLES:
+            first = answer(programs[0], name)
+            if answer(programs[0], name) != first:
+                print(f"{name}: two runs differ")
+                wrong += 1
+            wrong += check(f"{name} in feet, pounds, degF and mm2", first,
+                           answer(programs[0], name, other))
+            for program in programs[1:]:
+                wrong += check(f"{name} by {program}", first, answer(program, name))
     sys.exit(1 if wrong else 0)
 
 
