@@ -568,6 +568,9 @@ fe_status fe_route_search(const fe_route_input *input, fe_route *route)
     const int fewer = found.places ? (int)found.post_count - 1 : FE_ROUTE_MOST_POSTS;
     if (status == FE_OK && has_stays(input) && fewer >= 0)
         status = search_kinds(&s, true, fewer, &found);
+    /* Also where it ran out after the last look. */
+    if (s.kernel.out_of_memory)
+        status = FE_E_MEMORY;
     free_search(&s);
     if (status == FE_OK && !found.places)
         status = FE_E_NO_SOLUTION;
@@ -727,6 +730,8 @@ fe_status fe_route_closest(const fe_route_input *input, size_t post_count, fe_ro
         status = search_closest(&s, post_count, &c, &found);
     if (status == FE_OK)
         status = judge_closest(&s, &found, worst);
+    if (s.kernel.out_of_memory)
+        status = FE_E_MEMORY;
     free_closest(&c);
     free_search(&s);
     if (status == FE_OK)

@@ -295,6 +295,13 @@ static const double *table_row(route_kernel *kernel, size_t a, size_t m)
     const double length_m = LEAST_SPAN_M * exp((double)a * SPAN_STEP_LN);
     const fe_status status =
         route_case_pulls(kernel, length_m, sqrt(sine2 / (1.0 - sine2)), *row);
+    if (status == FE_E_MEMORY) {
+        /* Not known, which is not impossible; the table may outlive this search. */
+        free(*row);
+        *row = NULL;
+        kernel->out_of_memory = true;
+        return NULL;
+    }
     for (size_t c = 0; c < kernel->case_count && status < 0; c++)
         (*row)[c] = LN_IMPOSSIBLE;
     return *row;
