@@ -18,8 +18,10 @@
  *   fit      differences of prefix sums                                               n^2
  *   hull     highest obstruction over the chord: monotone hull, binary search   n^2 log n
  *   clear    pairs in line of sight need the point that most nearly enters the Fresnel zone: a
- *            tree of blocks, each under a sloping line, searched by branch and bound. Exact;
- *            no bound better than n^3 is known, on ground some ten visits a pair.
+ *            tree of blocks, each under a sloping line, searched by branch and bound between
+ *            the places that the least slopes of the clearance leave. Exact; no bound better
+ *            than n^3 is known, on ground some ten visits a pair.
+ *   loss     roots and logarithms for some pairs of a row at a time, without jumps      n^2
  *
  * Memory: some tens of arrays of n. m mast heights at a place cost m^2 runs.
  */

@@ -4,10 +4,12 @@
 #include <math.h>
 #include <pthread.h>
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "farend/knife_edge.h"
+#include "propagation/pairs_round.h"
 
 /* Points in a leaf of the tree of blocks: fewer make more blocks to visit, more make each dear.
  */
@@ -18,13 +20,6 @@ typedef struct block {
     double slope;
     double height;
 } block;
-
-/* See fill_first_term. */
-typedef struct first_term {
-    double admittance;
-    double x;
-    double y;
-} first_term;
 
 /*
  * What all rows share. Distances are counted from the middle and heights from their mean, which
@@ -48,9 +43,7 @@ typedef struct ground {
     double *moment_rest;
     block *blocks; /* heap: children of b are 2 b and 2 b + 1, leaves from leaf_count up */
     size_t leaf_count;
-    double curvature;
-    double lambda_m;
-    first_term first;
+    pairs_earth earth;
     double clear_square; /* 0.78^2 lambda / 2: clear where excess^2 d / (x y) is above it */
 } ground;
 
@@ -66,14 +59,11 @@ typedef struct row_space {
     double *bare2;   /* the same over bare ground */
     size_t *hull;    /* upper hull of the bare points after i */
     fe_pair *pairs;
+    pairs_edges edges;
+    pairs_rounds rounds;
     fe_pairs_counts counts;
     fe_status status;
 } row_space;
-
-static inline double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 /* ---- Setting up ---- */
 
@@ -137,7 +127,7 @@ static block cover(const ground *g, size_t from, size_t until)
     if (last > from)
         b.slope = (g->z[last] - g->z[from]) / (g->d[last] - g->d[from]);
     for (size_t k = from; k <= last; k++)
-        b.height = larger(b.height, g->z[k] - b.slope * g->d[k]);
+        b.height = pairs_larger(b.height, g->z[k] - b.slope * g->d[k]);
     return b;
 }
 
@@ -158,7 +148,7 @@ static void fill_heights(ground *g)
         mean += in->h_m[k] / (double)in->n;
     for (size_t k = 0; k < in->n; k++) {
         const double d = in->d_m[k] - middle;
-        const double fall = g->curvature * d * d;
+        const double fall = g->earth.curvature * d * d;
         g->d[k] = d;
         g->bare[k] = in->h_m[k] - mean;
         g->z[k] = g->bare[k] + (in->clutter_m ? in->clutter_m[k] : 0.0) - fall;
@@ -167,18 +157,6 @@ static void fill_heights(ground *g)
         g->za1[k] = g->a1[k] - fall;
         g->za2[k] = g->a2[k] - fall;
     }
-}
-
-/* The source's first-term constants with the radius taken out: it differs from pair to pair. */
-static void fill_first_term(const fe_diffraction_wave *wave, first_term *t)
-{
-    const double f_ghz = 1e-9 * wave->f_hz;
-    const double loss = 18.0 * wave->conductivity_s_m / f_ghz;
-    t->admittance = 0.036 / (cbrt(f_ghz) * sqrt(hypot(wave->permittivity - 1.0, loss)));
-    if (wave->vertical)
-        t->admittance *= hypot(wave->permittivity, loss);
-    t->x = 21.88e-3 * cbrt(f_ghz);
-    t->y = 0.9575 * cbrt(f_ghz * f_ghz);
 }
 
 static void ground_free(ground *g)
@@ -191,10 +169,6 @@ static fe_status ground_make(const fe_pairs *in, ground *g)
 {
     enum { ARRAYS = 11 };
     *g = (ground){.in = in, .n = in->n};
-    g->curvature = 0.5 / in->wave.ae_m;
-    g->lambda_m = in->wave.c_m_s / in->wave.f_hz;
-    g->clear_square = FE_KNIFE_EDGE_CLEAR_V * FE_KNIFE_EDGE_CLEAR_V * g->lambda_m / 2.0;
-    fill_first_term(&in->wave, &g->first);
     g->leaf_count = 1;
     while (g->leaf_count * LEAF < in->n)
         g->leaf_count *= 2;
@@ -210,6 +184,8 @@ static fe_status ground_make(const fe_pairs *in, ground *g)
         ground_free(g);
         return FE_E_MEMORY;
     }
+    g->earth = pairs_earth_make(&in->wave, g->d);
+    g->clear_square = FE_KNIFE_EDGE_CLEAR_V * FE_KNIFE_EDGE_CLEAR_V * g->earth.lambda_m / 2.0;
     fill_heights(g);
     fill_sums(g);
     fill_blocks(g);
@@ -236,7 +212,7 @@ static inline double over_line(const block *b, const sight *s, double low, doubl
     const double at_low = b->height + b->slope * low - (s->z1 + s->slope * (low - s->from_d));
     const double at_high =
         b->height + b->slope * high - (s->z1 + s->slope * (high - s->from_d));
-    return larger(at_low, at_high);
+    return pairs_larger(at_low, at_high);
 }
 
 /* Largest product of the distances to both ends between two places. */
@@ -250,7 +226,22 @@ static inline double largest_product(const sight *s, double low, double high)
 typedef struct nearest {
     double square; /* least excess^2 / (x y) so far */
     size_t at;     /* where; 0: no point lies below the first bound */
+    double low;    /* a nearer point lies between these distances */
+    double high;
 } nearest;
+
+/* True where a point of a block lies below the bound; without a jump, so some at a time. */
+static inline bool has_nearer(const ground *g, const sight *s, size_t from, size_t until,
+                              double square)
+{
+    uint64_t any = 0;
+    for (size_t k = from; k <= until; k++) {
+        const double x = g->d[k] - s->from_d;
+        const double excess = g->z[k] - (s->z1 + s->slope * x);
+        any |= excess * excess < square * (x * (s->to_d - g->d[k]));
+    }
+    return any != 0;
+}
 
 static inline void try_point(const ground *g, const sight *s, size_t k, nearest *best)
 {
@@ -292,12 +283,16 @@ static void search(const ground *g, const sight *s, nearest *best, unsigned long
             continue;
         from = from < first ? first : from;
         until = until > last ? last : until;
+        if (g->d[until] < best->low || g->d[from] > best->high)
+            continue;
         ++*visits;
         const double e = over_line(&g->blocks[b], s, g->d[from], g->d[until]);
         if (e < 0.0 && e * e >= best->square * largest_product(s, g->d[from], g->d[until]))
             continue;
         if (level == 0) {
             *visits += until - from + 1;
+            if (!has_nearer(g, s, from, until, best->square))
+                continue;
             for (size_t k = from; k <= until; k++)
                 try_point(g, s, k, best);
             continue;
@@ -309,241 +304,6 @@ static void search(const ground *g, const sight *s, nearest *best, unsigned long
     }
 }
 
-/* 20 log10: the natural logarithm takes a third of the time of log10. */
-static inline double amplitude_db(double ratio)
-{
-    return 8.6858896380650366 * log(ratio);
-}
-
-static inline double edge_loss(double v)
-{
-    if (v <= FE_KNIFE_EDGE_CLEAR_V)
-        return 0.0;
-    const double w = v - 0.1;
-    return 6.9 + amplitude_db(sqrt(w * w + 1.0) + w);
-}
-
-static inline double bullington_loss(double v, double length_m)
-{
-    const double edge_db = edge_loss(v);
-    return edge_db > 0.0 ? edge_db + (1.0 - exp(-edge_db / 6.0)) * (10.0 + 2e-5 * length_m)
-                         : 0.0;
-}
-
-/* ---- The smooth earth ---- */
-
-typedef struct smooth {
-    const ground *g;
-    size_t i;
-    size_t j;
-    double from_d;
-    double length;
-    double h1; /* effective heights */
-    double h2;
-    double h1_slope; /* over the length */
-    double h2_slope;
-} smooth;
-
-/* Negative square of v over 2 length / lambda, for points that lie under the line. */
-static inline double smooth_square(const smooth *s, size_t k)
-{
-    const double x = s->g->d[k] - s->from_d;
-    const double y = s->length - x;
-    const double product = x * y;
-    const double excess = s->g->curvature * product - (s->h1_slope * y + s->h2_slope * x);
-    return excess * fabs(excess) / product;
-}
-
-static inline double smooth_slope1(const smooth *s, size_t k)
-{
-    const double x = s->g->d[k] - s->from_d;
-    return s->g->curvature * (s->length - x) - s->h1 / x;
-}
-
-static inline double smooth_slope2(const smooth *s, size_t k)
-{
-    const double x = s->g->d[k] - s->from_d;
-    return s->g->curvature * x - s->h2 / (s->length - x);
-}
-
-typedef double (*smooth_value)(const smooth *s, size_t k);
-
-/* Peak of what rises and falls once, from a guess: a few steps, else by halving. */
-static inline double peak_near(const smooth *s, smooth_value value, size_t guess)
-{
-    enum { MOST_STEPS = 12 };
-    size_t low = s->i + 1;
-    size_t high = s->j - 1;
-    size_t at = guess < low ? low : guess > high ? high : guess;
-    double here = value(s, at);
-    for (int step = 0; step < MOST_STEPS; step++) {
-        const double right = at < high ? value(s, at + 1) : -INFINITY;
-        if (right > here) {
-            low = ++at;
-            here = right;
-            continue;
-        }
-        const double left = at > low ? value(s, at - 1) : -INFINITY;
-        if (!(left > here))
-            return here;
-        high = --at;
-        here = left;
-    }
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        if (value(s, middle) < value(s, middle + 1))
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return value(s, low);
-}
-
-static double largest(const smooth *s, smooth_value value)
-{
-    double found = -INFINITY;
-    for (size_t k = s->i + 1; k < s->j; k++)
-        found = larger(found, value(s, k));
-    return found;
-}
-
-static double v_of_square(double square, double length_m, double lambda_m)
-{
-    const double v = sqrt(2.0 * length_m / lambda_m * fabs(square));
-    return square < 0.0 ? -v : v;
-}
-
-static double smooth_loss(const smooth *s)
-{
-    if (s->j - s->i < 2)
-        return 0.0;
-    const double lambda_m = s->g->lambda_m;
-    const double horizon_m = (sqrt(s->h1) + sqrt(s->h2)) / sqrt(s->g->curvature);
-    const double guess_share = s->h1 / (s->h1 + s->h2);
-    const size_t guess = s->i + (size_t)(guess_share * (double)(s->j - s->i));
-    if (s->length < horizon_m) /* the line clears the earth everywhere */
-        return bullington_loss(
-            v_of_square(peak_near(s, smooth_square, guess), s->length, lambda_m), s->length);
-    const double line = (s->h2 - s->h1) / s->length;
-    const double slope1 = peak_near(s, smooth_slope1, guess);
-    double v = 0.0;
-    if (slope1 < line) {
-        /* Between wide steps the line may still touch the earth that its points clear. */
-        v = v_of_square(largest(s, smooth_square), s->length, lambda_m);
-    } else {
-        const double rise1 = slope1 - line;
-        const double rise2 = peak_near(s, smooth_slope2, guess) + line;
-        v = sqrt(2.0 * s->length / lambda_m * rise1 * larger(rise2, 0.0));
-    }
-    return bullington_loss(v, s->length);
-}
-
-/* ---- The round earth ---- */
-
-/* Height gain as an amplitude; not for b above 2. */
-static inline double height_amplitude(double b, double admittance)
-{
-    static const double TWO_DB = 1.2589254117941673;
-    return larger(b + 0.1 * b * b * b, TWO_DB * admittance);
-}
-
-/*
- * First term of a short path with low antennas, F(X) and both G(Y) under one logarithm; false
- * where the source changes to other branches.
- */
-static inline bool short_first_term(const first_term *t, double radius_km, double d_m,
-                                    double h1_m, double h2_m, double *loss_db)
-{
-    const double c = exp(-log(radius_km) / 3.0); /* cube root, in half the time of cbrt */
-    const double k = t->admittance * c;
-    const double k2 = k * k;
-    const double beta = (1.0 + 1.6 * k2 + 0.67 * k2 * k2) / (1.0 + 4.5 * k2 + 1.53 * k2 * k2);
-    const double x = t->x * beta * c * c * d_m;
-    const double b_per_m = beta * beta * t->y * c;
-    const double b1 = b_per_m * h1_m;
-    const double b2 = b_per_m * h2_m;
-    if (!(x < 1.6) || b1 > 2.0 || b2 > 2.0)
-        return false;
-    const double gains = height_amplitude(b1, k) * height_amplitude(b2, k);
-    *loss_db = amplitude_db(x / gains) + 5.6488 * exp(1.425 * log(x));
-    return true;
-}
-
-/*
- * Within the horizon the place of least clearance, d / 2 (1 + b), has m b^3 - (m + 1) b + c =
- * 0, which the source solves by a cosine of a third of an angle. For short paths m is small and
- * three steps of Newton's method from c are exact. Returns the factor on the first term, 0
- * where clear.
- */
-static inline double share_of_first_term(const ground *g, double d_m, double h1_m, double h2_m,
-                                         double m)
-{
-    const double c = (h1_m - h2_m) / (h1_m + h2_m);
-    double b = c;
-    for (int i = 0; i < 4; i++)
-        b -= (m * b * b * b - (m + 1.0) * b + c) / (3.0 * m * b * b - (m + 1.0));
-    const double d1_m = 0.5 * d_m * (1.0 + b);
-    const double d2_m = d_m - d1_m;
-    const double drop1_m = h1_m - g->curvature * d1_m * d1_m;
-    const double drop2_m = h2_m - g->curvature * d2_m * d2_m;
-    const double clearance_m = (drop1_m * d2_m + drop2_m * d1_m) / d_m;
-    const double wanted_m = 0.552 * sqrt(d1_m * d2_m * g->lambda_m / d_m);
-    return clearance_m > wanted_m ? 0.0 : 1.0 - clearance_m / wanted_m;
-}
-
-/* What fe_spherical_earth_loss says, by a shorter way where the path is short. */
-static fe_status sphere_loss(const ground *g, double d_m, double h1_m, double h2_m,
-                             double *loss_db)
-{
-    static const double SMALL_M = 0.1;
-    const double roots = sqrt(h1_m) + sqrt(h2_m);
-    const double m = 0.5 * g->curvature * d_m * d_m / (h1_m + h2_m);
-    if (m < SMALL_M) { /* so also within the horizon, where m is at least 0.25 */
-        const double share = share_of_first_term(g, d_m, h1_m, h2_m, m);
-        const double radius_km = 0.5e-3 * (d_m / roots) * (d_m / roots);
-        double first_db = 0.0;
-        if (share == 0.0 ||
-            short_first_term(&g->first, radius_km, d_m, h1_m, h2_m, &first_db)) {
-            *loss_db = share * larger(first_db, 0.0);
-            return FE_OK;
-        }
-    }
-    fe_spherical_earth sphere;
-    const fe_status status = fe_spherical_earth_loss(d_m, h1_m, h2_m, &g->in->wave, &sphere);
-    if (status >= 0)
-        *loss_db = sphere.loss_db;
-    return status;
-}
-
-static fe_status add_round_earth(const ground *g, const sight *s, fe_pair *pair)
-{
-    /*
-     * Clear of the round earth by 0.552 of the zone everywhere, as the geometric mean of the
-     * heights tells at once: h1 y + h2 x >= 2 sqrt(h1 h2 x y). Then nothing is lost on the
-     * smooth profile either, whose limit is 0.78 / sqrt 2 of the zone.
-     */
-    const double product = pair->effective1_m * pair->effective2_m;
-    const double sag_m = g->curvature * s->length * s->length;
-    const double wanted_m = 0.552 * sqrt(g->lambda_m * s->length);
-    if (2.0 * sqrt(product) - 0.5 * sag_m > wanted_m)
-        return FE_OK;
-    const fe_status status =
-        sphere_loss(g, s->length, pair->effective1_m, pair->effective2_m, &pair->sphere_db);
-    if (status < 0)
-        return status;
-    const smooth even = {.g = g,
-                         .i = s->i,
-                         .j = s->j,
-                         .from_d = s->from_d,
-                         .length = s->length,
-                         .h1 = pair->effective1_m,
-                         .h2 = pair->effective2_m,
-                         .h1_slope = pair->effective1_m * s->inverse,
-                         .h2_slope = pair->effective2_m * s->inverse};
-    pair->smooth_db = smooth_loss(&even);
-    return FE_OK;
-}
-
 /* ---- One row ---- */
 
 static inline bool is_end(const ground *g, size_t k)
@@ -551,17 +311,22 @@ static inline bool is_end(const ground *g, size_t k)
     return !g->in->ends || g->in->ends[k];
 }
 
+/* Raises running slopes to those from points at `from_m` high. */
+static void pull_up(double *restrict slopes, double from_m, const double *restrict to_m,
+                    const double *restrict inverse, size_t first, size_t n)
+{
+    for (size_t j = first; j < n; j++)
+        slopes[j] = pairs_larger(slopes[j], (from_m - to_m[j]) * inverse[j]);
+}
+
 /* Slopes from points above to here of the running kind, updated with the point after i. */
 static void update_backward(row_space *space, size_t i)
 {
     const ground *g = space->g;
     const size_t k = i + 1;
-    for (size_t j = k + 1; j < g->n; j++) {
-        /* Still that of row i + 1: 1 / (d[j] - d[k]). */
-        const double inverse = space->inverse[j];
-        space->rise2[j] = larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
-        space->bare2[j] = larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
-    }
+    /* Still those of row i + 1: 1 / (d[j] - d[k]). */
+    pull_up(space->rise2, g->z[k], g->za2, space->inverse, k + 1, g->n);
+    pull_up(space->bare2, g->bare[k], g->a2, space->inverse, k + 1, g->n);
     if (k + 1 < g->n)
         space->counts.sweeps += 2 * (g->n - k - 1);
 }
@@ -582,8 +347,8 @@ static void start_backward(row_space *space, size_t i)
     for (size_t j = i + 2; j < g->n; j++) {
         for (size_t k = i + 1; k < j; k++) {
             const double inverse = 1.0 / (g->d[j] - g->d[k]);
-            space->rise2[j] = larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
-            space->bare2[j] = larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
+            space->rise2[j] = pairs_larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
+            space->bare2[j] = pairs_larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
         }
         space->counts.sweeps += 2 * (j - i - 1);
     }
@@ -659,16 +424,67 @@ static double clear_v(row_space *space, const sight *s, double p, double q, size
     /* Every clearance is at least max(p x, q y), so at least sqrt(p q x y). */
     if (p * q >= limit)
         return -INFINITY;
-    nearest best = {limit, 0};
+    nearest best = {.square = limit};
     if (*near > s->i && *near < s->j) {
         space->counts.visits++;
         try_point(g, s, *near, &best);
     }
-    search(g, s, &best, &space->counts.visits);
+    /* By the same, a nearer point has p^2 x / y and q^2 y / x below the best square. */
+    const double share1 = best.square / (best.square + p * p);
+    const double share2 = best.square / (best.square + q * q);
+    best.low = s->to_d - s->length * share2;
+    best.high = s->from_d + s->length * share1;
+    if (best.low < best.high)
+        search(g, s, &best, &space->counts.visits);
     if (best.at == 0)
         return -INFINITY;
     *near = best.at;
-    return v_of_square(-best.square, s->length, g->lambda_m);
+    return pairs_v_of_square(-best.square, s->length, g->earth.lambda_m);
+}
+
+/* ---- Batches ---- */
+
+static void finish_edges(row_space *space, size_t i)
+{
+    pairs_edges *edges = &space->edges;
+    pairs_edges_compute(edges);
+    for (size_t k = 0; k < edges->count; k++)
+        space->pairs[edges->to[k] - i - 1].actual_db = edges->loss_db[k];
+    edges->count = 0;
+}
+
+static void add_edge(row_space *space, const sight *s, double v)
+{
+    pairs_edges *edges = &space->edges;
+    if (edges->count == PAIRS_BATCH)
+        finish_edges(space, s->i);
+    edges->to[edges->count] = s->j;
+    edges->v[edges->count] = v;
+    edges->length_m[edges->count++] = s->length;
+}
+
+static fe_status finish_rounds(row_space *space, size_t i)
+{
+    pairs_rounds *rounds = &space->rounds;
+    const fe_status status = pairs_rounds_compute(&space->g->earth, rounds);
+    for (size_t k = 0; k < rounds->count; k++) {
+        fe_pair *pair = &space->pairs[rounds->to[k] - i - 1];
+        pair->sphere_db = rounds->sphere_db[k];
+        pair->smooth_db = rounds->smooth_db[k];
+    }
+    rounds->count = 0;
+    return status;
+}
+
+static fe_status add_round(row_space *space, const sight *s, const fe_pair *pair)
+{
+    pairs_rounds *rounds = &space->rounds;
+    const fe_status status =
+        rounds->count == PAIRS_BATCH ? finish_rounds(space, s->i) : FE_OK;
+    rounds->from = s->i;
+    pairs_rounds_add(&space->g->earth, s->j, s->length, pair->effective1_m, pair->effective2_m,
+                     rounds);
+    return status;
 }
 
 static fe_status compute_row(row_space *space, size_t i)
@@ -677,14 +493,14 @@ static fe_status compute_row(row_space *space, size_t i)
     double rise1 = -INFINITY; /* slopes from i to points before j */
     double bare1 = -INFINITY;
     size_t hull_count = 0;
+    size_t hull_until = i + 1; /* points before it were pushed: only where a hull is wanted */
     size_t near = 0;
     fe_status status = FE_OK;
     for (size_t j = i + 1; j < g->n && status >= 0; j++) {
         if (j > i + 1) {
             const double inverse = space->inverse[j - 1];
-            rise1 = larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
-            bare1 = larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
-            hull_count = push_hull(space, hull_count, j - 1);
+            rise1 = pairs_larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
+            bare1 = pairs_larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
             space->counts.sweeps += 2;
         }
         if (!is_end(g, j))
@@ -706,17 +522,27 @@ static fe_status compute_row(row_space *space, size_t i)
         if (j > i + 1 && over1 < 0.0) {
             pair->v = clear_v(space, &s, -over1, -over2, &near);
         } else if (j > i + 1) {
-            pair->v = sqrt(2.0 * s.length / g->lambda_m * over1 * larger(over2, 0.0));
+            pair->v = sqrt(2.0 * s.length / g->earth.lambda_m * over1 * pairs_larger(over2, 0.0));
             const double line = (g->a2[j] - g->a1[i]) * inverse;
             bare_over1 = bare1 - line;
             bare_over2 = space->bare2[j] + line;
+            for (; bare_over1 > 0.0 && bare_over2 > 0.0 && hull_until < j; hull_until++)
+                hull_count = push_hull(space, hull_count, hull_until);
             if (bare_over1 > 0.0 && bare_over2 > 0.0)
                 bare = highest_over(space, hull_count, i, line);
         }
         fit_surface(g, &s, bare, bare_over1, bare_over2, pair);
-        pair->actual_db = bullington_loss(pair->v, s.length);
-        status = add_round_earth(g, &s, pair);
-        pair->loss_db = pair->actual_db + larger(pair->sphere_db - pair->smooth_db, 0.0);
+        if (pair->v > FE_KNIFE_EDGE_CLEAR_V)
+            add_edge(space, &s, pair->v);
+        if (!pairs_is_above(&g->earth, s.length, pair->effective1_m, pair->effective2_m))
+            status = add_round(space, &s, pair);
+    }
+    finish_edges(space, i);
+    if (status >= 0)
+        status = finish_rounds(space, i);
+    for (size_t j = i + 1; j < g->n; j++) {
+        fe_pair *pair = &space->pairs[j - i - 1];
+        pair->loss_db = pair->actual_db + pairs_larger(pair->sphere_db - pair->smooth_db, 0.0);
     }
     return status;
 }
