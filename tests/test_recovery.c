@@ -204,6 +204,13 @@ static void shared_stretch__carries_the_loads_of_all_ends_beyond(void **state)
     const double each_w = fe_plan_gear(&got.plan, "outdoor-access-point")->power_w;
     assert_close(growth.stretches[0].load_w, 2.0 * each_w, 1e-9);
     assert_close(growth.stretches[1].load_w, each_w, 1e-9);
+    /* The barn passes on to both sides; the hut sends. */
+    double ports[2] = {0.0, 0.0};
+    for (size_t i = 0; i < growth.item_count; i++)
+        if (growth.items[i].kind == FE_OVERSIZE_PORTS)
+            ports[growth.items[i].path] = growth.items[i].needed;
+    assert_close(ports[0], 2.0, 0.0);
+    assert_close(ports[1], 2.0, 0.0);
     fe_growth_free(&growth);
     done(&got);
 }

@@ -142,7 +142,7 @@ static void overturn__is_where_the_choice_turns(void **state)
     (void)state;
     decided got;
     look_on(&got, "120 m", "");
-    const fe_turn *turn = &found_of(&got)->data.breaks;
+    const fe_turn *turn = &fe_overturn_data(found_of(&got), 0)->breaks;
     assert_int_equal(got.result.ways[got.result.data_way].kind, FE_WAY_DIRECT);
     assert_true(turn->found);
     const fe_trial *trial = &found_of(&got)->trials[turn->trial];
@@ -177,7 +177,7 @@ static void overturn__leaves_the_owners_own_words_alone(void **state)
     assert_int_equal(mount->input.given, FE_GIVEN_VALUE);
     /* Indoors it would fail, and the list says so; but nobody asked for it. */
     assert_true(mount->effect > 0.3);
-    assert_ptr_not_equal(&found->trials[found->data.breaks.trial], mount);
+    assert_ptr_not_equal(&found->trials[fe_overturn_data(found, 0)->breaks.trial], mount);
     done(&got);
 }
 
@@ -187,10 +187,11 @@ static void overturn__never_asks_for_less_confidence(void **state)
     decided got;
     look_on(&got, "150 m", CABLE);
     const fe_sensitivity *found = found_of(&got);
-    if (found->data.breaks.found)
-        assert_false(found->trials[found->data.breaks.trial].want);
-    if (found->data.eases.found)
-        assert_false(found->trials[found->data.eases.trial].want);
+    const fe_overturn *overturn = fe_overturn_data(found, 0);
+    if (overturn->breaks.found)
+        assert_false(found->trials[overturn->breaks.trial].want);
+    if (overturn->eases.found)
+        assert_false(found->trials[overturn->eases.trial].want);
     assert_true(trial_of(&got, "site", "confidence")->want);
     done(&got);
 }
@@ -216,9 +217,9 @@ static void list__has_the_largest_effect_first_and_defaults_too(void **state)
 static void assert_same_again(const decided *got, unsigned concerns)
 {
     const size_t count = got->result.way_count;
-    fe_way_state *states = malloc(count * sizeof *states);
-    again_answer answer = {.ways = states};
-    assert_non_null(states);
+    again_answer answer;
+    assert_int_equal(again_answer_make(&got->result, &answer), FE_OK);
+    const fe_way_state *states = answer.ways;
     assert_true(again_compute(&got->result, &got->plan, concerns, AGAIN_EVERYTHING, &answer) >=
                 0);
     for (size_t i = 0; i < count; i++) {
@@ -228,8 +229,9 @@ static void assert_same_again(const decided *got, unsigned concerns)
         if (!isnan(got->result.ways[i].used))
             assert_close(states[i].used, got->result.ways[i].used, 1e-9);
     }
-    assert_int_equal(answer.data_way, got->result.data_way);
-    free(states);
+    for (size_t i = 0; i < fe_result_choice_count(&got->result); i++)
+        assert_int_equal(answer.chosen[i], fe_result_choice(&got->result, i));
+    again_answer_free(&answer);
 }
 
 /* Relays are followed where they stand. */
@@ -293,7 +295,7 @@ static void panel__is_followed_without_any_feed(void **state)
     const fe_trial *sun = trial_of(&got, "solar", "sun-hours");
     assert_as_anew(&got, sun, FE_WAY_SOLAR, WITH_SUN("0.5 h"), WITH_SUN("3.5 h"));
     assert_true(sun->changes_choice);
-    assert_true(found_of(&got)->power.breaks.found);
+    assert_true(fe_overturn_power(found_of(&got))->breaks.found);
     done(&got);
 }
 
@@ -387,6 +389,35 @@ static void list__moves_only_what_an_input_has_a_hand_in(void **state)
     done(&got);
 }
 
+/* The second of two paths has its own choice, and its own value at which that turns. */
+static void overturn__is_found_for_each_path(void **state)
+{
+    (void)state;
+    decided got;
+    decide_text(&got, "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                      "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end barn]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end hut]\ngear = outdoor-access-point\nheight = 3 m\n"
+                      "[path near]\nfrom = house\nto = barn\ndistance = 60 m\n"
+                      "[path far]\nfrom = barn\nto = hut\ndistance = 120 m\n"
+                      "[traffic hut]\nfrom = hut\nto = house\nstream = 2 Mb/s\n");
+    assert_int_equal(fe_outlook_add(&got.result), FE_OK);
+    const fe_turn *turn = &fe_overturn_data(found_of(&got), 1)->breaks;
+    assert_int_equal(got.result.ways[got.result.picks[1].way].kind, FE_WAY_DIRECT);
+    assert_true(turn->found);
+    const fe_trial *trial = &found_of(&got)->trials[turn->trial];
+    fe_plan_moved moved;
+    fe_result again;
+    assert_int_equal(fe_plan_move(&got.plan, &trial->input, turn->value, &moved), FE_OK);
+    assert_true(fe_decide(&moved.plan, &again) >= 0);
+    const int there = got.result.picks[1].way;
+    assert_string_equal(again.ways[there].name, got.result.ways[there].name);
+    assert_true(again.ways[there].verdict > got.result.ways[there].verdict);
+    fe_result_free(&again);
+    fe_plan_moved_free(&moved);
+    done(&got);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -397,6 +428,7 @@ int main(void)
         cmocka_unit_test(overturn__is_where_the_choice_turns),
         cmocka_unit_test(overturn__leaves_the_owners_own_words_alone),
         cmocka_unit_test(overturn__never_asks_for_less_confidence),
+        cmocka_unit_test(overturn__is_found_for_each_path),
         cmocka_unit_test(list__has_the_largest_effect_first_and_defaults_too),
         cmocka_unit_test(relays__are_followed_on_a_moved_plan),
         cmocka_unit_test(posts__that_do_are_followed_on_a_moved_plan),

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "deciding.h"
+#include "farend/chain.h"
 #include "farend/network.h"
 
 static bool has_way(const decided *got, fe_way_kind kind)
@@ -326,6 +327,57 @@ static void route__runs_over_the_fewest_paths_and_either_way_round(void **state)
     done(&got);
 }
 
+/* What a path takes of the delay that a traffic bears leaves the next one less. */
+static void delay__is_summed_over_the_paths_of_a_route(void **state)
+{
+    (void)state;
+    decided got;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "%s[traffic steering]\nfrom = house\nto = hut\nstream = 10 kb/s\n"
+             "longest-delay = %.3f ms\n",
+             THREE_ENDS, 1.6e3 * FE_CHAIN_HOP_DELAY_S);
+    decide_text(&got, text);
+    const fe_result *result = &got.result;
+    assert_int_equal(result->pick_count, 2);
+    const fe_way *near = &result->ways[result->picks[0].way];
+    const fe_way *far = &result->ways[result->picks[1].way];
+    assert_int_equal(near->kind, FE_WAY_DIRECT);
+    assert_true(far->kind != FE_WAY_DIRECT);
+    assert_true(near->delay_s + far->delay_s <= 1.6 * FE_CHAIN_HOP_DELAY_S);
+    for (size_t i = 0; i < result->way_count; i++)
+        if (result->ways[i].path == 1 && result->ways[i].kind == FE_WAY_DIRECT) {
+            assert_close_relative(result->ways[i].route_delay_s, 2.0 * FE_CHAIN_HOP_DELAY_S,
+                                  1e-12);
+            assert_int_equal(result->ways[i].verdict, FE_VERDICT_FAILS);
+            assert_string_equal(result->ways[i].limit, "delay");
+        }
+    done(&got);
+}
+
+static void recommendation__is_made_for_each_path_that_carries_something(void **state)
+{
+    (void)state;
+    decided got;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "%s[end coop]\nheight = 2 m\n"
+             "[path idle]\nfrom = hut\nto = coop\ndistance = 20 m\n",
+             THREE_ENDS);
+    decide_text(&got, text);
+    const fe_result *result = &got.result;
+    assert_int_equal(result->pick_count, 3);
+    assert_int_equal(result->picks[0].way, result->data_way);
+    assert_true(result->picks[1].asked && result->picks[1].way >= 0);
+    assert_int_equal(result->ways[result->picks[1].way].path, 1);
+    assert_false(result->picks[2].asked);
+    assert_int_equal(result->picks[2].way, -1);
+    assert_int_equal(fe_result_verdict(result),
+                     fe_verdict_worse(result->ways[result->picks[0].way].verdict,
+                                      result->ways[result->picks[1].way].verdict));
+    done(&got);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -344,6 +396,8 @@ int main(void)
         cmocka_unit_test(close__ways_are_both_named),
         cmocka_unit_test(close__is_never_a_way_that_fails),
         cmocka_unit_test(stretch__shared_by_several_carries_all_of_it),
+        cmocka_unit_test(delay__is_summed_over_the_paths_of_a_route),
+        cmocka_unit_test(recommendation__is_made_for_each_path_that_carries_something),
         cmocka_unit_test(route__runs_over_the_fewest_paths_and_either_way_round),
     };
     fe_init();

@@ -35,6 +35,7 @@ typedef enum fe_oversize_kind {
 
 typedef struct fe_oversize {
     fe_oversize_kind kind;
+    size_t path;      /* that it belongs to */
     double needed;    /* today */
     double better;    /* to put in now */
     double planned;   /* what the plan has; NAN: it does not say */
@@ -46,7 +47,7 @@ typedef struct fe_oversize {
 typedef struct fe_growth {
     fe_stretch *stretches; /* one a path */
     size_t stretch_count;
-    fe_oversize items[FE_OVERSIZES];
+    fe_oversize *items; /* path by path */
     size_t item_count;
 } fe_growth;
 

@@ -25,6 +25,12 @@ typedef struct fe_network_route {
 bool fe_network_route_between(const fe_plan *plan, size_t from, size_t to,
                               fe_network_route *route);
 
+/* Whether a route goes over a path. */
+bool fe_network_passes(const fe_network_route *route, size_t path);
+
+/* The end of a path that is reached over it from the first end; else its second. */
+size_t fe_network_far_end(const fe_plan *plan, size_t path);
+
 /* What a path carries: [0] from its first end to its second, [1] back. Growth is counted in. */
 typedef struct fe_path_traffic {
     double stream_bps[2];

@@ -69,7 +69,8 @@ typedef struct fe_plan_moved {
 
 /*
  * The plan with one input at another value, and what follows from that value anew: seasons of
- * a climate, even ground of a distance, the trench along it.
+ * a climate, even ground of a distance, the trench along it. Walls that are written are those
+ * of the mount that is written: another mount has none.
  *
  *   plan   stays as it is and must outlive the moved one; may itself be a moved one
  *   value  in the unit of the input; of a word its index
@@ -82,5 +83,22 @@ typedef struct fe_plan_moved {
 FE_MUST_CHECK fe_status fe_plan_move(const fe_plan *plan, const fe_plan_input *input,
                                      double value, fe_plan_moved *moved);
 void fe_plan_moved_free(fe_plan_moved *moved);
+
+/* Several inputs, one after the other. */
+typedef struct fe_plan_step {
+    const fe_plan_input *input;
+    double value;
+} fe_plan_step;
+
+typedef struct fe_plan_moves {
+    const fe_plan *plan; /* with all of them moved */
+    fe_plan_moved *each;
+    size_t count;
+} fe_plan_moves;
+
+/* As fe_plan_move; of no steps the plan itself. */
+FE_MUST_CHECK fe_status fe_plan_move_all(const fe_plan *plan, const fe_plan_step *steps,
+                                         size_t count, fe_plan_moves *moves);
+void fe_plan_moves_free(fe_plan_moves *moves);
 
 #endif

@@ -55,8 +55,9 @@ typedef struct fe_radio_result {
     const fe_gear *gear[2];
     fe_mount mount[2]; /* as used: gear for the weather hangs outdoors */
     double height_m[2];
-    fe_standing standing[FE_RADIO_MOST_STANDING]; /* trees and roofs of the profile, the first */
-    size_t standing_count;                        /* all of them */
+    fe_standing
+        standing[FE_RADIO_MOST_STANDING]; /* trees and roofs of the profile, the first */
+    size_t standing_count;                /* all of them */
     fe_wanted wanted;
     fe_hop_budget budget;
     fe_plausibility plausibility;
@@ -234,6 +235,9 @@ typedef struct fe_way {
     double phy_rate_bps;          /* on the air or the cable; NAN for relays and power */
     double rate_bps;              /* delivered, NAN for power */
     double delay_s;
+    double route_delay_s; /* with the other paths of the traffic that bears least; NAN: the plan
+                             asks for no delay over it */
+    double longest_delay_s; /* that this traffic bears; INFINITY: nothing is asked */
     double transfer_s; /* for the longest transfer of the path, streams running; NAN: none */
     double allowed_s;  /* time that the plan gives it; INFINITY: none */
     char needs[FE_WAY_TEXT_ROOM];
@@ -250,6 +254,13 @@ typedef struct fe_way {
     unsigned unpriced; /* parts without a price, where some have one */
     size_t index;      /* of its kind's results; of relays see `relays` too */
 } fe_way;
+
+/* What is recommended for data over a path. Indices of ways. */
+typedef struct fe_pick {
+    bool asked; /* the path is the first, or some traffic of the plan goes over it */
+    int way;    /* -1: none holds or is tight */
+    int rival;  /* comes so close to it that both are worth a look; -1: none */
+} fe_pick;
 
 typedef struct fe_result {
     const fe_plan *plan;
@@ -271,8 +282,11 @@ typedef struct fe_result {
     bool has_solar; /* something at the far end needs power */
     fe_way *ways;
     size_t way_count;
-    int data_way; /* recommended, index of ways; -1: none holds or is tight */
-    int power_way;
+    fe_pick *picks; /* one a path */
+    size_t pick_count;
+    int data_way;  /* recommended over the first path, index of ways; -1: none holds or is tight
+                    */
+    int power_way; /* likewise, to its far end */
     int data_rival; /* comes so close to it that both are worth a look; -1: none */
     int power_rival;
     bool outside_range;         /* some model was used outside its stated range */
@@ -298,8 +312,15 @@ const fe_posts_result *fe_result_hung(const fe_result *result,
 bool fe_result_needs_power(const fe_result *result);
 
 /*
- * What the plan as a whole comes to: the worse of what is recommended for data and for power
- * (where there are loads); FAILS where one of them has no way.
+ * Choices by number: data over each path, in the order of paths, then power. The way that is
+ * recommended, index of ways; -1: none.
+ */
+size_t fe_result_choice_count(const fe_result *result);
+int fe_result_choice(const fe_result *result, size_t choice);
+
+/*
+ * What the plan as a whole comes to: the worst of what is recommended for data over each path
+ * that is asked, and for power (where there are loads); FAILS where one of them has no way.
  */
 fe_verdict fe_result_verdict(const fe_result *result);
 

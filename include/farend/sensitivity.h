@@ -45,10 +45,9 @@ typedef struct fe_trial {
     unsigned concerns;
     const char *means; /* how a household finds out; null: nothing to find out */
     fe_trial_reach reach;
-    double value[2];     /* low and high; of a word the worst and the best for the choice */
-    fe_way_state *at[2]; /* one a way of the result */
-    int data_way[2];     /* recommended there, -1: none */
-    int power_way[2];
+    double value[2];      /* low and high; of a word the worst and the best for the choice */
+    fe_way_state *at[2];  /* one a way of the result */
+    int *chosen[2];       /* recommended there, one a choice: fe_result_choice */
     bool changes_verdict; /* of any way */
     bool changes_choice;  /* another way is recommended, or the same with a worse verdict */
     bool want;            /* what the owner asks for, not what is the case */
@@ -88,9 +87,13 @@ typedef struct fe_sensitivity {
     size_t open_count;          /* of the plan's ranges and unknowns among them */
     fe_way_interval *intervals; /* one a way */
     size_t way_count;
-    fe_overturn data;
-    fe_overturn power;
+    fe_overturn *overturns; /* one a choice: fe_result_choice */
+    size_t choice_count;
 } fe_sensitivity;
+
+/* Of data over a path, and of power. */
+const fe_overturn *fe_overturn_data(const fe_sensitivity *sensitivity, size_t path);
+const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity);
 
 /*
  *   result       of fe_decide; its ways are what is moved

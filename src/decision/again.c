@@ -349,6 +349,34 @@ static fe_status compute_parts(const fe_result *result, const fe_plan *plan, uns
     return status;
 }
 
+fe_status again_answer_make(const fe_result *result, again_answer *answer)
+{
+    answer->ways = calloc(result->way_count + 1, sizeof *answer->ways);
+    answer->chosen = calloc(fe_result_choice_count(result), sizeof *answer->chosen);
+    return answer->ways && answer->chosen ? FE_OK : FE_E_MEMORY;
+}
+
+void again_answer_free(again_answer *answer)
+{
+    free(answer->ways);
+    free(answer->chosen);
+    *answer = (again_answer){NULL, NULL};
+}
+
+void again_answer_of(const fe_result *result, again_answer *answer)
+{
+    for (size_t i = 0; i < result->way_count; i++)
+        answer->ways[i] = again_state(&result->ways[i]);
+    for (size_t i = 0; i < fe_result_choice_count(result); i++)
+        answer->chosen[i] = fe_result_choice(result, i);
+}
+
+void again_answer_copy(const fe_result *result, const again_answer *from, again_answer *to)
+{
+    memcpy(to->ways, from->ways, result->way_count * sizeof *to->ways);
+    memcpy(to->chosen, from->chosen, fe_result_choice_count(result) * sizeof *to->chosen);
+}
+
 fe_way_state again_state(const fe_way *way)
 {
     return (fe_way_state){way->verdict, way->margin_db, way->chance, way->used};
@@ -361,18 +389,17 @@ fe_status again_compute(const fe_result *result, const fe_plan *plan, unsigned c
     work.whole.plan = plan;
     work.whole.ways = NULL;
     work.whole.way_count = 0;
+    work.whole.picks = NULL;
+    work.whole.pick_count = 0;
     fe_status status = compute_parts(result, plan, concerns, depth, &work);
     if (status >= 0)
         status = fe_status_worse(status, decide_ways(&work.whole));
     if (status >= 0 && work.whole.way_count != result->way_count)
         status = FE_E_DOMAIN;
-    if (status >= 0) {
-        for (size_t i = 0; i < work.whole.way_count; i++)
-            answer->ways[i] = again_state(&work.whole.ways[i]);
-        answer->data_way = work.whole.data_way;
-        answer->power_way = work.whole.power_way;
-    }
+    if (status >= 0)
+        again_answer_of(&work.whole, answer);
     free(work.whole.ways);
+    free(work.whole.picks);
     free(work.runs);
     fe_result_free(&work.fresh);
     return status;

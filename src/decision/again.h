@@ -8,8 +8,7 @@
 /* What a moved plan comes to: the ways of the result, in its order. */
 typedef struct again_answer {
     fe_way_state *ways;
-    int data_way;
-    int power_way;
+    int *chosen; /* of each choice, as fe_result_choice has it */
 } again_answer;
 
 /* How much is worked out again. */
@@ -23,7 +22,7 @@ typedef enum again_depth {
  * The ways of a result once more on a plan in which values have moved. Gear, posts and the
  * number of relays stay; only the parts that `concerns` names are computed.
  *
- *   answer  ways is the caller's, with room for all ways of the result
+ *   answer  arrays are the caller's, with room for all ways and choices of the result
  *
  * FE_OK, FE_W_RANGE, FE_E_MEMORY, FE_E_CONVERGE
  * FE_E_DOMAIN  the moved values do not go together (trees beyond the end of the path)
@@ -31,6 +30,13 @@ typedef enum again_depth {
 FE_MUST_CHECK fe_status again_compute(const fe_result *result, const fe_plan *plan,
                                       unsigned concerns, again_depth depth,
                                       again_answer *answer);
+
+/* Arrays of an answer; FE_E_MEMORY. What was made is freed in any case. */
+FE_MUST_CHECK fe_status again_answer_make(const fe_result *result, again_answer *answer);
+void again_answer_free(again_answer *answer);
+/* The answer that the result itself is. */
+void again_answer_of(const fe_result *result, again_answer *answer);
+void again_answer_copy(const fe_result *result, const again_answer *from, again_answer *to);
 
 /* State of a way as the result has it. */
 fe_way_state again_state(const fe_way *way);

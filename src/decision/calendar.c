@@ -170,13 +170,13 @@ static bool has_snow(const fe_plan *plan)
 
 static unsigned conditions_of(const fe_result *result)
 {
-    const int chosen[] = {result->data_way, result->power_way};
     unsigned held = has_leaves(result->plan) ? IF_TREES : 0u;
     held |= has_snow(result->plan) ? IF_SNOW : 0u;
-    for (size_t i = 0; i < 2; i++) {
-        if (chosen[i] < 0)
+    for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
+        const int chosen = fe_result_choice(result, choice);
+        if (chosen < 0)
             continue;
-        const fe_way *way = &result->ways[chosen[i]];
+        const fe_way *way = &result->ways[chosen];
         const bool radio = way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL ||
                            way->kind == FE_WAY_RELAYS;
         held |= radio ? IF_RADIO : 0u;

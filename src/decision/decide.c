@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "farend/network.h"
 #include "farend/outlook.h"
 #include "farend/radio_link.h"
 
@@ -41,9 +42,10 @@ static int effort(const fe_result *result, const fe_way *way)
         return 11;
     case FE_WAY_POE: {
         /* On the data cable that is laid anyway it asks for nothing. */
+        const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];
         const bool same =
-            result->data_way >= 0 && result->ways[result->data_way].trench_m > 0.0 &&
-            result->ways[result->data_way].index == result->poe[way->index].channel;
+            data && (data->kind == FE_WAY_COPPER_BURIED || data->kind == FE_WAY_COPPER_POSTS) &&
+            data->index == result->poe[way->index].channel;
         return same ? 1 : 9;
     }
     case FE_WAY_FEED: {
@@ -87,13 +89,22 @@ static bool is_preferred(const fe_result *result, const fe_way *a, const fe_way 
     return a->used < b->used;
 }
 
-static int best_way(const fe_result *result, bool power)
+/* Data that goes over a feed which is to be laid takes that feed with it. */
+static bool goes_together(const fe_result *result, const fe_way *power)
+{
+    const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];
+    if (!data || data->kind != FE_WAY_FEED_DATA || !result->feed_data[data->index].planned)
+        return true;
+    return power->kind == FE_WAY_FEED && result->feeds[power->index].source.ac;
+}
+
+static int best_way(const fe_result *result, size_t path, bool power)
 {
     int best = -1;
     for (size_t i = 0; i < result->way_count; i++) {
         const fe_way *way = &result->ways[i];
-        if (way->verdict == FE_VERDICT_FAILS || way->path != 0 ||
-            fe_way_is_power(way->kind) != power)
+        if (way->verdict == FE_VERDICT_FAILS || way->path != path ||
+            fe_way_is_power(way->kind) != power || (power && !goes_together(result, way)))
             continue;
         if (best < 0 || is_preferred(result, way, &result->ways[best]))
             best = (int)i;
@@ -142,18 +153,57 @@ static int rival_of(const fe_result *result, int chosen)
     return rival;
 }
 
+static bool is_asked(const fe_plan *plan, size_t path)
+{
+    fe_path_traffic traffic;
+    fe_network_traffic(plan, path, &traffic);
+    return path == 0 || traffic.traffic_count > 0;
+}
+
+/* Path after path, since what one takes of a delay leaves the next so much less. */
+static void pick_data(fe_result *result)
+{
+    for (size_t path = 0; path < result->pick_count; path++) {
+        fe_pick *pick = &result->picks[path];
+        decide_times(result, path);
+        if (!is_asked(result->plan, path))
+            continue;
+        pick->asked = true;
+        pick->way = best_way(result, path, false);
+        pick->rival = rival_of(result, pick->way);
+    }
+    result->data_way = result->picks[0].way;
+    result->data_rival = result->picks[0].rival;
+}
+
 fe_status decide_ways(fe_result *result)
 {
-    const fe_status status = decide_rows(result);
+    const size_t paths = result->plan->path_count;
     result->data_way = result->power_way = -1;
     result->data_rival = result->power_rival = -1;
+    result->picks = malloc((paths + 1) * sizeof *result->picks);
+    if (!result->picks)
+        return FE_E_MEMORY;
+    result->pick_count = paths;
+    for (size_t path = 0; path <= paths; path++)
+        result->picks[path] = (fe_pick){false, -1, -1};
+    const fe_status status = decide_rows(result);
     if (status < 0)
         return status;
-    result->data_way = best_way(result, false);
-    result->power_way = best_way(result, true);
-    result->data_rival = rival_of(result, result->data_way);
+    pick_data(result);
+    result->power_way = best_way(result, 0, true);
     result->power_rival = rival_of(result, result->power_way);
     return status;
+}
+
+size_t fe_result_choice_count(const fe_result *result)
+{
+    return result->pick_count + 1;
+}
+
+int fe_result_choice(const fe_result *result, size_t choice)
+{
+    return choice < result->pick_count ? result->picks[choice].way : result->power_way;
 }
 
 bool fe_result_needs_power(const fe_result *result)
@@ -163,14 +213,16 @@ bool fe_result_needs_power(const fe_result *result)
 
 fe_verdict fe_result_verdict(const fe_result *result)
 {
-    if (result->data_way < 0)
-        return FE_VERDICT_FAILS;
-    const fe_verdict data = result->ways[result->data_way].verdict;
-    if (!fe_result_needs_power(result))
-        return data;
-    return result->power_way < 0
-               ? FE_VERDICT_FAILS
-               : fe_verdict_worse(data, result->ways[result->power_way].verdict);
+    fe_verdict worst = FE_VERDICT_HOLDS;
+    for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
+        const int way = fe_result_choice(result, choice);
+        const bool asked = choice < result->pick_count ? result->picks[choice].asked
+                                                       : fe_result_needs_power(result);
+        if (asked)
+            worst =
+                fe_verdict_worse(worst, way < 0 ? FE_VERDICT_FAILS : result->ways[way].verdict);
+    }
+    return worst;
 }
 
 int fe_result_chosen_radio(const fe_result *result)
@@ -254,6 +306,7 @@ void fe_result_free(fe_result *result)
     free(result->poe);
     free(result->solar.sized);
     free(result->ways);
+    free(result->picks);
     fe_outlook_free(result->outlook);
     *result = (fe_result){0};
 }

@@ -33,6 +33,11 @@ FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_rows(fe_result *result);
 /* Whether a number of relays has a row: one, two, three, and the best number. */
 bool decide_shows_relays(const fe_relay_result *relays, size_t number);
+/*
+ * Holds the ways of data over a path against the times that traffic bears. Of the other paths
+ * of a route that which is picked counts; before, the quickest that does. Once for each path.
+ */
+void decide_times(fe_result *result, size_t path);
 /* Parts, hazards and cost of a row: way_parts.c. */
 void decide_parts(const fe_result *result, fe_way *way);
 /* What the plan says a thing costs; null: nothing. */

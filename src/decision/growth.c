@@ -25,14 +25,6 @@ static double gear_power(const fe_plan *plan, size_t end)
     return at->mains.value == 1 || !gear ? 0.0 : gear->power_w;
 }
 
-static bool passes(const fe_network_route *route, size_t path)
-{
-    for (size_t i = 0; i < route->count; i++)
-        if (route->paths[i] == path)
-            return true;
-    return false;
-}
-
 /* The plan's loads stand at the far end of its first path. */
 static double loads_at(const fe_plan *plan, size_t end)
 {
@@ -48,7 +40,7 @@ static void sum_stretch(const fe_plan *plan, size_t path, fe_stretch *stretch)
     fe_network_traffic(plan, path, &stretch->traffic);
     for (size_t end = 1; end < plan->end_count; end++) {
         fe_network_route route;
-        if (!fe_network_route_between(plan, 0, end, &route) || !passes(&route, path))
+        if (!fe_network_route_between(plan, 0, end, &route) || !fe_network_passes(&route, path))
             continue;
         stretch->ends_beyond++;
         stretch->load_w += loads_at(plan, end) * (1.0 + plan->spare.power.typical);
@@ -81,16 +73,28 @@ static double price_per_m(const fe_plan *plan, const char *thing)
     return price ? price->per_m : (double)NAN;
 }
 
-static void add(fe_growth *growth, fe_oversize item)
+/* A path, what is recommended over it (null: nothing), and the list that is filled. */
+typedef struct growth_path {
+    const fe_result *result;
+    size_t path;
+    const fe_way *data;
+    const fe_way *power;
+    fe_growth *growth;
+} growth_path;
+
+static void add(const growth_path *on, fe_oversize item)
 {
-    growth->items[growth->item_count++] = item;
+    item.path = on->path;
+    on->growth->items[on->growth->item_count++] = item;
 }
 
 /* The data cable and the feed in one duct; one cable more like the thicker of them later. */
-static void size_duct(const fe_result *result, const fe_way *data, const fe_way *power,
-                      fe_growth *growth)
+static void size_duct(const growth_path *on)
 {
+    const fe_result *result = on->result;
     const fe_plan *plan = result->plan;
+    const fe_way *data = on->data;
+    const fe_way *power = on->power;
     const fe_cable_class *supply = fe_plan_cable_class(plan, "supply-buried");
     const bool trenched[] = {data && data->trench_m > 0.0, power && power->trench_m > 0.0};
     const double diameters_m[] = {trenched[0] ? result->channels[data->index].cable->diameter_m
@@ -110,25 +114,24 @@ static void size_duct(const fe_result *result, const fe_way *data, const fe_way 
     inside_m[count] = thickest_m;
     const double planned_m =
         plan->trench.duct_m.given == FE_GIVEN_NOT ? (double)NAN : plan->trench.duct_m.typical;
-    add(growth, (fe_oversize){.kind = FE_OVERSIZE_DUCT,
-                              .needed = needed_m,
-                              .better = fe_growth_duct(inside_m, count + 1),
-                              .planned = planned_m,
-                              .more_cost = (double)NAN,
-                              .why = "a cable more can be drawn in without digging"});
+    add(on, (fe_oversize){.kind = FE_OVERSIZE_DUCT,
+                          .needed = needed_m,
+                          .better = fe_growth_duct(inside_m, count + 1),
+                          .planned = planned_m,
+                          .more_cost = (double)NAN,
+                          .why = "a cable more can be drawn in without digging"});
     const double more = plan->spare.ducts.typical;
     if (more > 0.0)
-        add(growth,
-            (fe_oversize){.kind = FE_OVERSIZE_DUCTS,
-                          .needed = 1.0,
-                          .better = 1.0 + more,
-                          .planned = (double)NAN,
-                          .asked = true,
-                          .more_cost = more *
-                                       fmax(trenched[0] ? data->trench_m : 0.0,
-                                            trenched[1] ? power->trench_m : 0.0) *
-                                       price_per_m(plan, "duct"),
-                          .why = "empty, with a draw cord: supply and data stay apart"});
+        add(on, (fe_oversize){.kind = FE_OVERSIZE_DUCTS,
+                              .needed = 1.0,
+                              .better = 1.0 + more,
+                              .planned = (double)NAN,
+                              .asked = true,
+                              .more_cost = more *
+                                           fmax(trenched[0] ? data->trench_m : 0.0,
+                                                trenched[1] ? power->trench_m : 0.0) *
+                                           price_per_m(plan, "duct"),
+                              .why = "empty, with a draw cord: supply and data stay apart"});
 }
 
 /* ---- Conductor ---- */
@@ -139,12 +142,12 @@ static double smallest_area(const fe_supply_entry *entry)
     return size ? size->conductor.area_m2 : (double)NAN;
 }
 
-static fe_status size_conductor(const fe_result *result, const fe_way *power, fe_growth *growth)
+static fe_status size_conductor(const growth_path *on)
 {
-    if (!power || power->kind != FE_WAY_FEED)
+    if (!on->power || on->power->kind != FE_WAY_FEED)
         return FE_OK;
-    const fe_plan *plan = result->plan;
-    const fe_feed_choice *feed = &result->feeds[power->index];
+    const fe_plan *plan = on->result->plan;
+    const fe_feed_choice *feed = &on->result->feeds[on->power->index];
     const bool asked = plan->spare.power.given > FE_GIVEN_DEFAULT;
     const double more = asked ? plan->spare.power.typical : USUAL_POWER;
     fe_supply_entry *entry = calloc(1, sizeof *entry);
@@ -156,81 +159,99 @@ static fe_status size_conductor(const fe_result *result, const fe_way *power, fe
     if (status >= 0)
         status = fe_supply_solve(entry);
     if (status >= 0)
-        add(growth, (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
-                                  .needed = feed->conductor.area_m2,
-                                  .better = smallest_area(entry),
-                                  .planned = (double)NAN,
-                                  .asked = asked,
-                                  .more_cost = (double)NAN,
-                                  .why = "more power later goes through the same cable"});
+        add(on, (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
+                              .needed = feed->conductor.area_m2,
+                              .better = smallest_area(entry),
+                              .planned = (double)NAN,
+                              .asked = asked,
+                              .more_cost = (double)NAN,
+                              .why = "more power later goes through the same cable"});
     free(entry);
     return status;
 }
 
 /* ---- Ports, fibres, posts ---- */
 
-/* A port for each traffic that begins or ends out there, and one towards the house. */
-static void size_ports(const fe_plan *plan, fe_growth *growth)
+/* A port for each traffic that begins out there, and one for each path that is used. */
+static void size_ports(const growth_path *on)
 {
-    const size_t far = plan->paths[0].to;
+    const fe_plan *plan = on->result->plan;
+    const size_t far = fe_network_far_end(plan, on->path);
     const bool asked = plan->spare.ports.given > FE_GIVEN_DEFAULT;
-    double ports = 1.0;
+    double ports = 0.0;
+    for (size_t i = 0; i < plan->path_count; i++)
+        ports += on->result->picks[i].asked &&
+                         (plan->paths[i].from == far || plan->paths[i].to == far)
+                     ? 1.0
+                     : 0.0;
     for (size_t i = 0; i < plan->traffic_count; i++)
         ports += plan->traffic[i].from == far ? 1.0 : 0.0;
-    add(growth,
-        (fe_oversize){.kind = FE_OVERSIZE_PORTS,
-                      .needed = ports,
-                      .better = ports + (asked ? plan->spare.ports.typical : USUAL_PORTS),
-                      .planned = (double)NAN,
-                      .asked = asked,
-                      .more_cost = (double)NAN,
-                      .why = "of the switch out there"});
-}
-
-static void size_fibres(const fe_way *data, fe_growth *growth)
-{
-    if (data && (data->kind == FE_WAY_FIBRE_BURIED || data->kind == FE_WAY_FIBRE_POSTS))
-        add(growth,
-            (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
-                          .needed = 2.0,
-                          .better = USUAL_FIBRES,
+    add(on, (fe_oversize){.kind = FE_OVERSIZE_PORTS,
+                          .needed = ports,
+                          .better = ports + (asked ? plan->spare.ports.typical : USUAL_PORTS),
                           .planned = (double)NAN,
+                          .asked = asked,
                           .more_cost = (double)NAN,
-                          .why = "two to spare for a splice that fails or a second use"});
+                          .why = "of the switch out there"});
 }
 
-static void size_posts(const fe_result *result, const fe_way *data, fe_growth *growth)
+static void size_fibres(const growth_path *on)
 {
+    const fe_way *data = on->data;
+    if (data && (data->kind == FE_WAY_FIBRE_BURIED || data->kind == FE_WAY_FIBRE_POSTS))
+        add(on, (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
+                              .needed = 2.0,
+                              .better = USUAL_FIBRES,
+                              .planned = (double)NAN,
+                              .more_cost = (double)NAN,
+                              .why = "two to spare for a splice that fails or a second use"});
+}
+
+static void size_posts(const growth_path *on)
+{
+    const fe_way *data = on->data;
     if (!data || data->posts == 0)
         return;
-    const fe_posts_result *run = fe_result_hung(result, &result->channels[data->index]);
-    add(growth, (fe_oversize){.kind = FE_OVERSIZE_POST,
-                              .needed = run->longest_m,
-                              .better = run->longest_m + POST_STEP_M,
-                              .planned = run->longest_m,
-                              .more_cost = (double)NAN,
-                              .why = "for deeper snow, a taller machine below, or a second "
-                                     "cable"});
+    const fe_posts_result *run = fe_result_hung(on->result, &on->result->channels[data->index]);
+    add(on, (fe_oversize){.kind = FE_OVERSIZE_POST,
+                          .needed = run->longest_m,
+                          .better = run->longest_m + POST_STEP_M,
+                          .planned = run->longest_m,
+                          .more_cost = (double)NAN,
+                          .why = "for deeper snow, a taller machine below, or a second "
+                                 "cable"});
 }
 
 /* ---- All of it ---- */
 
+/* Power goes to the far end of the first path alone. */
+static fe_status size_path(const fe_result *result, size_t path, fe_growth *growth)
+{
+    const growth_path on = {.result = result,
+                            .path = path,
+                            .data = way_at(result, result->picks[path].way),
+                            .power = path == 0 ? way_at(result, result->power_way) : NULL,
+                            .growth = growth};
+    size_duct(&on);
+    const fe_status status = size_conductor(&on);
+    size_ports(&on);
+    size_fibres(&on);
+    size_posts(&on);
+    return status;
+}
+
 fe_status fe_growth_of(const fe_result *result, fe_growth *growth)
 {
-    const fe_plan *plan = result->plan;
-    const fe_way *data = way_at(result, result->data_way);
-    const fe_way *power = way_at(result, result->power_way);
-    fe_growth found = {.stretch_count = plan->path_count};
-    found.stretches = calloc(plan->path_count + 1, sizeof *found.stretches);
-    if (!found.stretches)
-        return FE_E_MEMORY;
-    for (size_t path = 0; path < plan->path_count; path++)
-        sum_stretch(plan, path, &found.stretches[path]);
-    size_duct(result, data, power, &found);
-    const fe_status status = size_conductor(result, power, &found);
-    size_ports(plan, &found);
-    size_fibres(data, &found);
-    size_posts(result, data, &found);
+    const size_t paths = result->plan->path_count;
+    fe_growth found = {.stretch_count = paths};
+    found.stretches = calloc(paths + 1, sizeof *found.stretches);
+    found.items = calloc(paths * FE_OVERSIZES + 1, sizeof *found.items);
+    fe_status status = found.stretches && found.items ? FE_OK : FE_E_MEMORY;
+    for (size_t path = 0; path < paths && status >= 0; path++) {
+        sum_stretch(result->plan, path, &found.stretches[path]);
+        if (result->picks[path].asked)
+            status = size_path(result, path, &found);
+    }
     if (status < 0)
         fe_growth_free(&found);
     else
@@ -241,5 +262,6 @@ fe_status fe_growth_of(const fe_result *result, fe_growth *growth)
 void fe_growth_free(fe_growth *growth)
 {
     free(growth->stretches);
+    free(growth->items);
     *growth = (fe_growth){0};
 }

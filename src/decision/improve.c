@@ -3,19 +3,18 @@
 #include "farend/improve.h"
 
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
+#include <stdio.h>
 
+#include "farend/plan_input.h"
 #include "farend/radio_link.h"
 
 static const double RISE_STEP_M = 0.5;
 
-/* The link as it is, and a copy of the plan whose ends may be changed. */
+/* The link as it is, and the values of the plan that may be moved. */
 typedef struct improve_task {
     const fe_result *result;
     const fe_radio_result *now;
-    fe_plan plan;
-    fe_plan_end *ends;
+    fe_plan_inputs inputs;
     fe_improvements *found;
 } improve_task;
 
@@ -24,15 +23,19 @@ static double worst_margin(const fe_radio_result *radio)
     return radio->budget.seasons[radio->budget.worst].margin_db;
 }
 
-static size_t end_index(const improve_task *task, int end)
+static const fe_plan_end *end_of(const improve_task *task, int end)
 {
-    const fe_plan_path *path = &task->plan.paths[task->now->path];
-    return end == 0 ? path->from : path->to;
+    const fe_plan *plan = task->result->plan;
+    const fe_plan_path *path = &plan->paths[task->now->path];
+    return &plan->ends[end == 0 ? path->from : path->to];
 }
 
-static void restore_ends(improve_task *task)
+/* A key of an end; null where the plan has none. */
+static const fe_plan_input *input_of(const improve_task *task, int end, const char *key)
 {
-    memcpy(task->ends, task->result->plan->ends, task->plan.end_count * sizeof task->ends[0]);
+    char title[FE_PLAN_INPUT_TITLE_ROOM];
+    snprintf(title, sizeof title, "end %s", end_of(task, end)->name);
+    return fe_plan_input_find(&task->inputs, title, key);
 }
 
 static double channel_width(const fe_radio_result *radio)
@@ -62,13 +65,13 @@ static void keep(improve_task *task, fe_improvement change)
         found->items[found->count++] = change;
 }
 
-/* The link on the changed plan; FE_E_NO_SOLUTION where gear or rules do not allow it. */
-static fe_status recompute(const improve_task *task, const fe_gear *const gear[2],
-                           fe_improvement *change)
+/* The link on a changed plan; FE_E_NO_SOLUTION where gear or rules do not allow it. */
+static fe_status recompute(const improve_task *task, const fe_plan *plan,
+                           const fe_gear *const gear[2], fe_improvement *change)
 {
     fe_radio_result after;
     const fe_status status =
-        fe_radio_link(&task->plan, task->now->path, gear, task->now->band, &after);
+        fe_radio_link(plan, task->now->path, gear, task->now->band, &after);
     if (status < 0)
         return status;
     compare(task, &after, change);
@@ -77,14 +80,29 @@ static fe_status recompute(const improve_task *task, const fe_gear *const gear[2
     return status;
 }
 
-static fe_status try_change(improve_task *task, fe_improvement change)
+/* With values moved; FE_E_NO_SOLUTION also where no plan may have them. */
+static fe_status recompute_moved(const improve_task *task, const fe_plan_step *steps,
+                                 size_t count, fe_improvement *change)
 {
-    const fe_status status = recompute(task, task->now->gear, &change);
-    restore_ends(task);
+    fe_plan_moves moves;
+    for (size_t i = 0; i < count; i++)
+        if (!steps[i].input)
+            return FE_E_NO_SOLUTION;
+    fe_status status = fe_plan_move_all(task->result->plan, steps, count, &moves);
+    if (status < 0)
+        return status == FE_E_DOMAIN ? FE_E_NO_SOLUTION : status;
+    status = recompute(task, moves.plan, task->now->gear, change);
+    fe_plan_moves_free(&moves);
+    return status;
+}
+
+static fe_status keep_if_allowed(improve_task *task, fe_status status,
+                                 const fe_improvement *change)
+{
     if (status == FE_E_NO_SOLUTION)
         return FE_OK;
     if (status >= 0)
-        keep(task, change);
+        keep(task, *change);
     return status;
 }
 
@@ -98,17 +116,15 @@ static bool is_aimed(const fe_radio_result *radio, int end)
 
 static fe_status try_aim(improve_task *task)
 {
-    bool any = false;
-    for (int end = 0; end < 2; end++) {
-        fe_choice *aim = &task->ends[end_index(task, end)].aim;
-        any = any || aim->value == FE_AIM_ROUGH;
-        aim->value = FE_AIM_BY_SIGNAL;
-    }
-    const bool beams = is_aimed(task->now, 0) || is_aimed(task->now, 1);
-    if (any && beams)
-        return try_change(task, (fe_improvement){.kind = FE_IMPROVE_AIM, .end = -1});
-    restore_ends(task);
-    return FE_OK;
+    fe_plan_step steps[2];
+    size_t count = 0;
+    for (int end = 0; end < 2; end++)
+        if (end_of(task, end)->aim.value == FE_AIM_ROUGH)
+            steps[count++] = (fe_plan_step){input_of(task, end, "aim"), FE_AIM_BY_SIGNAL};
+    if (count == 0 || !(is_aimed(task->now, 0) || is_aimed(task->now, 1)))
+        return FE_OK;
+    fe_improvement change = {.kind = FE_IMPROVE_AIM, .end = -1};
+    return keep_if_allowed(task, recompute_moved(task, steps, count, &change), &change);
 }
 
 static fe_status try_narrower(improve_task *task)
@@ -121,12 +137,8 @@ static fe_status try_narrower(improve_task *task)
                 narrow[end].radios[i].width_hz = width_hz;
     const fe_gear *const gear[2] = {&narrow[0], &narrow[1]};
     fe_improvement change = {.kind = FE_IMPROVE_NARROWER, .end = -1};
-    const fe_status status = recompute(task, gear, &change);
-    if (status == FE_E_NO_SOLUTION)
-        return FE_OK; /* the standard has no such width */
-    if (status >= 0)
-        keep(task, change);
-    return status;
+    /* The standard may have no such width. */
+    return keep_if_allowed(task, recompute(task, task->result->plan, gear, &change), &change);
 }
 
 /* Other bands were worked out with the plan; here they are only set beside. */
@@ -154,11 +166,11 @@ static fe_status try_mount(improve_task *task, fe_improve_kind kind, fe_mount mo
         const fe_mount now = task->now->mount[end];
         if (now == FE_MOUNT_OUTDOORS || now == mount)
             continue;
-        fe_plan_end *changed = &task->ends[end_index(task, end)];
-        changed->mount.value = mount;
-        changed->wall_count = 0; /* a window in place of the wall, or nothing */
-        status = fe_status_worse(status,
-                                 try_change(task, (fe_improvement){.kind = kind, .end = end}));
+        /* With it goes the wall: a window in its place, or nothing. */
+        const fe_plan_step step = {input_of(task, end, "mount"), mount};
+        fe_improvement change = {.kind = kind, .end = end};
+        status = fe_status_worse(
+            status, keep_if_allowed(task, recompute_moved(task, &step, 1, &change), &change));
     }
     return status;
 }
@@ -174,9 +186,8 @@ static fe_status try_raise(improve_task *task, int end)
                                  .end = end,
                                  .rise_m = rise_m,
                                  .height_m = task->now->height_m[end] + rise_m};
-        task->ends[end_index(task, end)].height_m.typical = change.height_m;
-        const fe_status tried = recompute(task, task->now->gear, &change);
-        restore_ends(task);
+        const fe_plan_step step = {input_of(task, end, "height"), change.height_m};
+        const fe_status tried = recompute_moved(task, &step, 1, &change);
         if (tried == FE_E_NO_SOLUTION)
             return FE_OK;
         status = fe_status_worse(status, tried);
@@ -232,17 +243,12 @@ fe_status fe_improve_radio(const fe_result *result, size_t radio, fe_improvement
     if (radio >= result->radio_count)
         return FE_E_DOMAIN;
     fe_improvements list = {.cheapest = -1};
-    improve_task task = {.result = result,
-                         .now = &result->radio[radio],
-                         .plan = *result->plan,
-                         .ends = malloc(result->plan->end_count * sizeof *task.ends),
-                         .found = &list};
-    if (!task.ends)
-        return FE_E_MEMORY;
-    task.plan.ends = task.ends;
-    restore_ends(&task);
-    const fe_status status = try_all(&task);
-    free(task.ends);
+    improve_task task = {.result = result, .now = &result->radio[radio], .found = &list};
+    fe_status status = fe_plan_inputs_of(result->plan, &task.inputs);
+    if (status < 0)
+        return status;
+    status = try_all(&task);
+    fe_plan_inputs_free(&task.inputs);
     if (status < 0)
         return status;
     list.cheapest = cheapest_of(&list);

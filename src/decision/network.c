@@ -60,6 +60,24 @@ bool fe_network_route_between(const fe_plan *plan, size_t from, size_t to,
     return true;
 }
 
+bool fe_network_passes(const fe_network_route *route, size_t path)
+{
+    for (size_t i = 0; i < route->count; i++)
+        if (route->paths[i] == path)
+            return true;
+    return false;
+}
+
+size_t fe_network_far_end(const fe_plan *plan, size_t path)
+{
+    network_step steps[FE_NETWORK_MOST_ENDS] = {{0}};
+    spread_out(plan, 0, steps);
+    for (size_t end = 1; end < plan->end_count && end < FE_NETWORK_MOST_ENDS; end++)
+        if (steps[end].reached && steps[end].path == path)
+            return end;
+    return plan->paths[path].to;
+}
+
 static void add_traffic(const fe_plan_traffic *passing, double growth, int direction,
                         fe_path_traffic *traffic)
 {

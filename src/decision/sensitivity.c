@@ -35,14 +35,6 @@ static fe_status answer_at(const fe_result *result, const fe_trial *trial, doubl
     return status;
 }
 
-static void copy_base(const fe_result *result, again_answer *answer)
-{
-    for (size_t i = 0; i < result->way_count; i++)
-        answer->ways[i] = again_state(&result->ways[i]);
-    answer->data_way = result->data_way;
-    answer->power_way = result->power_way;
-}
-
 /* How well a way does, on one scale: 1 is ten decibels or all of a limit. */
 static double standing(const fe_way_state *state)
 {
@@ -59,52 +51,45 @@ static double standing_of(const again_answer *answer, int way)
 }
 
 /* The ways that an answer is about: what is recommended, and the best radio link. */
-enum { LEADERS = 3 };
-
-static void find_leaders(const fe_result *result, int leaders[LEADERS])
+static size_t leader_count(const fe_result *result)
 {
-    leaders[0] = result->data_way;
-    leaders[1] = result->power_way;
-    leaders[2] = fe_result_radio_way(result);
+    return fe_result_choice_count(result) + 1;
+}
+
+static int leader(const fe_result *result, size_t index)
+{
+    return index < fe_result_choice_count(result) ? fe_result_choice(result, index)
+                                                  : fe_result_radio_way(result);
 }
 
 static double standing_of_leaders(const fe_result *result, const again_answer *answer)
 {
-    int leaders[LEADERS];
     double sum = 0.0;
-    find_leaders(result, leaders);
-    for (size_t i = 0; i < LEADERS; i++)
-        sum += standing_of(answer, leaders[i]);
+    for (size_t i = 0; i < leader_count(result); i++)
+        sum += standing_of(answer, leader(result, i));
     return sum;
 }
 
-static int chosen_of(const fe_result *result, bool power)
-{
-    return power ? result->power_way : result->data_way;
-}
-
-static int chosen_then(const again_answer *answer, bool power)
-{
-    return power ? answer->power_way : answer->data_way;
-}
-
 /* The recommended way does worse than it does now. */
-static bool breaks(const fe_result *result, const again_answer *answer, bool power)
+static bool breaks(const fe_result *result, const again_answer *answer, size_t choice)
 {
-    const int now = chosen_of(result, power);
+    const int now = fe_result_choice(result, choice);
     return now >= 0 && answer->ways[now].verdict > result->ways[now].verdict;
 }
 
 /* It does as well, yet another is recommended. */
-static bool eases(const fe_result *result, const again_answer *answer, bool power)
+static bool eases(const fe_result *result, const again_answer *answer, size_t choice)
 {
-    return !breaks(result, answer, power) &&
-           chosen_then(answer, power) != chosen_of(result, power);
+    return !breaks(result, answer, choice) &&
+           answer->chosen[choice] != fe_result_choice(result, choice);
 }
 
-static bool is_overturned(const fe_result *result, const again_answer *answer, bool power)
+static bool is_overturned(const fe_result *result, const again_answer *answer)
 {
-    return breaks(result, answer, power) || eases(result, answer, power);
+    for (size_t choice = 0; choice < fe_result_choice_count(result); choice++)
+        if (breaks(result, answer, choice) || eases(result, answer, choice))
+            return true;
+    return false;
 }
 
 /* ---- One trial ---- */
@@ -128,11 +113,11 @@ static void put_reach(const input_trait *trait, fe_trial *trial)
 static double effect_between(const fe_result *result, const again_answer *a,
                              const again_answer *b)
 {
-    int leaders[LEADERS];
     double effect = 0.0;
-    find_leaders(result, leaders);
-    for (size_t i = 0; i < LEADERS; i++)
-        effect = fmax(effect, fabs(standing_of(a, leaders[i]) - standing_of(b, leaders[i])));
+    for (size_t i = 0; i < leader_count(result); i++) {
+        const int way = leader(result, i);
+        effect = fmax(effect, fabs(standing_of(a, way) - standing_of(b, way)));
+    }
     return effect;
 }
 
@@ -140,11 +125,7 @@ static void note_changes(const fe_result *result, fe_trial *trial, const again_a
 {
     trial->changes_choice = trial->changes_verdict = false;
     for (int end = 0; end < 2; end++) {
-        trial->data_way[end] = ends[end].data_way;
-        trial->power_way[end] = ends[end].power_way;
-        trial->changes_choice = trial->changes_choice ||
-                                is_overturned(result, &ends[end], false) ||
-                                is_overturned(result, &ends[end], true);
+        trial->changes_choice = trial->changes_choice || is_overturned(result, &ends[end]);
         for (size_t i = 0; i < result->way_count; i++)
             trial->changes_verdict =
                 trial->changes_verdict || ends[end].ways[i].verdict != result->ways[i].verdict;
@@ -167,7 +148,7 @@ static fe_status end_of_number(const fe_result *result, fe_trial *trial, int end
                                                               depth_of(trial), answer);
     if (status != FE_E_DOMAIN)
         return status;
-    copy_base(result, answer);
+    again_answer_of(result, answer);
     return FE_OK;
 }
 
@@ -182,12 +163,12 @@ static fe_status try_number(const fe_result *result, fe_trial *trial, again_answ
 /* The words that serve the recommended ways worst and best. */
 static fe_status try_words(const fe_result *result, fe_trial *trial, again_answer ends[2])
 {
-    again_answer tried = {.ways = malloc((result->way_count + 1) * sizeof *tried.ways)};
-    if (!tried.ways)
-        return FE_E_MEMORY;
-    fe_status status = FE_OK;
+    again_answer tried;
+    fe_status status = again_answer_make(result, &tried);
+    if (status < 0)
+        goto done;
     for (int end = 0; end < 2; end++) {
-        copy_base(result, &ends[end]);
+        again_answer_of(result, &ends[end]);
         trial->value[end] = trial->input.typical;
     }
     for (size_t word = 0; word < trial->input.word_count && status >= 0; word++) {
@@ -202,20 +183,25 @@ static fe_status try_words(const fe_result *result, fe_trial *trial, again_answe
                 const double held = standing_of_leaders(result, &ends[end]);
                 if (end == 0 ? now >= held : now <= held)
                     continue;
-                memcpy(ends[end].ways, tried.ways, result->way_count * sizeof *tried.ways);
-                ends[end].data_way = tried.data_way;
-                ends[end].power_way = tried.power_way;
+                again_answer_copy(result, &tried, &ends[end]);
                 trial->value[end] = (double)word;
             }
         }
     }
-    free(tried.ways);
+done:
+    again_answer_free(&tried);
     return status;
+}
+
+/* What was found at an end of a trial; shares its arrays. */
+static again_answer answer_at_end(const fe_trial *trial, int end)
+{
+    return (again_answer){trial->at[end], trial->chosen[end]};
 }
 
 static fe_status run_trial(const fe_result *result, fe_trial *trial)
 {
-    again_answer ends[2] = {{.ways = trial->at[0]}, {.ways = trial->at[1]}};
+    again_answer ends[2] = {answer_at_end(trial, 0), answer_at_end(trial, 1)};
     const fe_status status =
         trial->input.words ? try_words(result, trial, ends) : try_number(result, trial, ends);
     if (status >= 0)
@@ -306,9 +292,12 @@ static fe_status add_trials(const fe_result *result, const fe_plan_inputs *input
         put_reach(trait ? trait : &NOTHING, trial);
         found->open_count += trial->input.open ? 1 : 0;
         for (int end = 0; end < 2; end++) {
-            trial->at[end] = calloc(result->way_count + 1, sizeof *trial->at[end]);
-            if (!trial->at[end])
-                return FE_E_MEMORY;
+            again_answer room;
+            const fe_status status = again_answer_make(result, &room);
+            trial->at[end] = room.ways;
+            trial->chosen[end] = room.chosen;
+            if (status < 0)
+                return status;
         }
     }
     return FE_OK;
@@ -347,37 +336,39 @@ static void widen(fe_way_interval *interval, const fe_way_state *state)
         interval->best = *state;
 }
 
+/* The end of an open input that serves the chosen ways worst, or best. */
+static double end_for(const fe_result *result, const fe_trial *trial, int best)
+{
+    double sums[2];
+    for (int end = 0; end < 2; end++) {
+        const again_answer there = answer_at_end(trial, end);
+        sums[end] = standing_of_leaders(result, &there);
+    }
+    return trial->value[(sums[1] > sums[0]) == (best == 1) ? 1 : 0];
+}
+
 /* All open inputs at once, each at the end that serves the chosen ways worst, or best. */
 static fe_status all_open(const fe_result *result, const fe_sensitivity *found, int best,
                           again_answer *answer)
 {
-    fe_plan_moved *steps = calloc(found->open_count + 1, sizeof *steps);
+    fe_plan_step *steps = calloc(found->open_count + 1, sizeof *steps);
     if (!steps)
         return FE_E_MEMORY;
-    const fe_plan *plan = result->plan;
+    fe_plan_moves moves;
     unsigned concerns = 0;
     size_t taken = 0;
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < found->trial_count && status >= 0; i++) {
+    for (size_t i = 0; i < found->trial_count; i++) {
         const fe_trial *trial = &found->trials[i];
         if (!trial->input.open || trial->concerns == 0)
             continue;
-        double sums[2];
-        for (int end = 0; end < 2; end++) {
-            const again_answer there = {trial->at[end], 0, 0};
-            sums[end] = standing_of_leaders(result, &there);
-        }
-        const int end = (sums[1] > sums[0]) == (best == 1) ? 1 : 0;
-        status = fe_plan_move(plan, &trial->input, trial->value[end], &steps[taken]);
-        if (status < 0)
-            continue;
-        plan = &steps[taken++].plan;
+        steps[taken++] = (fe_plan_step){&trial->input, end_for(result, trial, best)};
         concerns |= trial->concerns;
     }
-    if (status >= 0)
-        status = again_compute(result, plan, concerns, AGAIN_EVERYTHING, answer);
-    for (size_t i = 0; i < taken; i++)
-        fe_plan_moved_free(&steps[i]);
+    fe_status status = fe_plan_move_all(result->plan, steps, taken, &moves);
+    if (status >= 0) {
+        status = again_compute(result, moves.plan, concerns, AGAIN_EVERYTHING, answer);
+        fe_plan_moves_free(&moves);
+    }
     free(steps);
     return status;
 }
@@ -386,8 +377,9 @@ static fe_status find_intervals(const fe_result *result, fe_sensitivity *found)
 {
     found->way_count = result->way_count;
     found->intervals = calloc(result->way_count + 1, sizeof *found->intervals);
-    again_answer answer = {.ways = malloc((result->way_count + 1) * sizeof *answer.ways)};
-    fe_status status = found->intervals && answer.ways ? FE_OK : FE_E_MEMORY;
+    again_answer answer;
+    fe_status status = again_answer_make(result, &answer);
+    status = found->intervals ? status : FE_E_MEMORY;
     for (size_t way = 0; way < result->way_count && status >= 0; way++) {
         const fe_way_state base = again_state(&result->ways[way]);
         found->intervals[way] = (fe_way_interval){base, base};
@@ -402,19 +394,28 @@ static fe_status find_intervals(const fe_result *result, fe_sensitivity *found)
         if (status == FE_E_DOMAIN)
             status = FE_OK; /* the ends do not go together */
     }
-    free(answer.ways);
+    again_answer_free(&answer);
     return status;
 }
 
 /* ---- What would overturn a choice ---- */
 
-typedef bool turn_test(const fe_result *result, const again_answer *answer, bool power);
+typedef bool turn_test(const fe_result *result, const again_answer *answer, size_t choice);
+
+/* An input looked at farther out than it may be, once for all searches. */
+typedef struct far_out {
+    bool tried;
+    bool there; /* it can be computed */
+    double value;
+    again_answer answer;
+} far_out;
 
 /* The search for one kind of turn of one choice. */
 typedef struct turn_search {
     const fe_result *result;
     const fe_sensitivity *found;
-    bool power;
+    far_out *far; /* two a trial */
+    size_t choice;
     turn_test *turns;
     again_depth depth;
     again_answer answer; /* room */
@@ -425,41 +426,19 @@ typedef struct turn_search {
 static bool concerns_choice(const turn_search *search, const fe_trial *trial)
 {
     /* A cable may carry power too, and a feed data. */
-    const unsigned power = FE_CONCERNS_FEED | FE_CONCERNS_CABLES;
-    const unsigned data = FE_CONCERNS_RADIO | FE_CONCERNS_POSTS | FE_CONCERNS_CABLES |
-                          (search->result->feed_data_count > 0 ? FE_CONCERNS_FEED : 0);
+    const bool power = search->choice + 1 == fe_result_choice_count(search->result);
+    const unsigned with_power = FE_CONCERNS_FEED | FE_CONCERNS_CABLES;
+    const unsigned with_data = FE_CONCERNS_RADIO | FE_CONCERNS_POSTS | FE_CONCERNS_CABLES |
+                               (search->result->feed_data_count > 0 ? FE_CONCERNS_FEED : 0);
     /* A word that the owner wrote is his choice; one that nobody wrote may be another. */
     const bool chosen = trial->input.words && trial->input.given == FE_GIVEN_VALUE;
-    return !trial->want && !chosen && (trial->concerns & (search->power ? power : data)) != 0;
+    return !trial->want && !chosen && (trial->concerns & (power ? with_power : with_data)) != 0;
 }
 
 static double reach_of(const fe_trial *trial, int end)
 {
     const double reach = fabs(trial->value[end] - trial->input.typical);
     return reach > 0.0 ? reach : 0.5 * fabs(trial->value[1] - trial->value[0]);
-}
-
-static fe_status answer_of(turn_search *search, const fe_trial *trial, double value)
-{
-    return answer_at(search->result, trial, value, search->depth, &search->answer);
-}
-
-/* Moves *out to the value nearest to the plan's at which the choice still turns. */
-static fe_status narrow(turn_search *search, const fe_trial *trial, double *out)
-{
-    double in = trial->input.typical;
-    const int steps = search->depth == AGAIN_LAYOUTS ? BISECTIONS / 2 : BISECTIONS;
-    for (int i = 0; i < steps; i++) {
-        const double middle = 0.5 * (in + *out);
-        const fe_status status = answer_of(search, trial, middle);
-        if (status < 0)
-            return status == FE_E_DOMAIN ? FE_OK : status;
-        if (search->turns(search->result, &search->answer, search->power))
-            *out = middle;
-        else
-            in = middle;
-    }
-    return FE_OK;
 }
 
 /* A word counts as far off as an input that is out by all of its reach. */
@@ -471,11 +450,62 @@ static double distance_of(const fe_trial *trial, int end, double value)
     return fabs(value - trial->input.typical) / reach;
 }
 
+/* Whether the choice turns at a value; the answer there is kept. FE_E_DOMAIN: no telling. */
+static fe_status turns_there(turn_search *search, const fe_trial *trial, double value,
+                             bool *turns)
+{
+    const fe_status status =
+        answer_at(search->result, trial, value, search->depth, &search->answer);
+    *turns = status >= 0 && search->turns(search->result, &search->answer, search->choice);
+    return status;
+}
+
+/*
+ * Nearer than the best so far or not at all: one look at the best's distance saves the rest of
+ * the search for most inputs. False: nothing to be found.
+ */
+static fe_status come_nearer(turn_search *search, const fe_trial *trial, int end, double *out,
+                             bool *nearer)
+{
+    *nearer = true;
+    if (!search->best.found)
+        return FE_OK;
+    *nearer = distance_of(trial, end, trial->input.words ? 0.0 : *out) < search->distance;
+    if (trial->input.words || *nearer)
+        return FE_OK;
+    const double step = search->distance * reach_of(trial, end);
+    const double probe = trial->input.typical + (*out < trial->input.typical ? -step : step);
+    const fe_status status = turns_there(search, trial, probe, nearer);
+    if (*nearer)
+        *out = probe;
+    return status;
+}
+
+/* Moves *out to the value nearest to the plan's at which the choice still turns. */
+static fe_status narrow(turn_search *search, const fe_trial *trial, double *out)
+{
+    double in = trial->input.typical;
+    const int steps = search->depth == AGAIN_LAYOUTS ? BISECTIONS / 2 : BISECTIONS;
+    for (int i = 0; i < steps; i++) {
+        const double middle = 0.5 * (in + *out);
+        bool turns = false;
+        const fe_status status = turns_there(search, trial, middle, &turns);
+        if (status < 0)
+            return status == FE_E_DOMAIN ? FE_OK : status;
+        if (turns)
+            *out = middle;
+        else
+            in = middle;
+    }
+    bool turns = false;
+    return turns_there(search, trial, *out, &turns);
+}
+
 static void keep_nearest(turn_search *search, size_t index, int end, double value, bool likely)
 {
     const fe_trial *trial = &search->found->trials[index];
     const double distance = distance_of(trial, end, value);
-    const int way = chosen_then(&search->answer, search->power);
+    const int way = search->answer.chosen[search->choice];
     if (search->best.found && distance >= search->distance)
         return;
     search->distance = distance;
@@ -490,28 +520,21 @@ static void keep_nearest(turn_search *search, size_t index, int end, double valu
     };
 }
 
-static fe_status look_at(turn_search *search, size_t index, int end, double value, bool likely)
+/* From a value at which the choice turns, with the answer there, to the nearest. */
+static fe_status look_at(turn_search *search, size_t index, int end, double value, bool likely,
+                         const again_answer *there)
 {
     const fe_trial *trial = &search->found->trials[index];
+    bool nearer = false;
     search->depth = likely ? depth_of(trial) : AGAIN_CONTENDERS;
-    fe_status status = answer_of(search, trial, value);
-    if (status == FE_E_DOMAIN)
-        return FE_OK;
-    if (status < 0 || !search->turns(search->result, &search->answer, search->power))
-        return status;
-    if (!trial->input.words)
+    fe_status status = come_nearer(search, trial, end, &value, &nearer);
+    if (status >= 0 && nearer && trial->input.words)
+        again_answer_copy(search->result, there, &search->answer);
+    else if (status >= 0 && nearer)
         status = narrow(search, trial, &value);
-    if (status >= 0)
-        status = fe_status_worse(status, answer_of(search, trial, value));
-    if (status >= 0)
+    if (status >= 0 && nearer)
         keep_nearest(search, index, end, value, likely);
     return status == FE_E_DOMAIN ? FE_OK : status;
-}
-
-static bool turns_at(const turn_search *search, const fe_trial *trial, int end)
-{
-    const again_answer there = {trial->at[end], trial->data_way[end], trial->power_way[end]};
-    return search->turns(search->result, &there, search->power);
 }
 
 static double farther_out(const fe_trial *trial, int end)
@@ -522,40 +545,104 @@ static double farther_out(const fe_trial *trial, int end)
     return fmax(input->least, fmin(input->greatest, far));
 }
 
+static fe_status try_far_out(const fe_result *result, const fe_trial *trial, int end,
+                             far_out *far)
+{
+    if (far->tried)
+        return FE_OK;
+    far->tried = true;
+    far->value = farther_out(trial, end);
+    fe_status status = again_answer_make(result, &far->answer);
+    if (status >= 0)
+        status = answer_at(result, trial, far->value, AGAIN_CONTENDERS, &far->answer);
+    far->there = status >= 0;
+    return status == FE_E_DOMAIN ? FE_OK : status;
+}
+
+static fe_status look_likely(turn_search *search, size_t index, int end)
+{
+    const fe_trial *trial = &search->found->trials[index];
+    const again_answer there = answer_at_end(trial, end);
+    if (!search->turns(search->result, &there, search->choice))
+        return FE_OK;
+    return look_at(search, index, end, trial->value[end], true, &there);
+}
+
+static fe_status look_far(turn_search *search, size_t index, int end)
+{
+    const fe_trial *trial = &search->found->trials[index];
+    far_out *far = &search->far[2 * index + (size_t)end];
+    if (trial->input.words || trial->effect < WORTH_FOLLOWING)
+        return FE_OK;
+    const fe_status status = try_far_out(search->result, trial, end, far);
+    if (status < 0 || !far->there ||
+        !search->turns(search->result, &far->answer, search->choice))
+        return status;
+    return look_at(search, index, end, far->value, false, &far->answer);
+}
+
 static fe_status look(turn_search *search, bool likely)
 {
     fe_status status = FE_OK;
     for (size_t i = 0; i < search->found->trial_count && status >= 0; i++)
-        for (int end = 0; end < 2 && status >= 0; end++) {
-            const fe_trial *trial = &search->found->trials[i];
-            const bool worth = likely ? turns_at(search, trial, end)
-                                      : !trial->input.words && trial->effect >= WORTH_FOLLOWING;
-            if (worth && concerns_choice(search, trial))
-                status = look_at(search, i, end,
-                                 likely ? trial->value[end] : farther_out(trial, end), likely);
-        }
+        for (int end = 0; end < 2 && status >= 0; end++)
+            if (concerns_choice(search, &search->found->trials[i]))
+                status = likely ? look_likely(search, i, end) : look_far(search, i, end);
     return status;
 }
 
-static fe_status find_turn(const fe_result *result, const fe_sensitivity *found, bool power,
-                           turn_test *turns, fe_turn *turn)
+static fe_status find_turn(const fe_result *result, const fe_sensitivity *found, far_out *far,
+                           size_t choice, turn_test *turns, fe_turn *turn)
 {
-    turn_search search = {.result = result, .found = found, .power = power, .turns = turns};
-    search.answer.ways = malloc((result->way_count + 1) * sizeof *search.answer.ways);
-    fe_status status = search.answer.ways ? look(&search, true) : FE_E_MEMORY;
+    turn_search search = {
+        .result = result, .found = found, .far = far, .choice = choice, .turns = turns};
+    fe_status status = again_answer_make(result, &search.answer);
+    if (status >= 0)
+        status = look(&search, true);
     if (status >= 0 && !search.best.found)
         status = look(&search, false);
-    free(search.answer.ways);
+    again_answer_free(&search.answer);
     if (status >= 0)
         *turn = search.best;
     return status;
 }
 
-static fe_status find_overturn(const fe_result *result, const fe_sensitivity *found, bool power,
-                               fe_overturn *overturn)
+/* A path over which nothing goes, and power that nothing needs, have no choice to turn. */
+static bool is_choice(const fe_result *result, size_t choice)
 {
-    fe_status status = find_turn(result, found, power, breaks, &overturn->breaks);
-    return status < 0 ? status : find_turn(result, found, power, eases, &overturn->eases);
+    return choice < result->pick_count ? result->picks[choice].asked
+                                       : fe_result_needs_power(result);
+}
+
+static fe_status find_overturns(const fe_result *result, fe_sensitivity *found)
+{
+    const size_t choices = fe_result_choice_count(result);
+    far_out *far = calloc(2 * found->trial_count + 1, sizeof *far);
+    found->overturns = calloc(choices, sizeof *found->overturns);
+    found->choice_count = choices;
+    fe_status status = far && found->overturns ? FE_OK : FE_E_MEMORY;
+    for (size_t choice = 0; choice < choices && status >= 0; choice++) {
+        if (!is_choice(result, choice))
+            continue;
+        fe_overturn *overturn = &found->overturns[choice];
+        status = find_turn(result, found, far, choice, breaks, &overturn->breaks);
+        if (status >= 0)
+            status = find_turn(result, found, far, choice, eases, &overturn->eases);
+    }
+    for (size_t i = 0; far && i < 2 * found->trial_count; i++)
+        again_answer_free(&far[i].answer);
+    free(far);
+    return status;
+}
+
+const fe_overturn *fe_overturn_data(const fe_sensitivity *sensitivity, size_t path)
+{
+    return &sensitivity->overturns[path];
+}
+
+const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity)
+{
+    return &sensitivity->overturns[sensitivity->choice_count - 1];
 }
 
 /* ---- All of it ---- */
@@ -575,9 +662,7 @@ fe_status fe_sensitivity_compute(const fe_result *result, fe_sensitivity *sensit
     if (status >= 0)
         status = find_intervals(result, &found);
     if (status >= 0)
-        status = find_overturn(result, &found, false, &found.data);
-    if (status >= 0 && fe_result_needs_power(result))
-        status = find_overturn(result, &found, true, &found.power);
+        status = find_overturns(result, &found);
     fe_plan_inputs_free(&inputs);
     if (status < 0)
         fe_sensitivity_free(&found);
@@ -589,9 +674,12 @@ fe_status fe_sensitivity_compute(const fe_result *result, fe_sensitivity *sensit
 void fe_sensitivity_free(fe_sensitivity *sensitivity)
 {
     for (size_t i = 0; i < sensitivity->trial_count; i++)
-        for (int end = 0; end < 2; end++)
+        for (int end = 0; end < 2; end++) {
             free(sensitivity->trials[i].at[end]);
+            free(sensitivity->trials[i].chosen[end]);
+        }
     free(sensitivity->trials);
     free(sensitivity->intervals);
+    free(sensitivity->overturns);
     *sensitivity = (fe_sensitivity){0};
 }

@@ -33,6 +33,8 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t path, size_t 
                     .phy_rate_bps = (double)NAN,
                     .rate_bps = (double)NAN,
                     .delay_s = (double)NAN,
+                    .route_delay_s = (double)NAN,
+                    .longest_delay_s = INFINITY,
                     .transfer_s = (double)NAN,
                     .allowed_s = INFINITY,
                     .struck_per_year = (double)NAN,
@@ -263,19 +265,76 @@ static void hold_against(fe_way *way, double used, double limit, const char *nam
 }
 
 /* What the streams leave of the rate goes to the transfers of both directions. */
-static void put_times(const fe_plan *plan, fe_way *way)
+static void put_transfer(const fe_path_traffic *traffic, fe_way *way)
 {
-    fe_path_traffic traffic;
-    fe_network_traffic(plan, way->path, &traffic);
-    const double streams_bps = traffic.stream_bps[0] + traffic.stream_bps[1];
-    const double bits = traffic.transfer_bit[0] + traffic.transfer_bit[1];
-    way->allowed_s = traffic.transfer_s;
-    if (bits > 0.0) {
-        way->transfer_s = way->rate_bps > streams_bps ? bits / (way->rate_bps - streams_bps)
-                                                      : (double)INFINITY;
-        hold_against(way, way->transfer_s, way->allowed_s, "time for the transfer");
+    const double streams_bps = traffic->stream_bps[0] + traffic->stream_bps[1];
+    const double bits = traffic->transfer_bit[0] + traffic->transfer_bit[1];
+    way->allowed_s = traffic->transfer_s;
+    if (!(bits > 0.0))
+        return;
+    way->transfer_s =
+        way->rate_bps > streams_bps ? bits / (way->rate_bps - streams_bps) : (double)INFINITY;
+    hold_against(way, way->transfer_s, way->allowed_s, "time for the transfer");
+}
+
+static bool is_data_over(const fe_way *way, size_t path)
+{
+    return way->path == path && !fe_way_is_power(way->kind);
+}
+
+/* Of what is picked for a path; before, of the quickest way that does, or that there is. */
+static double delay_over(const fe_result *result, size_t path)
+{
+    double quickest_s[2] = {INFINITY, INFINITY};
+    if (result->picks[path].way >= 0)
+        return result->ways[result->picks[path].way].delay_s;
+    for (size_t i = 0; i < result->way_count; i++) {
+        const fe_way *way = &result->ways[i];
+        double *quickest = &quickest_s[way->verdict == FE_VERDICT_FAILS];
+        if (is_data_over(way, path))
+            *quickest = fmin(*quickest, way->delay_s);
     }
-    hold_against(way, way->delay_s, traffic.longest_delay_s, "delay");
+    return isfinite(quickest_s[0]) ? quickest_s[0] : quickest_s[1];
+}
+
+/* A traffic and what the other paths of its route take of the delay that it bears. */
+static void hold_to_delay(fe_result *result, size_t path, const fe_network_route *route,
+                          double longest_s)
+{
+    double elsewhere_s = 0.0;
+    for (size_t i = 0; i < route->count; i++)
+        if (route->paths[i] != path)
+            elsewhere_s += delay_over(result, route->paths[i]);
+    for (size_t i = 0; i < result->way_count; i++) {
+        fe_way *way = &result->ways[i];
+        if (!is_data_over(way, path))
+            continue;
+        const double whole_s = way->delay_s + elsewhere_s;
+        if (isnan(way->route_delay_s) ||
+            whole_s / longest_s > way->route_delay_s / way->longest_delay_s) {
+            way->route_delay_s = whole_s;
+            way->longest_delay_s = longest_s;
+        }
+        hold_against(way, whole_s, longest_s, "delay");
+    }
+}
+
+void decide_times(fe_result *result, size_t path)
+{
+    const fe_plan *plan = result->plan;
+    fe_path_traffic sum;
+    fe_network_traffic(plan, path, &sum);
+    for (size_t i = 0; i < result->way_count; i++)
+        if (is_data_over(&result->ways[i], path))
+            put_transfer(&sum, &result->ways[i]);
+    for (size_t i = 0; i < plan->traffic_count; i++) {
+        const fe_plan_traffic *traffic = &plan->traffic[i];
+        fe_network_route route;
+        if (traffic->longest_delay_s.given != FE_GIVEN_NOT &&
+            fe_network_route_between(plan, traffic->from, traffic->to, &route) &&
+            fe_network_passes(&route, path))
+            hold_to_delay(result, path, &route, traffic->longest_delay_s.typical);
+    }
 }
 
 /* ---- All of them ---- */
@@ -297,11 +356,7 @@ fe_status decide_rows(fe_result *result)
         status = poe_row(result, i);
     if (status >= 0 && result->has_solar)
         status = solar_row(result);
-    for (size_t i = 0; i < result->way_count && status >= 0; i++) {
-        fe_way *way = &result->ways[i];
-        if (!fe_way_is_power(way->kind))
-            put_times(result->plan, way);
-        decide_parts(result, way);
-    }
+    for (size_t i = 0; i < result->way_count && status >= 0; i++)
+        decide_parts(result, &result->ways[i]);
     return status;
 }

@@ -271,6 +271,8 @@ static bool move_in_list(fe_plan_moved *moved, fe_value_list *list, size_t place
 static bool move_wall(fe_plan_moved *moved, const fe_plan_input *input, double value)
 {
     fe_plan_end *const end = &moved->plan.ends[input->item];
+    if (input->place >= end->wall_count)
+        return true; /* its mount was moved before it */
     fe_plan_wall *const walls = hold_copy(moved, end->walls, end->wall_count * sizeof *walls);
     if (!walls)
         return false;
@@ -283,6 +285,9 @@ static bool set_member(fe_plan_moved *moved, const fe_plan_input *input, double 
 {
     const plan_part part = (plan_part)input->part;
     char *const base = plan_item(&moved->plan, part, input->item);
+    if (part == PART_END && strcmp(input->key, "mount") == 0 &&
+        lround(value) != moved->plan.ends[input->item].mount.value)
+        moved->plan.ends[input->item].wall_count = 0;
     if (part == PART_END && strcmp(input->key, "wall") == 0)
         return move_wall(moved, input, value);
     if (part == PART_CABLE && strcmp(input->key, "indoor") == 0)
@@ -353,4 +358,32 @@ void fe_plan_moved_free(fe_plan_moved *moved)
         free(moved->held[i]);
     fe_profile_free(&moved->ground);
     *moved = (fe_plan_moved){.held_count = 0};
+}
+
+fe_status fe_plan_move_all(const fe_plan *plan, const fe_plan_step *steps, size_t count,
+                           fe_plan_moves *moves)
+{
+    fe_plan_moves made = {.plan = plan, .each = calloc(count + 1, sizeof *made.each)};
+    if (!made.each)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        const fe_status status =
+            fe_plan_move(made.plan, steps[i].input, steps[i].value, &made.each[i]);
+        if (status < 0) {
+            fe_plan_moves_free(&made);
+            return status;
+        }
+        made.count++;
+        made.plan = &made.each[i].plan;
+    }
+    *moves = made;
+    return FE_OK;
+}
+
+void fe_plan_moves_free(fe_plan_moves *moves)
+{
+    for (size_t i = 0; i < moves->count; i++)
+        fe_plan_moved_free(&moves->each[i]);
+    free(moves->each);
+    *moves = (fe_plan_moves){0};
 }

@@ -16,10 +16,11 @@ static const struct {
 
 static void item_row(report_writer *writer, const fe_oversize *item)
 {
+    const char *path = report_path_name(writer->result->plan, item->path);
     const fe_style style = SIZES[item->kind].style;
     fe_document *doc = writer->doc;
     fe_document_row(doc);
-    fe_document_cell(doc, "%s", SIZES[item->kind].name);
+    fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "", SIZES[item->kind].name);
     fe_document_cell(doc, "%s", fe_amount(doc, item->needed, style));
     fe_document_cell(doc, "%s", fe_amount(doc, item->better, style));
     fe_document_cell(doc, "%s", fe_amount(doc, item->planned, style));
@@ -106,6 +107,7 @@ json_t *report_growth_json(report_json *json, const fe_result *result)
         const fe_oversize *item = &growth->items[i];
         json_t *one = report_json_object(json);
         report_json_text(json, one, "thing", SIZES[item->kind].name);
+        report_json_text(json, one, "path", result->plan->paths[item->path].name);
         report_json_number(json, one, "needed", item->needed);
         report_json_number(json, one, "better", item->better);
         report_json_number(json, one, "planned", item->planned);

@@ -56,11 +56,11 @@ static void seasons_table(report_writer *writer, const fe_posts_result *run)
 
 static bool is_chosen(const fe_result *result, const fe_posts_result *run)
 {
-    if (result->data_way < 0)
+    const int chosen = result->picks[run->path].way;
+    if (chosen < 0)
         return false;
-    const fe_way *way = &result->ways[result->data_way];
-    const bool hangs = way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_FIBRE_POSTS;
-    return hangs && fe_result_hung(result, &result->channels[way->index]) == run;
+    const fe_way *way = &result->ways[chosen];
+    return report_is_cable(way) && fe_result_hung(result, &result->channels[way->index]) == run;
 }
 
 static void keep_status(report_writer *writer, fe_status status)

@@ -33,15 +33,15 @@ static const char *way_name(const fe_result *result, int way)
     return way < 0 ? "none of the ways" : result->ways[way].name;
 }
 
-void report_overturn(report_writer *writer, bool power)
+void report_overturn(report_writer *writer, size_t choice)
 {
     const fe_result *result = writer->result;
     const fe_outlook *outlook = result->outlook;
     if (!outlook)
         return;
     const fe_sensitivity *found = &outlook->sensitivity;
-    const fe_overturn *overturn = power ? &found->power : &found->data;
-    const int now = power ? result->power_way : result->data_way;
+    const fe_overturn *overturn = &found->overturns[choice];
+    const int now = fe_result_choice(result, choice);
     const fe_turn *breaks = &overturn->breaks;
     const fe_turn *eases = &overturn->eases;
     char room[REPORT_TEXT_ROOM];
@@ -69,22 +69,28 @@ void report_overturn(report_writer *writer, bool power)
 
 /* ---- What moves the answer ---- */
 
-/* The ways whose movement is shown, each once. */
+/* The ways whose movement is shown, each once; more columns nobody reads. */
+enum { MOST_SHOWN = 4 };
 typedef struct shown_ways {
-    int items[3];
+    int items[MOST_SHOWN];
     size_t count;
 } shown_ways;
 
 static shown_ways ways_to_show(const fe_result *result)
 {
-    const int wanted[] = {result->data_way, fe_result_radio_way(result), result->power_way};
+    const size_t choices = fe_result_choice_count(result);
     shown_ways shown = {.count = 0};
-    for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
-        bool there = wanted[i] < 0;
+    for (size_t i = 0; i <= choices && shown.count < MOST_SHOWN; i++) {
+        /* The radio link after the data that it stands beside, power last. */
+        const int wanted = i == 0        ? result->data_way
+                           : i == 1      ? fe_result_radio_way(result)
+                           : i < choices ? fe_result_choice(result, i - 1)
+                                         : result->power_way;
+        bool there = wanted < 0;
         for (size_t k = 0; k < shown.count; k++)
-            there = there || shown.items[k] == wanted[i];
+            there = there || shown.items[k] == wanted;
         if (!there)
-            shown.items[shown.count++] = wanted[i];
+            shown.items[shown.count++] = wanted;
     }
     return shown;
 }
@@ -141,7 +147,7 @@ void report_sensitivity(report_writer *writer)
     if (!outlook || outlook->sensitivity.trial_count == 0)
         return;
     const shown_ways shown = ways_to_show(result);
-    char columns[3 * FE_WAY_TEXT_ROOM + 40];
+    char columns[MOST_SHOWN * FE_WAY_TEXT_ROOM + 40];
     int length = snprintf(columns, sizeof columns, "input|in the plan|tried");
     for (size_t i = 0; i < shown.count; i++)
         length += snprintf(columns + length, sizeof columns - (size_t)length, "|%s",
@@ -212,11 +218,19 @@ json_t *report_overturn_json(report_json *json, const fe_result *result)
 {
     if (!result->outlook)
         return json_null();
+    const fe_sensitivity *found = &result->outlook->sensitivity;
     json_t *object = report_json_object(json);
+    json_t *paths = report_json_list(json);
     report_json_set(json, object, "data",
-                    overturn_json(json, result, &result->outlook->sensitivity.data));
+                    overturn_json(json, result, fe_overturn_data(found, 0)));
     report_json_set(json, object, "power",
-                    overturn_json(json, result, &result->outlook->sensitivity.power));
+                    overturn_json(json, result, fe_overturn_power(found)));
+    for (size_t path = 0; path < result->pick_count; path++) {
+        json_t *one = overturn_json(json, result, fe_overturn_data(found, path));
+        report_json_text(json, one, "path", result->plan->paths[path].name);
+        report_json_append(json, paths, one);
+    }
+    report_json_set(json, object, "paths", paths);
     return object;
 }
 

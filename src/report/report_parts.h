@@ -111,8 +111,8 @@ void report_cautions(report_writer *writer);
 void report_sources(report_writer *writer);
 void report_costs(report_writer *writer);
 void report_way_parts(report_writer *writer, const fe_way *way);
-/* Parts of a verdict, where the outlook was asked for. */
-void report_overturn(report_writer *writer, bool power);
+/* Part of a verdict, where the outlook was asked for; choices as fe_result_choice has them. */
+void report_overturn(report_writer *writer, size_t choice);
 void report_unknowns(report_writer *writer);
 void report_sensitivity(report_writer *writer);
 void report_recovery(report_writer *writer);

@@ -21,12 +21,12 @@ static size_t count_equals(const fe_result *result, const fe_way *chosen, fe_ver
 }
 
 /* Where none will do: the one that comes nearest, null where none was computed at all. */
-static const fe_way *nearest(const fe_result *result, bool power)
+static const fe_way *nearest(const fe_result *result, size_t path, bool power)
 {
     const fe_way *best = NULL;
     for (size_t i = 0; i < result->way_count; i++) {
         const fe_way *way = &result->ways[i];
-        if (fe_way_is_power(way->kind) != power || way->path != 0)
+        if (fe_way_is_power(way->kind) != power || way->path != path)
             continue;
         const double least = -HUGE_VAL;
         const double margin = isnan(way->margin_db) ? least : way->margin_db;
@@ -103,10 +103,24 @@ static void why_feed(report_writer *writer, const fe_way *way)
 
 /* ---- Data and power ---- */
 
-static void no_way(report_writer *writer, bool power)
+/* "Data", "Data over shore", "Power". */
+static const char *choice_name(const fe_result *result, size_t choice,
+                               char room[REPORT_LABEL_ROOM])
 {
-    const fe_way *best = nearest(writer->result, power);
-    const char *what = power ? "Power" : "Data";
+    const bool power = choice == result->pick_count;
+    const char *path = power ? NULL : report_path_name(result->plan, choice);
+    snprintf(room, REPORT_LABEL_ROOM, "%s%s%s", power ? "Power" : "Data", path ? " over " : "",
+             path ? path : "");
+    return room;
+}
+
+static void no_way(report_writer *writer, size_t choice)
+{
+    const fe_result *result = writer->result;
+    const bool power = choice == result->pick_count;
+    const fe_way *best = nearest(result, power ? 0 : choice, power);
+    char what[REPORT_LABEL_ROOM];
+    choice_name(result, choice, what);
     if (!best) {
         fe_document_verdict(writer->doc, FE_MARK_FAILS, "%s: no way could be computed.", what);
         return;
@@ -198,58 +212,50 @@ static void report_rival(report_writer *writer, const fe_way *way, int rival)
                      room);
 }
 
-static void data_verdict(report_writer *writer)
+static void why(report_writer *writer, const fe_way *way)
 {
-    const fe_result *result = writer->result;
-    if (result->data_way < 0) {
-        no_way(writer, false);
-        report_overturn(writer, false);
-        return;
-    }
-    const fe_way *way = &result->ways[result->data_way];
-    fe_document_verdict(writer->doc, report_mark(way->verdict), "Data: %s.", way->name);
-    if (isnan(way->margin_db))
-        why_cable(writer, way);
-    else
-        why_radio(writer, way);
-    describe(writer, way);
-    report_overturn(writer, false);
-    report_rival(writer, way, result->data_rival);
-    report_way_parts(writer, way);
-}
-
-static void power_verdict(report_writer *writer)
-{
-    const fe_result *result = writer->result;
-    if (!fe_result_needs_power(result)) {
-        fe_document_paragraph(writer->doc,
-                              "Power: the plan has no [load], so nothing is said about power.");
-        return;
-    }
-    if (result->power_way < 0) {
-        no_way(writer, true);
-        report_overturn(writer, true);
-        return;
-    }
-    const fe_way *way = &result->ways[result->power_way];
-    fe_document_verdict(writer->doc, report_mark(way->verdict), "Power: %s.", way->name);
     if (way->kind == FE_WAY_SOLAR)
         why_solar(writer, way);
     else if (way->kind == FE_WAY_FEED)
         why_feed(writer, way);
-    else
+    else if (isnan(way->margin_db))
         why_cable(writer, way);
+    else
+        why_radio(writer, way);
+}
+
+static void choice_verdict(report_writer *writer, size_t choice, int rival)
+{
+    const fe_result *result = writer->result;
+    const int chosen = fe_result_choice(result, choice);
+    char name[REPORT_LABEL_ROOM];
+    if (chosen < 0) {
+        no_way(writer, choice);
+        report_overturn(writer, choice);
+        return;
+    }
+    const fe_way *way = &result->ways[chosen];
+    fe_document_verdict(writer->doc, report_mark(way->verdict), "%s: %s.",
+                        choice_name(result, choice, name), way->name);
+    why(writer, way);
     describe(writer, way);
-    report_overturn(writer, true);
-    report_rival(writer, way, result->power_rival);
+    report_overturn(writer, choice);
+    report_rival(writer, way, rival);
     report_way_parts(writer, way);
 }
 
 void report_verdict(report_writer *writer)
 {
+    const fe_result *result = writer->result;
     fe_document_heading(writer->doc, 2, "What to build");
-    data_verdict(writer);
-    power_verdict(writer);
+    for (size_t path = 0; path < result->pick_count; path++)
+        if (result->picks[path].asked)
+            choice_verdict(writer, path, result->picks[path].rival);
+    if (fe_result_needs_power(result))
+        choice_verdict(writer, result->pick_count, result->power_rival);
+    else
+        fe_document_paragraph(writer->doc,
+                              "Power: the plan has no [load], so nothing is said about power.");
 }
 
 /* ---- JSON ---- */
@@ -274,5 +280,16 @@ json_t *report_recommended_json(report_json *json, const fe_result *result)
     report_json_set(json, object, "data_close", chosen_json(json, result, result->data_rival));
     report_json_set(json, object, "power_close",
                     chosen_json(json, result, result->power_rival));
+    json_t *paths = report_json_list(json);
+    for (size_t path = 0; path < result->pick_count; path++) {
+        const fe_pick *pick = &result->picks[path];
+        json_t *one = report_json_object(json);
+        report_json_text(json, one, "path", result->plan->paths[path].name);
+        report_json_bool(json, one, "asked", pick->asked);
+        report_json_set(json, one, "data", chosen_json(json, result, pick->way));
+        report_json_set(json, one, "data_close", chosen_json(json, result, pick->rival));
+        report_json_append(json, paths, one);
+    }
+    report_json_set(json, object, "paths", paths);
     return object;
 }

@@ -97,14 +97,22 @@ static bool time_limit(report_writer *writer, const fe_way *way, char room[REPOR
     return true;
 }
 
+static void delay_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    fe_document *doc = writer->doc;
+    snprintf(room, REPORT_TEXT_ROOM, "delay, %s%s of %s",
+             fe_amount(doc, way->route_delay_s, FE_STYLE_TIME),
+             way->route_delay_s > way->delay_s ? " over all paths" : "",
+             fe_amount(doc, way->longest_delay_s, FE_STYLE_TIME));
+}
+
 const char *report_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     snprintf(room, REPORT_TEXT_ROOM, "%s", way->limit);
     if (time_limit(writer, way, room))
         return room;
     if (strcmp(way->limit, "delay") == 0)
-        snprintf(room, REPORT_TEXT_ROOM, "delay, %s",
-                 fe_amount(writer->doc, way->delay_s, FE_STYLE_TIME));
+        delay_limit(writer, way, room);
     else if (is_radio(way))
         report_link_limit(writer, &writer->result->radio[way->index], room);
     else if (report_is_cable(way))
@@ -289,6 +297,8 @@ static json_t *way_json(report_json *json, const fe_result *result, size_t index
     report_json_number(json, object, "phy_rate_mbps", way->phy_rate_bps / 1e6);
     report_json_number(json, object, "delivered_rate_mbps", way->rate_bps / 1e6);
     report_json_number(json, object, "delay_ms", way->delay_s * 1e3);
+    report_json_number(json, object, "route_delay_ms", way->route_delay_s * 1e3);
+    report_json_number(json, object, "delay_allowed_ms", way->longest_delay_s * 1e3);
     report_json_number(json, object, "transfer_h", way->transfer_s / 3600.0);
     report_json_number(json, object, "transfer_allowed_h", way->allowed_s / 3600.0);
     report_json_text(json, object, "needs", way->needs);
