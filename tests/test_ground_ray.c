@@ -3,6 +3,7 @@
 
 #include "farend/constants.h"
 #include "farend/ground_ray.h"
+#include "propagation/hop_parts.h"
 #include "testing.h"
 
 static const fe_reflection MIRROR = {1.0, FE_PI};
@@ -265,6 +266,30 @@ static void water_and_wet_soil__reflect_more_than_dry_snow(void **state)
     assert_true(snow.size < dry.size && dry.size < wet.size);
 }
 
+/* Low and high masts, short and long, over every surface: the two ways must be one. */
+static void ray_without_angles__is_the_mean_of_the_ray(void **state)
+{
+    (void)state;
+    static const double FREQUENCIES_HZ[] = {868e6, 2.437e9, 5.58e9, 60.48e9};
+    static const double HEIGHTS_M[] = {0.1, 1.5, 3.0, 12.0};
+    static const double DISTANCES_M[] = {2.0, 65.0, 400.0, 2500.0};
+    for (int i = 0; i < 64 * (FE_SURFACE_ICE + 1); i++) {
+        const fe_surface surface = (fe_surface)(i / 64);
+        const double f_hz = FREQUENCIES_HZ[i % 4];
+        const fe_ground_path path = {f_hz, DISTANCES_M[i / 4 % 4], HEIGHTS_M[i / 16 % 4], 2.0};
+        const double rough = fe_surface_roughness_m(surface) * f_hz / FE_SPEED_OF_LIGHT_M_S;
+        fe_permittivity soil;
+        fe_reflection reflection;
+        double wanted_db = 0.0;
+        assert_true(fe_surface_permittivity(surface, f_hz, &soil) >= 0);
+        assert_true(
+            fe_ground_reflection_over(&path, surface, FE_GROUND_VERTICAL, &reflection) >= 0);
+        assert_true(fe_ground_ray_mean(&path, &reflection, 0.15, 0.15, &wanted_db) >= 0);
+        const hop_ray ray = hop_ray_over(&path, 0.15, 0.15);
+        assert_close(hop_ray_mean(&ray, &soil, rough), wanted_db, 1e-7);
+    }
+}
+
 static void ground_ray__warns_near_the_ground(void **state)
 {
     (void)state;
@@ -326,6 +351,7 @@ int main(void)
         cmocka_unit_test(both_polarisations__reflect_alike_straight_down),
         cmocka_unit_test(rough_ground__reflects_less),
         cmocka_unit_test(water_and_wet_soil__reflect_more_than_dry_snow),
+        cmocka_unit_test(ray_without_angles__is_the_mean_of_the_ray),
         cmocka_unit_test(ground_ray__warns_near_the_ground),
         cmocka_unit_test(ground_ray__refuses_what_is_no_number),
     };

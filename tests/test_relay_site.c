@@ -138,6 +138,76 @@ static void trees__count_in_the_table_as_in_full(void **state)
     fe_profile_free(&ground);
 }
 
+/* Two of the three stand on the same ground and share their way around it. */
+static void seasons__count_as_if_each_were_alone(void **state)
+{
+    (void)state;
+    static const fe_season THREE[] = {
+        {.surface = FE_SURFACE_DRY_SOIL, .in_leaf = true, .coldest_c = 5.0, .hottest_c = 30.0},
+        {.surface = FE_SURFACE_DRY_SNOW, .snow_depth_m = 0.6, .trees = FE_TREES_FROZEN},
+        {.surface = FE_SURFACE_WET_SOIL,
+         .in_leaf = true,
+         .trees = FE_TREES_WET,
+         .cover = FE_COVER_WATER_FILM,
+         .rain_mm_h = 20.0,
+         .coldest_c = 5.0,
+         .hottest_c = 25.0},
+    };
+    static const fe_stand WOOD = {300.0, 310.0, 4.0, FE_TREES_DECIDUOUS};
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(600.0, 0.0, 5.0, &ground), FE_OK);
+    fe_hop hop = hop_over(&ground);
+    hop.stands = &WOOD;
+    hop.stand_count = 1;
+    fe_relay_site site = site_of(&hop);
+    fe_relay_way ways[1];
+    size_t count = 0;
+    double alone_db[3];
+    site.season_count = 1;
+    for (size_t i = 0; i < 3; i++) {
+        site.seasons = &THREE[i];
+        assert_true(fe_relay_search(&site, 0, ways, &count) >= 0);
+        alone_db[i] = ways[0].searched_db;
+    }
+    printf("alone %.2f, %.2f, %.2f dB\n", alone_db[0], alone_db[1], alone_db[2]);
+    assert_true(fabs(alone_db[0] - alone_db[1]) > 0.1 && fabs(alone_db[0] - alone_db[2]) > 0.1);
+    for (size_t n = 1; n <= 3; n++) {
+        site.seasons = THREE;
+        site.season_count = n;
+        double worst_db = INFINITY;
+        for (size_t i = 0; i < n; i++)
+            worst_db = fmin(worst_db, alone_db[i]);
+        assert_true(fe_relay_search(&site, 0, ways, &count) >= 0);
+        assert_close(ways[0].searched_db, worst_db, 1e-9);
+    }
+    fe_profile_free(&ground);
+}
+
+static void threads__change_nothing(void **state)
+{
+    (void)state;
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(600.0, 0.0, 5.0, &ground), FE_OK);
+    for (size_t i = 0; i < ground.count; i++)
+        ground.height_m[i] = 4.0 * sin(ground.distance_m[i] / 70.0);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    fe_relay_way one[4], several[4];
+    size_t count = 0, same = 0;
+    site.threads = 1;
+    assert_true(fe_relay_search(&site, 3, one, &count) >= 0);
+    for (site.threads = 2; site.threads < 8; site.threads += 3) {
+        assert_true(fe_relay_search(&site, 3, several, &same) >= 0);
+        assert_int_equal(same, count);
+        for (size_t n = 0; n < count; n++) {
+            assert_close(several[n].searched_db, one[n].searched_db, 0.0);
+            for (size_t k = 0; k < n; k++)
+                assert_close(several[n].places[k].at_m, one[n].places[k].at_m, 0.0);
+        }
+    }
+    fe_profile_free(&ground);
+}
+
 static void nonsense__is_refused(void **state)
 {
     (void)state;
@@ -165,6 +235,8 @@ int main(void)
         cmocka_unit_test(relay__goes_up_the_ridge),
         cmocka_unit_test(masts_and_places__are_those_listed),
         cmocka_unit_test(trees__count_in_the_table_as_in_full),
+        cmocka_unit_test(seasons__count_as_if_each_were_alone),
+        cmocka_unit_test(threads__change_nothing),
         cmocka_unit_test(nonsense__is_refused),
     };
     return FE_RUN_TESTS(tests);

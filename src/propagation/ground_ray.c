@@ -182,6 +182,51 @@ fe_status fe_ground_ray_mean(const fe_ground_path *path, const fe_reflection *re
     return status;
 }
 
+/* ---- Without angles ---- */
+
+hop_ray hop_ray_over(const fe_ground_path *path, double error1_m, double error2_m)
+{
+    const double d_m = path->distance_m;
+    const double sum_m = path->height1_m + path->height2_m;
+    const double difference_m = path->height1_m - path->height2_m;
+    const double direct_m = sqrt(d_m * d_m + difference_m * difference_m);
+    const double reflected_m = sqrt(d_m * d_m + sum_m * sum_m);
+    const double behind_rad = 2.0 * FE_PI / wavelength_of(path->f_hz) *
+                              path_difference_m(path, direct_m, reflected_m);
+    const double spread_rad = phase_spread_rad(path, error1_m, error2_m);
+    return (hop_ray){
+        .sine = sum_m / reflected_m,
+        .cosine_square = d_m / reflected_m * (d_m / reflected_m),
+        .ratio = direct_m / reflected_m,
+        .behind_cosine = cos(behind_rad),
+        .behind_sine = sin(behind_rad),
+        .steady = spread_rad > FE_PI / 2.0 ? 0.0 : exp(-spread_rad * spread_rad / 2.0),
+    };
+}
+
+double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double rough)
+{
+    /* The root of eps - cos^2, which lies below the real axis. */
+    const double real = soil->real - ray->cosine_square;
+    const double root_real =
+        sqrt((sqrt(real * real + soil->loss * soil->loss) + real) / 2.0);
+    const double root_imaginary = root_real > 0.0 ? -soil->loss / (2.0 * root_real) : 0.0;
+    const double facing_real = soil->real * ray->sine;
+    const double facing_imaginary = -soil->loss * ray->sine;
+    const double over_real = facing_real - root_real;
+    const double over_imaginary = facing_imaginary - root_imaginary;
+    const double under_real = facing_real + root_real;
+    const double under_imaginary = facing_imaginary + root_imaginary;
+    const double under = under_real * under_real + under_imaginary * under_imaginary;
+    const double g = 4.0 * FE_PI * rough * ray->sine;
+    const double scale = under > 0.0 ? ray->ratio * exp(-g * g / 2.0) / under : 0.0;
+    const double x = scale * (over_real * under_real + over_imaginary * under_imaginary);
+    const double y = scale * (over_imaginary * under_real - over_real * under_imaginary);
+    const double power = 1.0 + (x * x + y * y) +
+                         2.0 * ray->steady * (x * ray->behind_cosine + y * ray->behind_sine);
+    return -10.0 * log10(fmax(power, NULL_POWER));
+}
+
 fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *reflection,
                                double error1_m, double error2_m, fe_ground_spread *result)
 {

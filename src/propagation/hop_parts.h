@@ -2,6 +2,8 @@
 #ifndef PROPAGATION_HOP_PARTS_H
 #define PROPAGATION_HOP_PARTS_H
 
+#include "farend/dielectric.h"
+#include "farend/ground_ray.h"
 #include "farend/hop.h"
 #include "farend/path_loss.h"
 #include "farend/season.h"
@@ -32,6 +34,26 @@ double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss);
 /* Fade of the wanted availability over a distance, rain included. Statuses of its parts. */
 FE_MUST_CHECK fe_status hop_fade(const fe_hop *hop, const fe_season *season, double distance_m,
                                  double k_db, double availability, double *fade_db);
+
+/*
+ * The ground ray of fe_ground_reflection, vertical, and fe_ground_ray_mean for who needs many:
+ * what depends on the path apart from what depends on the soil, and no angle is ever made, so
+ * that neither arc tangents nor logarithms of complex numbers are.
+ */
+typedef struct hop_ray {
+    double sine; /* of the grazing angle */
+    double cosine_square;
+    double ratio; /* direct over reflected length */
+    double behind_cosine;
+    double behind_sine;
+    double steady; /* what the error of heights leaves of the mean phase */
+} hop_ray;
+
+/* Height and distance as in fe_ground_path, all above zero; errors of both heights. */
+hop_ray hop_ray_over(const fe_ground_path *path, double error1_m, double error2_m);
+
+/* soil as in fe_ground_reflection, roughness in wavelengths; the loss in dB. */
+double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double rough);
 
 /* What one antenna loses for a far one that stands rise_m higher or lower, distance_m away. */
 double hop_slope_loss(const fe_station *station, double rise_m, double distance_m);

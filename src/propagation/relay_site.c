@@ -12,13 +12,9 @@
 #include "farend/earth.h"
 #include "farend/fading.h"
 #include "farend/foliage.h"
-#include "farend/ground_ray.h"
 #include "farend/knife_edge.h"
 #include "farend/pairs.h"
-
-/* Lapse and air under an antenna as in path_loss.c. */
-static const double LAPSE_N_PER_KM = 40.0;
-static const double LEAST_AIR_M = 0.1;
+#include "propagation/hop_parts.h"
 
 /* Short and even, so that nothing but the stations counts. */
 static const double REFERENCE_M = 100.0;
@@ -50,20 +46,27 @@ typedef struct search {
     double ae_m;
     double lambda_m;
     double fade_db[K_COUNT];
-    double level_db[HOP_CLASSES]; /* of the season at work: margin plus losses and fade */
-    double rain_db_per_m;
-    double gas_db_per_m;
     double rate_margin_db[RATE_SAMPLES];
     double rate_bps[RATE_SAMPLES];
     size_t rate_count;
 } search;
 
-/* One run over all pairs: a season and a mast at each end. */
-typedef struct run {
-    search *s;
+/* What a season adds to the hops over its ground. */
+typedef struct season_state {
     const fe_season *season;
     fe_permittivity soil;
-    double rough;
+    double rough;                 /* in wavelengths */
+    double level_db[HOP_CLASSES]; /* margin plus losses and fade */
+    double rain_db_per_m;
+    double gas_db_per_m;
+} season_state;
+
+/* One run over all pairs: a mast at each end, and the seasons in which snow or crop raise the
+ * ground alike, so that the ways around the ground are the same. */
+typedef struct run {
+    search *s;
+    season_state *states;
+    size_t state_count;
     double rise_m;
     size_t masts[2];
     bool over; /* only keep what goes over the trees */
@@ -206,8 +209,9 @@ static double fade_of_k(const search *s, double k_db)
     return s->fade_db[0];
 }
 
-static fe_status measure_season(search *s, const fe_season *season)
+static fe_status measure_season(const search *s, season_state *state)
 {
+    const fe_season *season = state->season;
     fe_status status = FE_OK;
     for (int class = 0; class < HOP_CLASSES && status >= 0; class ++) {
         fe_hop_budget budget;
@@ -216,9 +220,9 @@ static fe_status measure_season(search *s, const fe_season *season)
         if (status < 0)
             break;
         const fe_hop_season *hop = &budget.seasons[0];
-        s->level_db[class] = hop->margin_db + taken_db(hop);
-        s->gas_db_per_m = hop->loss.gas_db / hop->loss.distance_m;
-        s->rain_db_per_m =
+        state->level_db[class] = hop->margin_db + taken_db(hop);
+        state->gas_db_per_m = hop->loss.gas_db / hop->loss.distance_m;
+        state->rain_db_per_m =
             fmax(0.0, hop->fade_db - fade_of_k(s, hop->rician_k_db)) / REFERENCE_M;
         fe_hop_budget_free(&budget);
     }
@@ -312,36 +316,46 @@ static bool is_indoors(const search *s, hop_class class)
     return a != FE_MOUNT_OUTDOORS || b != FE_MOUNT_OUTDOORS;
 }
 
-/* The ground's loss by the rules of path_loss.c; says whether it stands in the way. */
-static fe_status ground_loss(const run *r, const fe_pair *pair, double length_m,
-                             double *loss_db, bool *in_the_way)
+/* What the seasons of a run have in common on a hop. */
+typedef struct hop_sight {
+    const fe_pair *pair;
+    size_t from;
+    size_t to;
+    double line_m;
+    double free_db;
+    double over_db; /* over the trees */
+    bool beyond;    /* the break-point */
+    bool has_ray;
+    hop_ray ray;
+} hop_sight;
+
+static hop_sight sight_of(const run *r, const fe_pair *pair, size_t from, size_t to)
 {
-    const fe_ground_path path = {r->s->site->direct->f_hz, length_m, pair->effective1_m,
+    const search *s = r->s;
+    const double length_m = s->grid.distance_m[to] - s->grid.distance_m[from];
+    const double rise_m = r->antenna_m[1][to] - r->antenna_m[0][from];
+    const fe_ground_path path = {s->site->direct->f_hz, length_m, pair->effective1_m,
                                  pair->effective2_m};
-    fe_reflection reflection;
-    double grazing_rad = 0.0;
-    double ray_db = 0.0;
-    fe_status status = fe_ground_grazing(&path, &grazing_rad);
-    if (status >= 0)
-        status = fe_ground_reflection(&r->soil, FE_GROUND_VERTICAL, grazing_rad, r->rough,
-                                      &reflection);
-    if (status >= 0)
-        status = fe_ground_ray_mean(&path, &reflection, FE_GROUND_HEIGHT_ERROR_M,
-                                    FE_GROUND_HEIGHT_ERROR_M, &ray_db);
-    if (status < 0)
-        return status;
-    const double break_m = 4.0 * pair->effective1_m * pair->effective2_m / r->s->lambda_m;
-    *in_the_way = false;
-    if (length_m > break_m) {
-        const double round_db = fmax(pair->sphere_db, ray_db);
-        *loss_db = pair->actual_db + fmax(0.0, round_db - pair->smooth_db);
-    } else if (pair->v > FE_KNIFE_EDGE_CLEAR_V) {
-        *loss_db = pair->loss_db;
-        *in_the_way = true;
-    } else {
-        *loss_db = ray_db;
-    }
-    return FE_OK;
+    hop_sight sight = {.pair = pair, .from = from, .to = to};
+    sight.line_m = sqrt(length_m * length_m + rise_m * rise_m);
+    sight.free_db = 20.0 * log10(4.0 * FE_PI * sight.line_m / s->lambda_m);
+    sight.beyond = length_m > 4.0 * pair->effective1_m * pair->effective2_m / s->lambda_m;
+    sight.has_ray = sight.beyond || pair->v <= FE_KNIFE_EDGE_CLEAR_V;
+    if (sight.has_ray)
+        sight.ray = hop_ray_over(&path, FE_GROUND_HEIGHT_ERROR_M, FE_GROUND_HEIGHT_ERROR_M);
+    return sight;
+}
+
+/* The ground's loss by the rules of path_loss.c. */
+static double ground_loss(const hop_sight *sight, const season_state *state)
+{
+    const fe_pair *pair = sight->pair;
+    if (!sight->has_ray)
+        return pair->loss_db;
+    const double ray_db = hop_ray_mean(&sight->ray, &state->soil, state->rough);
+    if (!sight->beyond)
+        return ray_db;
+    return pair->actual_db + fmax(0.0, fmax(pair->sphere_db, ray_db) - pair->smooth_db);
 }
 
 /* Length of the line of sight below the crowns, by the grid's points. */
@@ -366,9 +380,11 @@ static double depth_of(const run *r, size_t from, size_t to, const fe_stand *sta
     return depth_m;
 }
 
-static fe_status trees_loss(const run *r, size_t from, size_t to, double ground_db,
-                            double over_db, double *loss_db)
+static fe_status trees_loss(const run *r, const season_state *state, const hop_sight *sight,
+                            double ground_db, double *loss_db)
 {
+    const size_t from = sight->from;
+    const size_t to = sight->to;
     const fe_hop *direct = r->s->site->direct;
     double through_db = 0.0;
     for (size_t i = 0; i < direct->stand_count; i++) {
@@ -377,11 +393,12 @@ static fe_status trees_loss(const run *r, size_t from, size_t to, double ground_
             stand->from_m >= r->s->grid.distance_m[to])
             continue;
         const double depth_m = depth_of(r, from, to, stand);
-        const fe_foliage_state state = {stand->kind, r->season->in_leaf, r->season->trees};
+        const fe_foliage_state trees = {stand->kind, state->season->in_leaf,
+                                        state->season->trees};
         fe_foliage_result foliage = {0};
         if (!(depth_m > 0.0))
             continue;
-        const fe_status status = fe_foliage_budget(&state, direct->f_hz, depth_m, &foliage);
+        const fe_status status = fe_foliage_budget(&trees, direct->f_hz, depth_m, &foliage);
         if (status < 0)
             return status;
         through_db += foliage.loss_db;
@@ -390,31 +407,43 @@ static fe_status trees_loss(const run *r, size_t from, size_t to, double ground_
     if (!(through_db > 0.0))
         return FE_OK;
     double both_db = 0.0;
-    const fe_status status = fe_foliage_routes(ground_db, through_db, over_db, &both_db);
+    const fe_status status = fe_foliage_routes(ground_db, through_db, sight->over_db, &both_db);
     if (status >= 0)
         *loss_db = fmax(0.0, both_db - ground_db);
     return status < 0 ? status : FE_OK;
 }
 
-static fe_status hop_margin(const run *r, const fe_pair *pair, size_t from, size_t to,
-                            double over_db, double *margin_db)
+static fe_status hop_margin(const run *r, const season_state *state, const hop_sight *sight,
+                            double *margin_db)
 {
-    search *s = r->s;
-    const double length_m = s->grid.distance_m[to] - s->grid.distance_m[from];
-    const double rise_m = r->antenna_m[1][to] - r->antenna_m[0][from];
-    const double line_m = sqrt(length_m * length_m + rise_m * rise_m);
-    double ground_db = 0.0, trees_db = 0.0;
-    bool in_the_way = false;
-    fe_status status = ground_loss(r, pair, length_m, &ground_db, &in_the_way);
-    if (status >= 0 && s->over_db)
-        status = trees_loss(r, from, to, ground_db, over_db, &trees_db);
-    if (status < 0)
-        return status;
-    const hop_class class = class_of(s, from, to);
-    const int k = in_the_way || trees_db > 1.0 ? 0 : is_indoors(s, class) ? 1 : 2;
-    const double free_db = 20.0 * log10(4.0 * FE_PI * line_m / s->lambda_m);
-    *margin_db = s->level_db[class] - free_db - ground_db - trees_db - s->fade_db[k] -
-                 (s->gas_db_per_m + s->rain_db_per_m) * line_m;
+    const search *s = r->s;
+    const double ground_db = ground_loss(sight, state);
+    double trees_db = 0.0;
+    if (s->over_db) {
+        const fe_status status = trees_loss(r, state, sight, ground_db, &trees_db);
+        if (status < 0)
+            return status;
+    }
+    const hop_class class = class_of(s, sight->from, sight->to);
+    const int k = !sight->has_ray || trees_db > 1.0 ? 0 : is_indoors(s, class) ? 1 : 2;
+    *margin_db = state->level_db[class] - sight->free_db - ground_db - trees_db -
+                 s->fade_db[k] - (state->gas_db_per_m + state->rain_db_per_m) * sight->line_m;
+    return FE_OK;
+}
+
+/* The smallest margin of a hop in the seasons of a run. */
+static fe_status worst_margin(const run *r, const fe_pair *pair, size_t from, size_t to,
+                              double over_db, double *worst_db)
+{
+    hop_sight sight = sight_of(r, pair, from, to);
+    sight.over_db = over_db;
+    for (size_t i = 0; i < r->state_count; i++) {
+        double margin_db = 0.0;
+        const fe_status status = hop_margin(r, &r->states[i], &sight, &margin_db);
+        if (status < 0)
+            return status;
+        *worst_db = fmin(*worst_db, margin_db);
+    }
     return FE_OK;
 }
 
@@ -424,7 +453,7 @@ static bool is_buried(const run *r, int end, size_t point)
     const double height_m = !terminal    ? r->s->site->masts_m[r->masts[end]]
                             : point == 0 ? r->s->site->direct->ends[0].height_m
                                          : r->s->site->direct->ends[1].height_m;
-    return height_m < r->rise_m + LEAST_AIR_M;
+    return height_m < r->rise_m + HOP_LEAST_AIR_M;
 }
 
 /* The node of a point in a run; SIZE_MAX where it has none or another run serves it. */
@@ -453,14 +482,14 @@ static void take_row(void *context, size_t i, const fe_pair *pairs, size_t count
             s->over_db[at] = pairs[k].loss_db;
             continue;
         }
-        double margin_db = -INFINITY;
-        if (!is_buried(r, 0, i) && !is_buried(r, 1, j)) {
-            const fe_status status =
-                hop_margin(r, &pairs[k], i, j, s->over_db ? s->over_db[at] : 0.0, &margin_db);
-            if (status < 0)
-                r->status = status; /* any failure will do, whichever thread met it last */
+        if (is_buried(r, 0, i) || is_buried(r, 1, j)) {
+            s->margin_db[at] = -INFINITY;
+            continue;
         }
-        s->margin_db[at] = fmin(s->margin_db[at], margin_db);
+        const fe_status status = worst_margin(
+            r, &pairs[k], i, j, s->over_db ? s->over_db[at] : 0.0, &s->margin_db[at]);
+        if (status < 0)
+            r->status = status; /* any failure will do, whichever thread met it last */
     }
 }
 
@@ -488,7 +517,7 @@ static void place_antennas(run *r)
                 height_m = site->direct->ends[1].height_m;
             /* A buried antenna has no hop; here it only must not stop the others. */
             r->antenna_m[end][i] =
-                s->grid.height_m[i] + fmax(height_m, r->rise_m + LEAST_AIR_M);
+                s->grid.height_m[i] + fmax(height_m, r->rise_m + HOP_LEAST_AIR_M);
         }
     }
 }
@@ -520,25 +549,39 @@ static fe_status run_pairs(run *r)
     return fe_status_worse(status, r->status);
 }
 
-static fe_surface surface_of(const fe_hop *hop, const fe_season *season)
+static fe_status make_state(const search *s, const fe_season *season, season_state *state)
 {
-    if (hop->land != FE_LAND_WATER)
-        return season->surface;
-    return season->hottest_c < 0.0 ? FE_SURFACE_ICE : FE_SURFACE_WATER;
-}
-
-static fe_status run_season(search *s, const fe_season *season, run *r)
-{
-    const fe_surface surface = surface_of(s->site->direct, season);
-    fe_status status = measure_season(s, season);
-    r->season = season;
-    r->rise_m = fe_season_rise(season);
-    r->rough = fe_surface_roughness_m(surface) / s->lambda_m;
+    const fe_surface surface = hop_surface(s->site->direct, season);
+    *state = (season_state){.season = season};
+    state->rough = fe_surface_roughness_m(surface) / s->lambda_m;
+    fe_status status = measure_season(s, state);
     if (status >= 0)
         status = fe_status_worse(
-            status, fe_surface_permittivity(surface, s->site->direct->f_hz, &r->soil));
-    for (size_t a = 0; a < s->site->mast_count; a++)
-        for (size_t b = 0; b < s->site->mast_count && status >= 0; b++) {
+            status, fe_surface_permittivity(surface, s->site->direct->f_hz, &state->soil));
+    return status;
+}
+
+static bool is_first_with_its_rise(const fe_relay_site *site, size_t season)
+{
+    for (size_t i = 0; i < season; i++)
+        if (fe_season_rise(&site->seasons[i]) == fe_season_rise(&site->seasons[season]))
+            return false;
+    return true;
+}
+
+/* A season and those after it with the same rise. */
+static fe_status run_seasons(search *s, size_t first, run *r)
+{
+    const fe_relay_site *site = s->site;
+    fe_status status = FE_OK;
+    r->rise_m = fe_season_rise(&site->seasons[first]);
+    r->state_count = 0;
+    for (size_t i = first; i < site->season_count && status >= 0; i++)
+        if (fe_season_rise(&site->seasons[i]) == r->rise_m)
+            status = fe_status_worse(
+                status, make_state(s, &site->seasons[i], &r->states[r->state_count++]));
+    for (size_t a = 0; a < site->mast_count; a++)
+        for (size_t b = 0; b < site->mast_count && status >= 0; b++) {
             r->masts[0] = a;
             r->masts[1] = b;
             status = fe_status_worse(status, run_pairs(r));
@@ -551,16 +594,20 @@ static fe_status fill_margins(search *s)
     run r = {.s = s};
     const size_t n = s->grid.count;
     double *room = calloc(4 * n, sizeof *room);
-    if (!room)
-        return FE_E_MEMORY;
+    r.states = calloc(s->site->season_count, sizeof *r.states);
+    fe_status status = room && r.states ? FE_OK : FE_E_MEMORY;
+    if (status < 0)
+        goto done;
     r.ground_m = room;
     r.canopy_m = room + n;
     r.antenna_m[0] = room + 2 * n;
     r.antenna_m[1] = room + 3 * n;
-    fe_status status = FE_OK;
     for (size_t i = 0; i < s->site->season_count && status >= 0; i++)
-        status = fe_status_worse(status, run_season(s, &s->site->seasons[i], &r));
+        if (is_first_with_its_rise(s->site, i))
+            status = fe_status_worse(status, run_seasons(s, i, &r));
+done:
     free(room);
+    free(r.states);
     if (status < 0)
         return status;
     for (size_t k = 0; k < s->node_count * (s->node_count - 1) / 2; k++) {
@@ -647,7 +694,7 @@ fe_status fe_relay_search(const fe_relay_site *site, unsigned most, fe_relay_way
     search s = {.site = site, .lambda_m = FE_SPEED_OF_LIGHT_M_S / site->direct->f_hz};
     fe_effective_earth earth;
     size_t found = 0;
-    fe_status status = fe_effective_earth_radius(LAPSE_N_PER_KM, &earth);
+    fe_status status = fe_effective_earth_radius(HOP_LAPSE_N_PER_KM, &earth);
     if (status >= 0) {
         s.ae_m = earth.ae_m;
         status = make_grid(&s);

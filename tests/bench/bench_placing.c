@@ -25,10 +25,10 @@ static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
                                .beam_rad = 6.283185307,
                                .tilt_beam_rad = 1.4};
 
-static double seconds(void)
+static double seconds(clockid_t clock)
 {
     struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
+    clock_gettime(clock, &now);
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
@@ -61,11 +61,13 @@ static int search(const fe_profile *ground, unsigned threads)
                                 .season_count = FE_USUAL_SEASONS,
                                 .wanted = &WANTED,
                                 .threads = threads};
-    const double start_s = seconds();
+    const double start_s = seconds(CLOCK_MONOTONIC);
+    const double work_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
     if (fe_relay_search(&site, RELAYS, ways, &count) < 0)
         return 1;
-    printf("%zu points, four seasons, up to %zu relays, %u core%s: %.2f s\n", ground->count,
-           count - 1, threads, threads == 1 ? "" : "s", seconds() - start_s);
+    printf("%zu points, four seasons, up to %zu relays, %u core%s: %.2f s, %.2f s of work\n",
+           ground->count, count - 1, threads, threads == 1 ? "" : "s",
+           seconds(CLOCK_MONOTONIC) - start_s, seconds(CLOCK_PROCESS_CPUTIME_ID) - work_s);
     return 0;
 }
 
