@@ -72,6 +72,11 @@ static void loads_and_posts__print_the_known_values(void **state)
                           "resistance_n_m = 3519", "");
     fe_testing_check_line("farend calc stay pull=1200N height=5m lead=4m", 0,
                           "vertical_n = 1500 N\n", "");
+    /* Twice 1200 sqrt(41)/4 = 1920.9 N on 4500 lbf. */
+    fe_testing_check_line("farend calc stay pull=1200N height=5m lead=4m soil=sand", 0,
+                          "anchor_holding_n = 20017 N", "");
+    fe_testing_check_line("farend calc stay pull=1200N height=5m lead=4m soil=sand", 0,
+                          "anchor_use = 0.1919", "");
 }
 
 static void spans__say_what_was_wrong(void **state)

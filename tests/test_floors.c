@@ -105,6 +105,7 @@ static const struct {
     {"woodland.h", PROPAGATION},
     {"aerial_cable.h", WIRED},
     {"ampacity.h", WIRED},
+    {"anchor.h", WIRED},
     {"battery.h", WIRED},
     {"cable_class.h", WIRED},
     {"clearance.h", WIRED},

@@ -2,6 +2,7 @@
 #include "farend/ice_wind.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "farend/constants.h"
 #include "testing.h"
@@ -103,6 +104,37 @@ static void ice_and_wind__refuse_what_is_no_load(void **state)
     assert_null(fe_ice_type_at(fe_ice_type_count()));
 }
 
+/* Zone 2 on 20 mm: 10 N/m + 0.2 * 20 = 14 N/m, whatever the sleeve's shape. */
+static void presets__all_load_a_cable_by_their_code(void **state)
+{
+    (void)state;
+    fe_ice_district found;
+    fe_ice_wind_case given;
+    fe_ice_wind_load load;
+    double temp_c = 0.0;
+    for (size_t i = 0; i < FE_ICE_PRESETS; i++) {
+        char name[FE_ICE_PRESET_ROOM];
+        fe_ice_preset_name(i, name);
+        assert_int_equal(fe_ice_preset(name, 0.02, &found), FE_OK);
+        assert_int_equal(fe_ice_district_case(&found, 0.02, 1.0, &given, &temp_c), FE_OK);
+        assert_int_equal(fe_ice_wind(&given, &load), FE_OK);
+        assert_true(load.tension_n_m > 1.0 && temp_c <= 10.0);
+        assert_true(strcmp(fe_ice_preset_source(found.code), "no source read") != 0);
+    }
+    assert_int_equal(fe_ice_preset("EN 50341-2-4/zone 2", 0.02, &found), FE_OK);
+    assert_int_equal(fe_ice_district_case(&found, 0.02, 1.0, &given, &temp_c), FE_OK);
+    assert_int_equal(fe_ice_wind(&given, &load), FE_OK);
+    assert_close(load.ice_n_m, 14.0, 1e-9);
+    assert_close(temp_c, -5.0, 1e-12);
+    assert_int_equal(fe_ice_preset("ISO 12494/ICR R2", 0.02, &found), FE_OK);
+    assert_int_equal(fe_ice_district_case(&found, 0.02, 1.0, &given, &temp_c), FE_OK);
+    assert_int_equal(fe_ice_wind(&given, &load), FE_OK);
+    assert_close(load.ice_n_m, 0.9 * 9.80665, 1e-9);
+    assert_int_equal(fe_ice_preset("US IEEE C2/heavy", 0.02, &found), FE_OK);
+    assert_close(found.ice_mm, 12.5, 1e-12);
+    assert_int_equal(fe_ice_preset("US IEEE C2/tropical", 0.02, &found), FE_E_INPUT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -112,6 +144,7 @@ int main(void)
         cmocka_unit_test(added_constant__counts_for_tension_only),
         cmocka_unit_test(district__gives_its_case_in_si),
         cmocka_unit_test(ice_and_wind__refuse_what_is_no_load),
+        cmocka_unit_test(presets__all_load_a_cable_by_their_code),
     };
     return FE_RUN_TESTS(tests);
 }

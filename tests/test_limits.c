@@ -121,32 +121,80 @@ static void clearance__follows_code_and_plan(void **state)
     (void)state;
     fe_clearance_need need;
     const double none = (double)NAN;
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, false, FE_BELOW_WALKERS, none, &need),
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, NULL, false, FE_BELOW_WALKERS, none, &need),
                      FE_OK);
     assert_close(need.over_ground_m, 2.9, 1e-12); /* clearances_overhead.csv, C2 Table 232-1 */
     assert_close(need.over_snow_m, 2.5, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, true, FE_BELOW_WALKERS, none, &need),
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, NULL, true, FE_BELOW_WALKERS, none, &need),
                      FE_OK);
     assert_close(need.over_ground_m, 3.6, 1e-12);
     assert_close(need.over_snow_m, 3.6, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_WALKERS, none, &need),
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_WALKERS, none, &need),
                      FE_OK);
     assert_close(need.over_ground_m, 3.5, 1e-12);
     assert_int_equal(
-        fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_TALL_MACHINES, none, &need), FE_OK);
+        fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_TALL_MACHINES, none, &need), FE_OK);
     assert_close(need.over_ground_m, 5.8, 1e-12);
     assert_close(need.over_snow_m, 0.0, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_VEHICLES, 4.2, &need),
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_VEHICLES, 4.2, &need),
                      FE_OK);
     assert_close(need.over_ground_m, 4.2, 1e-12);
     for (int b = 0; b < FE_BELOW_LAST; b++)
         for (int f = 0; f < 2; f++)
             for (int s = 0; s < 2; s++)
-                assert_int_equal(fe_limits_clearance((fe_safety_format)f, s == 1,
+                assert_int_equal(fe_limits_clearance((fe_safety_format)f, NULL, s == 1,
                                                      (fe_thing_below)b, none, &need),
                                  FE_OK);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, false, FE_BELOW_LAST, none, &need),
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_LAST, none, &need),
                      FE_E_DOMAIN);
+}
+
+/* Each code by its own rows; clearances_overhead.csv. What it does not name, by the usual. */
+static void clearance__follows_the_code_that_is_asked(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *code;
+        bool supply;
+        fe_thing_below below;
+        double height_m;
+    } CASES[] = {
+        {"US NFPA 70", true, FE_BELOW_WALKERS, 3.0},
+        {"US NFPA 70", true, FE_BELOW_DRIVEWAY, 3.7},
+        {"US NFPA 70", false, FE_BELOW_RIDERS, 5.5},
+        {"US NFPA 70", false, FE_BELOW_RAILWAY, 7.5},
+        {"US IEEE C2", false, FE_BELOW_RIDERS, 4.7},
+        {"US IEEE C2", true, FE_BELOW_DRIVEWAY, 4.9},
+        {"US IEEE C2", false, FE_BELOW_TALL_MACHINES, 5.5},
+        {"UK wiring guide", false, FE_BELOW_ROAD, 5.8},
+        {"UK communications code", false, FE_BELOW_ROAD, 5.5},
+        {"UK communications code", false, FE_BELOW_HIGH_LOADS, 6.5},
+        {"UK communications code", false, FE_BELOW_WALKERS, 3.5}, /* of the wiring guide */
+        {"Canada CSA C22.1", true, FE_BELOW_DRIVEWAY, 4.0},
+        {"Canada CSA C22.1", true, FE_BELOW_VEHICLES, 5.0},
+        {"Canada CSA C22.1", true, FE_BELOW_ROAD, 5.5},
+        {"California GO 95", false, FE_BELOW_WALKERS, 3.05},
+        {"California GO 95", false, FE_BELOW_VEHICLES, 4.57},
+        {"California GO 95", false, FE_BELOW_ROAD, 5.49},
+        {"UK ESQCR 2002", true, FE_BELOW_WALKERS, 5.2},
+        {"UK ESQCR 2002", true, FE_BELOW_ROAD, 5.8},
+    };
+    fe_clearance_need need;
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, CASES[i].code, CASES[i].supply,
+                                             CASES[i].below, (double)NAN, &need),
+                         FE_OK);
+        if (fabs(need.over_ground_m - CASES[i].height_m) > 1e-12)
+            fail_msg("%s, case %zu: %g", CASES[i].code, i, need.over_ground_m);
+    }
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, "US NFPA 70", true, FE_BELOW_WALKERS,
+                                         2.2, &need),
+                     FE_OK);
+    assert_close(need.over_ground_m, 2.2, 1e-12); /* the plan's own overrides */
+    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, "no code", true, FE_BELOW_WALKERS,
+                                         (double)NAN, &need),
+                     FE_E_DOMAIN);
+    assert_int_equal(fe_limits_code_count(), 7);
 }
 
 static void shared_posts__keep_supply_above_data(void **state)
@@ -195,6 +243,7 @@ int main(void)
         cmocka_unit_test(plain_data_cable__needs_a_messenger),
         cmocka_unit_test(typical_span_of_fifty_metres__means_no_ice),
         cmocka_unit_test(clearance__follows_code_and_plan),
+        cmocka_unit_test(clearance__follows_the_code_that_is_asked),
         cmocka_unit_test(shared_posts__keep_supply_above_data),
         cmocka_unit_test(verdict__is_tight_before_it_fails),
         cmocka_unit_test(bad_cables__are_refused),

@@ -137,6 +137,49 @@ static void stay__takes_all_and_makes_a_strut(void **state)
     assert_close(stay.vertical_n, 1500.0, 1e-6);
 }
 
+/* In the line a pair of stays holds the pull; wind across it bends the post as if unstayed. */
+static void stays_in_the_line__leave_the_wind_to_the_post(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind free_post = make(&material, 5.0, false);
+    const fe_posts_kind stayed = make(&material, 5.0, true);
+    fe_posts_load load = {.cable_wind_n = 100.0, .pressure_pa = 300.0};
+    fe_posts_duty bent, held;
+    fe_posts_check(&free_post, &load, &bent);
+    fe_posts_check(&stayed, &load, &held);
+    assert_close(held.moment_n_m, bent.moment_n_m, 1e-9);
+    assert_close(held.uses[FE_POSTS_GUST], bent.uses[FE_POSTS_GUST], 1e-12);
+    assert_close(held.uses[FE_POSTS_GROUND_GUST], bent.uses[FE_POSTS_GROUND_GUST], 1e-12);
+    assert_true(held.uses[FE_POSTS_BUCKLING] == 0.0);
+    load.corner = true;
+    fe_posts_check(&stayed, &load, &held);
+    assert_close(held.moment_n_m, bent.moment_n_m - 100.0 * stayed.attachment_m, 1e-9);
+    assert_true(held.uses[FE_POSTS_BUCKLING] > 0.0);
+}
+
+/* 1000 N at 1.5 up for 1 out pull 1802.8 N along the stay; twice that of 20 kN. */
+static void anchor__holds_twice_the_pull_of_the_stay(void **state)
+{
+    (void)state;
+    fe_posts_material material = round_100();
+    fe_posts_duty duty;
+    material.anchor_n = 20e3;
+    const fe_posts_kind kind = make(&material, 5.0, true);
+    fe_posts_check(&kind, &(fe_posts_load){.pull_n = 1000.0}, &duty);
+    assert_close(duty.uses[FE_POSTS_ANCHOR], 2.0 * 1802.776 / 20e3, 1e-6);
+    /* A broken span leaves the pull of the other side. */
+    fe_posts_check(&kind, &(fe_posts_load){.pull_n = 100.0, .side_n = 12e3}, &duty);
+    assert_int_equal(duty.limit, FE_POSTS_ANCHOR);
+    assert_true(duty.use > 2.0);
+    material.anchor_n = 0.0;
+    const fe_posts_kind not_asked = make(&material, 5.0, true);
+    assert_true(not_asked.anchor_per_n == 0.0);
+    material.anchor_n = -1.0;
+    fe_posts_kind none;
+    assert_int_equal(fe_posts_make(&material, 5.0, 0.0, true, &none), FE_E_DOMAIN);
+}
+
 static void lifted_post__fails(void **state)
 {
     (void)state;
@@ -226,6 +269,8 @@ int main(void)
         cmocka_unit_test(depth__is_the_largest_of_rule_plan_and_added),
         cmocka_unit_test(pull_left_over__is_vector_sum),
         cmocka_unit_test(stay__takes_all_and_makes_a_strut),
+        cmocka_unit_test(stays_in_the_line__leave_the_wind_to_the_post),
+        cmocka_unit_test(anchor__holds_twice_the_pull_of_the_stay),
         cmocka_unit_test(lifted_post__fails),
         cmocka_unit_test(give__is_a_cantilever),
         cmocka_unit_test(bad_posts__are_refused),

@@ -79,7 +79,13 @@ static void bad_calls__end_with_two(void **state)
     fe_testing_check_line("farend posts --distance 95m --wood marzipan", 2, "",
                           "wood marzipan or soil unknown: no table has it");
     fe_testing_check_line("farend posts --distance 95m --district nowhere", 2, "",
-                          "no such pair of code and district");
+                          "--district: expected one of US IEEE C2/heavy");
+    fe_testing_check_line("farend posts --distance 95m --clearance-code nobody", 2, "",
+                          "--clearance-code: expected one of US NFPA 70");
+    fe_testing_check_line("farend posts --distance 95m --anchor 5", 2, "",
+                          "--anchor: expected a class of holding power");
+    fe_testing_check_line("farend posts examples/boathouse.ini --snow 1m", 2, "",
+                          "--snow: goes with --distance; a plan says it itself");
 }
 
 int main(void)

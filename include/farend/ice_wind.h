@@ -127,4 +127,22 @@ size_t fe_ice_type_count(void);
 const fe_ice_type *fe_ice_type_at(size_t index);
 const fe_ice_type *fe_ice_type_find(const char *item, const char *name);
 
+/*
+ * Every load a code prescribes, by one name "CODE/DISTRICT": the districts above, the zones as
+ * "EN 50341-2-4/zone 1" (in still air at -5 degC), the ice classes as "ISO 12494/ICG G1" and
+ * "ISO 12494/ICR R1" (in still air at 0 degC, rime as hard rime of 600 kg/m3).
+ *   diameter_m  of the cable, >= 0: zones go by it
+ *   district    result; its texts are static
+ *   FE_E_INPUT  no such name
+ */
+FE_MUST_CHECK fe_status fe_ice_preset(const char *name, double diameter_m,
+                                      fe_ice_district *district);
+
+enum { FE_ICE_PRESETS = 30, FE_ICE_PRESET_ROOM = 64 };
+/* Name of a preset, index below FE_ICE_PRESETS. */
+void fe_ice_preset_name(size_t index, char name[FE_ICE_PRESET_ROOM]);
+
+/* Rule and date of the text that a code's loads are from; never null. */
+const char *fe_ice_preset_source(const char *code);
+
 #endif

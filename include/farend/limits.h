@@ -26,8 +26,16 @@ typedef enum fe_thing_below {
     FE_BELOW_TALL_MACHINES,
     FE_BELOW_WATER,
     FE_BELOW_SUPPLY_LINE,
+    FE_BELOW_RIDERS,
+    FE_BELOW_DRIVEWAY,
+    FE_BELOW_ROAD,
+    FE_BELOW_HIGH_LOADS, /* a route for loads higher than the road code allows */
+    FE_BELOW_RAILWAY,
     FE_BELOW_LAST
 } fe_thing_below;
+
+/* "walkers", "tall machines": how a plan names it; null beyond the last. */
+const char *fe_limits_below_name(fe_thing_below below);
 
 /* ---- What hangs ---- */
 
@@ -110,19 +118,31 @@ typedef struct fe_clearance_need {
     const char *rule;   /* code and clause */
 } fe_clearance_need;
 
+/* A code that the program has heights of. */
+typedef struct fe_limits_code {
+    const char *name; /* "US NFPA 70" */
+    const char *date; /* of the text: "2023", "edition not read" */
+} fe_limits_code;
+size_t fe_limits_code_count(void);
+const fe_limits_code *fe_limits_code_at(size_t index);
+/* Null where there is none. */
+const fe_limits_code *fe_limits_code_find(const char *name);
+
 /*
- * The need of one kind of thing below. Codes: IEEE C2 Table 232-1 in the US form; in the
- * European form the heights of the wiring guide after BS 7671 (3.5 m where no vehicle goes,
- * 5.2 m where one may, 5.8 m over a road), since no code of its own was read for data cable on
- * private land. Over snow: 2.5 m for data (common practice, no source), the whole height for
- * supply. Over a supply line there is no rule for a do-it-yourself run: 1.2 m above it is the
- * owner's own figure, and the need is marked by its rule.
+ * The need of one kind of thing below, by rows of clearance.h. Without a code: IEEE C2 Table
+ * 232-1 in the US form; in the European form the heights of the wiring guide after BS 7671 (3.5
+ * m where no vehicle goes, 5.2 m where one may, 5.8 m over a road), since no code of its own
+ * was read for data cable on private land. What a code does not speak of is taken from those,
+ * and from NFPA 70. Over snow: 2.5 m for data (common practice, no source), the whole height
+ * for supply. Over a supply line there is no rule for a do-it-yourself run: 1.2 m above it is
+ * the owner's own figure, and the need is marked by its rule.
+ *   code   name of a code; null: by the format
  *   own_m  the plan's own height over ground, NAN: by the code
  * from_m, to_m and name are left to the caller.
- * FE_E_DOMAIN  below is no kind
+ * FE_E_DOMAIN  below is no kind, there is no such code
  */
-FE_MUST_CHECK fe_status fe_limits_clearance(fe_safety_format format, bool supply,
-                                            fe_thing_below below, double own_m,
+FE_MUST_CHECK fe_status fe_limits_clearance(fe_safety_format format, const char *code,
+                                            bool supply, fe_thing_below below, double own_m,
                                             fe_clearance_need *need);
 
 /* What must be left between a cable blown out and a thing beside it (common practice). */

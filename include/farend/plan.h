@@ -164,6 +164,10 @@ typedef struct fe_plan_posts {
     fe_value clearance_m;      /* the plan's own, over bare ground */
     fe_choice safety;          /* fe_safety_format */
     fe_choice tied;            /* 0 at every post, 1 at the ends: the cable runs free */
+    char *anchor;              /* class of a stay's anchor; null: what the pull needs */
+    char *district;            /* a code's load as well: "US IEEE C2/heavy"; null: none */
+    char *clearance_code;      /* whose heights count; null: those of the safety format */
+    fe_value wet_snow_kg_m;    /* sleeve on the cable, in seasons of wet snow */
 } fe_plan_posts;
 
 typedef struct fe_plan_trench {

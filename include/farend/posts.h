@@ -30,6 +30,7 @@ typedef struct fe_posts_material {
     double own_depth_m; /* the plan's own; NAN: none */
     double top_m;       /* from the attachment to the top of the post */
     double thaw_m;      /* top of the ground that bears nothing while it thaws; 0: none */
+    double anchor_n;    /* what a stay's anchor holds (anchor.h); 0: not looked at */
 } fe_posts_material;
 
 typedef enum fe_posts_limit {
@@ -40,6 +41,7 @@ typedef enum fe_posts_limit {
     FE_POSTS_UPLIFT,   /* the cable lifts the post */
     FE_POSTS_BUCKLING, /* the strut under a stay */
     FE_POSTS_BROKEN,   /* a span beside it breaks, where that is asked */
+    FE_POSTS_ANCHOR,   /* pull-out of a stay's anchor */
     FE_POSTS_LIMITS
 } fe_posts_limit;
 const char *fe_posts_limit_name(fe_posts_limit limit);
@@ -61,19 +63,22 @@ typedef struct fe_posts_kind {
     double ground_gust_thaw_per_n;
     double buckling_per_n;
     double width_m;
-    double stay_slope; /* height over lead of the stay */
+    double stay_slope;   /* height over lead of the stay */
+    double anchor_per_n; /* 0 without a stay or where it is not looked at */
 } fe_posts_kind;
 
 /*
  *   length_m        of the post, > 0
  *   added_depth_m   deeper than rule and plan ask, >= 0
- *   stayed          one stay (or a pair both ways) takes all of the cable's horizontal load
+ *   stayed          at a corner one stay takes all of the cable's horizontal load; in the line
+ *                   a pair takes its pull both ways, and the post itself the wind across
  *   FE_E_DOMAIN     an argument is out of range; nothing of the post is left above ground
  *
  * Source: strength of post.h; IBC 2012 1807.3.2.1 for the ground, at service load: factor 1 for
  * lasting pull, 2 for wind (a post that an inch of motion does not harm); a stayed post as a
  * strut, CPUC General Order 95 rule 86.2, Euler with a factor of 3 (common practice). Stays
- * lead out as far as two thirds of the attachment's height.
+ * lead out as far as two thirds of the attachment's height; their anchors hold
+ * FE_ANCHOR_FACTOR times the pull, that of one side alone included (a broken span).
  */
 FE_MUST_CHECK fe_status fe_posts_make(const fe_posts_material *material, double length_m,
                                       double added_depth_m, bool stayed, fe_posts_kind *kind);
@@ -85,6 +90,8 @@ typedef struct fe_posts_load {
     double pressure_pa;  /* wind on the post */
     double down_n;       /* of the cable on the post; below zero lifts */
     double broken_n;     /* pull of one side alone that it must stand as well; 0: not asked */
+    double side_n;       /* the larger pull of the two sides, which a stay must hold alone */
+    bool corner;         /* the line turns here: the stay stands against the wind too */
     bool thaw;           /* the top of the ground bears nothing */
 } fe_posts_load;
 

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "farend/anchor.h"
 #include "farend/cable_class.h"
 #include "farend/plan.h"
 #include "farend/route.h"
@@ -20,8 +21,8 @@
 /* What a command may ask beyond the plan. All zero: nothing. */
 typedef struct fe_posts_wish {
     double step_m; /* between places where a post may stand; 0: 1 m, 3 ft in the US form */
-    double wet_snow_kg_m;
-    const fe_ice_district *district;
+    double wet_snow_kg_m; /* 0: the plan's */
+    const char *district; /* of fe_ice_preset; null: the plan's */
     bool no_stays;
 } fe_posts_wish;
 
@@ -35,6 +36,14 @@ typedef struct fe_posts_cable {
     double total_m;
     double messenger_m; /* of a strand of its own; 0: none */
 } fe_posts_cable;
+
+/* Hardware, by class. */
+typedef struct fe_posts_hardware {
+    size_t grips;  /* dead-end grips or clamps */
+    size_t slides; /* blocks or suspension clamps in which a free cable runs */
+    size_t bolts;  /* with eye or hook, one a post and one a wall */
+    size_t stays;  /* strand, anchor, rod, thimbles, turnbuckle, guard */
+} fe_posts_hardware;
 
 /* Stringing table: rows by temperature, columns by span. */
 typedef struct fe_posts_stringing {
@@ -62,6 +71,14 @@ typedef enum fe_posts_layout {
     FE_LAYOUT_CLOSEST   /* nothing that was tried does; not to be built */
 } fe_posts_layout;
 
+/* What bounds the search for posts that would do; all of one length. */
+typedef struct fe_posts_tried {
+    double step_m; /* between lengths */
+    double longest_m;
+    double deeper_m;   /* than the rule */
+    double thickest_m; /* section */
+} fe_posts_tried;
+
 typedef struct fe_posts_result {
     const fe_plan *plan;
     size_t path;
@@ -74,6 +91,7 @@ typedef struct fe_posts_result {
     fe_route_place *places;
     double *strings_n;
     fe_clearance_need *needs;
+    fe_ice_district *district; /* a code's load; null: none */
     fe_posts_layout layout; /* what follows, and material, input and kinds above, belong to */
     fe_route route;
     fe_route_check check;
@@ -88,11 +106,12 @@ typedef struct fe_posts_result {
     double longest_m;    /* on hand */
     double longest_up_m; /* its attachment above bare ground */
     double asked_m;      /* height asked above bare ground, the season's snow included */
-    double would_do_m;   /* length that would do; NAN: none up to 12 m */
+    double would_do_m;   /* length that would do; NAN: none of those tried */
     size_t would_do_posts;
     double would_do_width_m; /* section that it needs; NAN: as planned */
     double would_do_start_m; /* attachments on the buildings that it needs; NAN: as planned */
     double would_do_end_m;
+    fe_posts_tried tried;
     /* Why not one post fewer. */
     bool fewer_known;
     bool fewer_impossible; /* the spans would be longer than allowed */
@@ -100,7 +119,9 @@ typedef struct fe_posts_result {
     /* A cable that is not made to hang. */
     double alone_span_m; /* how far it would carry itself; NAN where it is made to hang */
     fe_posts_stringing stringing;
+    double ruling_span_m; /* of a cable that runs free; NAN where it is tied at every post */
     fe_posts_cable buy;
+    fe_posts_hardware hardware;
 } fe_posts_result;
 
 /*
@@ -129,6 +150,29 @@ void fe_posts_result_free(fe_posts_result *result);
  * FE_E_DOMAIN  a post no longer reaches out of the ground, or the run ends before it
  */
 FE_MUST_CHECK fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run);
+
+/* Ground that anchors and posts stand in, as a keyword of fe_soil_find: clay where unknown. */
+const char *fe_posts_soil(const fe_plan *plan);
+
+/* What holds a stayed post of a layout. */
+typedef struct fe_posts_hold {
+    fe_post_stay stay;       /* under its largest pull, a broken span included */
+    const fe_anchor *anchor; /* the plan's class, or the least that holds well */
+    double holding_n;        /* of that class in this soil */
+    double use;              /* FE_ANCHOR_FACTOR times the pull of it */
+    const fe_strand *strand; /* of high strength; null: none is strong enough */
+    double log_depth_m;      /* of a piece of the post, FE_POSTS_LOG_M long; NAN: none does */
+    size_t lines;            /* stays of the post: 1 at a corner, else 2 */
+    bool rock;               /* a drilled rod in place of the plate */
+} fe_posts_hold;
+#define FE_POSTS_LOG_M 1.2
+
+/*
+ *   post  of the route, below its count
+ * FE_E_DOMAIN  the post is not stayed
+ */
+FE_MUST_CHECK fe_status fe_posts_hold_of(const fe_posts_result *result, size_t post,
+                                         fe_posts_hold *hold);
 
 /* What decides the verdict: the limit most used, or why the posts on hand do not do. */
 const fe_route_use *fe_posts_reason(const fe_posts_result *result);

@@ -145,7 +145,7 @@ typedef struct fe_route_duty {
     double pull_n;         /* the same in any case, wind on the cable with it */
     double thaw_pull_n;    /* lasting, while the ground thaws */
     double thaw_moment_n_m;
-    double depth_needed_m; /* by the building code's formula; 0 for a stayed post */
+    double depth_needed_m; /* by the building code's formula; wind alone where stayed */
     double broken_n;       /* pull on it where a span beside it breaks, worst case */
     double broken_use;     /* of its bending strength then, unstayed */
     double moved_m;        /* of its top after creep, everyday */

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "farend/anchor.h"
 #include "farend/constants.h"
 #include "farend/ice_wind.h"
 #include "farend/parabola.h"
@@ -421,6 +422,24 @@ static fe_status run_post_strength(calc_call *call)
     return status;
 }
 
+static fe_status say_anchor(calc_call *call, const fe_post_stay *stay)
+{
+    const char *soil = calc_word(call, "soil");
+    const char *name = calc_word(call, "anchor");
+    const fe_anchor *anchor = fe_anchor_find(name);
+    double holding_n = NAN;
+    if (!anchor) {
+        calc_explain(call, "anchor: no class of that holding power");
+        return FE_E_INPUT;
+    }
+    const fe_status status = fe_anchor_holding(anchor, soil, &holding_n);
+    if (status < 0)
+        return status;
+    calc_result(call, "anchor_holding_n", holding_n, "N");
+    calc_result(call, "anchor_use", FE_ANCHOR_FACTOR * stay->tension_n / holding_n, "");
+    return status;
+}
+
 static fe_status run_stay(calc_call *call)
 {
     fe_post_stay stay;
@@ -435,7 +454,7 @@ static fe_status run_stay(calc_call *call)
     calc_result(call, "vertical_n", stay.vertical_n, "N");
     calc_result(call, "angle_deg", stay.angle_rad / FE_DEG_RAD, "deg");
     calc_result(call, "length_m", stay.length_m, "m");
-    return status;
+    return *calc_word(call, "soil") ? say_anchor(call, &stay) : status;
 }
 
 /* clang-format off */
@@ -621,14 +640,20 @@ const calc_formula CALC_SPAN[] = {
     {
         .name = "stay",
         .summary = "pull in a stay that carries the whole sideways load of a post",
-        .source = "statics; CPUC General Order 95 rule 86.2",
+        .source = "statics; CPUC General Order 95 rule 86.2; anchors by class of holding power "
+                  "and soil: RUS Bulletin 1728F-804, and twice the pull: General Order 95 rule "
+                  "44, from memory",
         .arguments = {{"pull", CALC_QUANTITY, FE_DIM_FORCE, NULL, NULL,
                        "0 or more, sideways at the stay"},
                       {"height", CALC_QUANTITY, FE_DIM_LENGTH, NULL, NULL, "> 0, on the post"},
                       {"lead", CALC_QUANTITY, FE_DIM_LENGTH, NULL, NULL,
-                       "> 0, post to anchor"}},
-        .results = "tension_n vertical_n angle_deg length_m",
-        .example = "pull=1200N height=5m lead=4m",
+                       "> 0, post to anchor"},
+                      {"soil", CALC_WORD, FE_DIM_NUMBER, "bedrock|rock|gravel|sand|clay", "",
+                       "for the anchor's hold"},
+                      {"anchor", CALC_WORD, FE_DIM_NUMBER, NULL, "6000 lb",
+                       "class: 6000 lb, 8000 lb, 10000 lb, 12000 lb"}},
+        .results = "tension_n vertical_n angle_deg length_m anchor_holding_n anchor_use",
+        .example = "pull=1200N height=5m lead=4m soil=sand",
         .run = run_stay,
     },
     {0},

@@ -68,6 +68,19 @@ static const option OPTIONS[] = {
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
      .help = "height over bare ground (the code's)"},
+    {.name = "clearance-code",
+     .kind = OPTION_TEXT,
+     .metavar = "CODE",
+     .help = "whose heights count: \"US NFPA 70\", \"California GO 95\""},
+    {.name = "below",
+     .kind = OPTION_TEXT,
+     .choices =
+         "walkers|animals|riders|vehicles|driveway|road|tall machines|high loads|railway",
+     .help = "what passes below the whole run (walkers)"},
+    {.name = "anchor",
+     .kind = OPTION_TEXT,
+     .metavar = "CLASS",
+     .help = "class of a stay's anchor, \"6000 lb\""},
     {.name = "snow",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
@@ -155,6 +168,25 @@ static fe_status set_lengths(const options *given, fe_plan_posts *posts)
     return FE_OK;
 }
 
+/* What passes below, all along. */
+static fe_status set_below(const options *given, fe_plan_posts *posts)
+{
+    const char *name = options_text(given, "below");
+    int below = 0;
+    if (!name)
+        return FE_OK;
+    while (strcmp(fe_limits_below_name((fe_thing_below)below), name) != 0)
+        below++;
+    posts->crossings = calloc(1, sizeof *posts->crossings);
+    if (!posts->crossings)
+        return FE_E_MEMORY;
+    posts->crossings[0] = (fe_plan_crossing){.name = strdup(name),
+                                             .to_m = options_number(given, "distance", 0.0),
+                                             .below = (fe_thing_below)below};
+    posts->crossing_count = 1;
+    return posts->crossings[0].name ? FE_OK : FE_E_MEMORY;
+}
+
 static fe_status set_posts(const options *given, fe_plan *plan)
 {
     fe_plan_posts *posts = &plan->posts;
@@ -177,10 +209,13 @@ static fe_status set_posts(const options *given, fe_plan *plan)
     if (options_given(given, "clearance"))
         posts->clearance_m = value_of(given, "clearance", 0.0);
     posts->tied.value = options_given(given, "free-running");
+    posts->anchor = copy_text(given, "anchor", NULL);
+    posts->clearance_code = copy_text(given, "clearance-code", NULL);
     posts->safety.value = safety && strcmp(safety, "us") == 0 ? FE_SAFETY_US : FE_SAFETY_EN;
     if (!posts->cable || !posts->wood || !posts->soil)
         return FE_E_MEMORY;
-    return set_lengths(given, posts);
+    const fe_status status = set_lengths(given, posts);
+    return status == FE_OK ? set_below(given, posts) : status;
 }
 
 static fe_status set_seasons(const options *given, fe_plan *plan)
@@ -237,22 +272,64 @@ static int make_plan(const options *given, fe_plan *plan)
 
 /* ---- What the call may ask ---- */
 
-/* "CODE/DISTRICT"; the code's name may hold a slash itself, so the last one parts them. */
-static const fe_ice_district *find_district(const char *text)
+/* All of them: nobody guesses how a code and its district are spelled here. */
+static void complain_of_district(void)
 {
-    char code[80];
-    const char *slash = strrchr(text, '/');
-    if (!slash || (size_t)(slash - text) >= sizeof code)
-        return NULL;
-    memcpy(code, text, (size_t)(slash - text));
-    code[slash - text] = '\0';
-    return fe_ice_district_find(code, slash + 1);
+    fe_strbuf names = FE_STRBUF_INIT;
+    char name[FE_ICE_PRESET_ROOM];
+    for (size_t i = 0; i < FE_ICE_PRESETS; i++) {
+        fe_ice_preset_name(i, name);
+        fe_strbuf_format(&names, "%s%s", i > 0 ? "; " : "", name);
+    }
+    options_complain(WHO, "--district: expected one of %s", fe_strbuf_text(&names));
+    fe_strbuf_free(&names);
+}
+
+static void complain_of_code(void)
+{
+    fe_strbuf names = FE_STRBUF_INIT;
+    for (size_t i = 0; i < fe_limits_code_count(); i++)
+        fe_strbuf_format(&names, "%s%s", i > 0 ? "; " : "", fe_limits_code_at(i)->name);
+    options_complain(WHO, "--clearance-code: expected one of %s", fe_strbuf_text(&names));
+    fe_strbuf_free(&names);
+}
+
+/* What a plan says itself: an option beside it would go unheard. */
+static int complain_of_plan_and(const options *given)
+{
+    static const char *const IN_PLACE[] = {
+        "rise",         "post-length",
+        "diameter",     "wood",
+        "soil",         "messenger",
+        "span",         "sag",
+        "end-height",   "clearance",
+        "below",        "start-height",
+        "snow",         "ice",
+        "wind",         "coldest",
+        "anchor",       "clearance-code",
+        "hottest",      "safety",
+        "free-running", "stringing-temperature",
+    };
+    int mistakes = 0;
+    for (size_t i = 0; options_operands(given) > 0 && i < sizeof IN_PLACE / sizeof IN_PLACE[0];
+         i++)
+        if (options_given(given, IN_PLACE[i])) {
+            options_complain(WHO,
+                             "--%s: goes with --distance; a plan says it itself, in [posts] "
+                             "or [climate]",
+                             IN_PLACE[i]);
+            mistakes++;
+        }
+    return mistakes;
 }
 
 static int check_call(const options *given, fe_posts_wish *wish)
 {
-    int mistakes = 0;
-    const char *district = options_text(given, "district");
+    int mistakes = complain_of_plan_and(given);
+    const char *code = options_text(given, "clearance-code");
+    const char *anchor = options_text(given, "anchor");
+    fe_ice_district found;
+    wish->district = options_text(given, "district");
     if ((options_operands(given) > 0) == options_given(given, "distance")) {
         options_complain(WHO, "give a PLAN or --distance, one of both, for example "
                               "--distance 95m");
@@ -262,9 +339,19 @@ static int check_call(const options *given, fe_posts_wish *wish)
         options_complain(WHO, "--distance: expected 2 m or more");
         mistakes++;
     }
-    if (district && !(wish->district = find_district(district))) {
-        options_complain(WHO, "--district: no such pair of code and district, for example "
-                              "--district \"US IEEE C2/heavy\"");
+    if (wish->district && fe_ice_preset(wish->district, 0.01, &found) != FE_OK) {
+        complain_of_district();
+        mistakes++;
+    }
+    if (code && !fe_limits_code_find(code)) {
+        complain_of_code();
+        mistakes++;
+    }
+    if (anchor && !fe_anchor_find(anchor)) {
+        options_complain(WHO,
+                         "--anchor: expected a class of holding power, for example "
+                         "--anchor \"%s\"",
+                         fe_anchor_at(0)->name);
         mistakes++;
     }
     wish->wet_snow_kg_m = options_number(given, "wet-snow", 0.0);

@@ -77,6 +77,7 @@ static const input_trait TRAITS[] = {
     FACT("posts", "stringing-temperature", P, 5.0, 0.0, THERMOMETER),
     FACT("posts", "setting-depth", P, 0.1, 0.1, SPADE),
     FACT("posts", "clearance", P, 0.0, 0.0, "whoever passes below, and your local code"),
+    FACT("posts", "wet-snow", P, 0.2, 0.25, ICE_SCALE),
     FACT("posts", "section", P, 3e-3, 0.0, TAPE),
     FACT("trench", "along", C | F, 1.0, 0.05, TAPE),
     FACT("trench", "depth", C | F, 0.1, 0.1, SPADE),

@@ -62,22 +62,41 @@ static fe_status find_wood(const fe_plan_posts *posts, fe_posts_material *materi
     return FE_OK;
 }
 
-static fe_status find_soil(const fe_plan_posts *posts, fe_posts_material *material)
+static bool is_soil_known(const fe_plan_posts *posts)
 {
-    material->soil_known = posts->soil && strcmp(posts->soil, "unknown") != 0;
+    return posts->soil && strcmp(posts->soil, "unknown") != 0;
+}
+
+const char *fe_posts_soil(const fe_plan *plan)
+{
     /* The weakest of the table stands in for ground that nobody has dug yet. */
-    const char *name = material->soil_known ? posts->soil : "clay";
-    if (strcmp(name, "stony") == 0)
-        name = "gravel";
-    const fe_soil *soil = fe_soil_find(name);
+    const char *name = is_soil_known(&plan->posts) ? plan->posts.soil : "clay";
+    const fe_soil *soil = fe_soil_find(strcmp(name, "stony") == 0 ? "gravel" : name);
+    return soil ? soil->keyword : "";
+}
+
+static fe_status find_soil(const fe_plan *plan, fe_posts_material *material)
+{
+    const fe_soil *soil = fe_soil_find(fe_posts_soil(plan));
+    material->soil_known = is_soil_known(&plan->posts);
     if (!soil)
         return FE_E_INPUT;
     material->lateral_pa_m = fe_soil_lateral(soil);
     return FE_OK;
 }
 
-static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *material)
+/* The plan's class of anchor, else the strongest there is: which one it takes is seen later. */
+static fe_status find_anchor(const fe_plan *plan, fe_posts_material *material)
 {
+    const fe_anchor *anchor = plan->posts.anchor ? fe_anchor_find(plan->posts.anchor)
+                                                 : fe_anchor_at(fe_anchor_count() - 1);
+    return anchor ? fe_anchor_holding(anchor, fe_posts_soil(plan), &material->anchor_n)
+                  : FE_E_INPUT;
+}
+
+static fe_status make_material(const fe_plan *plan, fe_posts_material *material)
+{
+    const fe_plan_posts *posts = &plan->posts;
     *material = (fe_posts_material){
         .section = posts->round.value ? FE_POST_ROUND : FE_POST_SQUARE,
         .width_m = posts->section_m.typical,
@@ -93,7 +112,9 @@ static fe_status make_material(const fe_plan_posts *posts, fe_posts_material *ma
     };
     fe_status status = find_wood(posts, material);
     if (status == FE_OK)
-        status = find_soil(posts, material);
+        status = find_soil(plan, material);
+    if (status == FE_OK)
+        status = find_anchor(plan, material);
     return status;
 }
 
@@ -103,7 +124,10 @@ typedef struct setting {
     bool stayed;
 } setting;
 
-static const setting ON_HAND[] = {{0.0, false}, {0.3, false}, {0.0, true}};
+/* Those on hand as every way of those to buy, or what was bought on this advice would not do.
+ */
+static const setting ON_HAND[] = {
+    {0.0, false}, {0.3, false}, {0.6, false}, {0.0, true}, {0.6, true}};
 static const setting TO_BUY[] = {{0.0, false}, {0.6, false}, {0.0, true}, {0.6, true}};
 
 static void add_kinds(const fe_posts_material *material, double length_m, bool stays,
@@ -210,8 +234,8 @@ static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool su
     if (!r->needs)
         return FE_E_MEMORY;
     /* Wherever nothing else is said, somebody may walk. */
-    fe_status status =
-        fe_limits_clearance(format, supply, FE_BELOW_WALKERS, own_m, &r->needs[0]);
+    fe_status status = fe_limits_clearance(format, posts->clearance_code, supply,
+                                           FE_BELOW_WALKERS, own_m, &r->needs[0]);
     strcpy(r->needs[0].name, "the whole run");
     r->needs[0].to_m = length_m;
     for (size_t i = 0; i < posts->crossing_count && status == FE_OK; i++) {
@@ -223,7 +247,8 @@ static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool su
         if (crossing->beside)
             *need = (fe_clearance_need){.beside_m = asked_m, .rule = "common practice"};
         else
-            status = fe_limits_clearance(format, supply, crossing->below, asked_m, need);
+            status = fe_limits_clearance(format, posts->clearance_code, supply, crossing->below,
+                                         asked_m, need);
         strncpy(need->name, crossing->name ? crossing->name : "a thing below",
                 sizeof need->name - 1);
         need->from_m = crossing->from_m;
@@ -296,6 +321,27 @@ static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
     return status;
 }
 
+/* A code's load besides those of the seasons. */
+static fe_status set_district(const fe_plan *plan, const fe_posts_wish *wish,
+                              fe_posts_result *r)
+{
+    const char *name = wish->district ? wish->district : plan->posts.district;
+    if (!name)
+        return FE_OK;
+    r->district = calloc(1, sizeof *r->district);
+    if (!r->district)
+        return FE_E_MEMORY;
+    return fe_ice_preset(name, r->hung.run.diameter_m, r->district);
+}
+
+static double wet_snow(const fe_plan *plan, const fe_posts_wish *wish)
+{
+    const fe_value planned = plan->posts.wet_snow_kg_m;
+    if (wish->wet_snow_kg_m > 0.0)
+        return wish->wet_snow_kg_m;
+    return planned.given == FE_GIVEN_NOT ? 0.0 : planned.typical;
+}
+
 static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_posts_result *r)
 {
     const fe_plan_posts *posts = &plan->posts;
@@ -304,7 +350,9 @@ static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_p
     const bool supply = r->cable->medium == FE_MEDIUM_SUPPLY;
     fe_status status = hang_cable(r->cable, r);
     if (status == FE_OK)
-        status = make_material(posts, &r->material);
+        status = make_material(plan, &r->material);
+    if (status == FE_OK)
+        status = set_district(plan, wish, r);
     if (status != FE_OK)
         return status;
     r->input.run = (fe_run_input){.ground = ground,
@@ -312,8 +360,8 @@ static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_p
                                   .stringing_c = posts->stringing_c.typical,
                                   .seasons = plan->seasons,
                                   .season_count = plan->season_count,
-                                  .wet_snow_kg_m = wish->wet_snow_kg_m,
-                                  .district = wish->district,
+                                  .wet_snow_kg_m = wet_snow(plan, wish),
+                                  .district = r->district,
                                   .free_running = posts->tied.value != 0};
     r->input.start_attachment_m = posts->start_height_m.typical;
     r->input.end_attachment_m = posts->end_height_m.typical;
@@ -549,6 +597,18 @@ static void keep_offer(const offer *planned, const offer *o, fe_posts_result *r)
     r->would_do_end_m = o->end_m > planned->end_m + LITTLE_M ? o->end_m : (double)NAN;
 }
 
+static void set_tried(fe_posts_result *r)
+{
+    const bool us = r->material.format == FE_SAFETY_US;
+    const double width_step_m = us ? US_WIDTH_STEP_M : WIDTH_STEP_M;
+    const double step_m = length_step(r);
+    r->tried =
+        (fe_posts_tried){.step_m = step_m,
+                         .longest_m = step_m * floor(LONGEST_POST_M / step_m),
+                         .deeper_m = TO_BUY[1].deeper_m,
+                         .thickest_m = r->material.width_m + MOST_THICKER * width_step_m};
+}
+
 static fe_status find_offer(fe_posts_result *r, bool stays)
 {
     const offer planned = {.width_m = r->material.width_m,
@@ -556,6 +616,7 @@ static fe_status find_offer(fe_posts_result *r, bool stays)
                            .end_m = r->input.end_attachment_m};
     offer o = planned;
     bool reaches = false;
+    set_tried(r);
     fe_status status = find_reach(r, &o, stays, &reaches);
     /* A cable that starts too low is too low beside the wall: higher posts there make up for it
      * at a price, or not at all. */
@@ -705,6 +766,24 @@ static fe_status string_free(fe_posts_result *r, const fe_tension_cable *elastic
     return status;
 }
 
+/* The one span that would change as a cable does that runs free over all of them. */
+static fe_status find_ruling_span(fe_posts_result *r)
+{
+    const fe_run *run = &r->check.run;
+    r->ruling_span_m = (double)NAN;
+    if (!r->input.run.free_running)
+        return FE_OK;
+    double *spans_m = calloc(run->span_count, sizeof *spans_m);
+    if (!spans_m)
+        return FE_E_MEMORY;
+    for (size_t s = 0; s < run->span_count; s++)
+        spans_m[s] = run->spans[s].length_m;
+    const fe_status status =
+        fe_tension_ruling_span(spans_m, run->span_count, &r->ruling_span_m);
+    free(spans_m);
+    return status;
+}
+
 static fe_status make_stringing(fe_posts_result *r)
 {
     /* Nobody pulls cable beyond these. */
@@ -745,6 +824,25 @@ static void count_cable(fe_posts_result *r)
         buy->messenger_m = 1.02 * buy->in_air_m + 1.0 * (double)r->check.support_count;
 }
 
+static size_t stays_of(const fe_posts_result *r, size_t post)
+{
+    if (!r->kinds[r->route.kinds[post]].stayed)
+        return 0;
+    return r->places[r->route.places[post]].turn_rad > 0.0 ? 1 : 2;
+}
+
+static void count_hardware(fe_posts_result *r)
+{
+    const size_t posts = r->route.post_count;
+    const bool free_running = r->input.run.free_running;
+    fe_posts_hardware found = {.bolts = posts + 2};
+    found.grips = free_running ? 2 : 2 * r->check.run.span_count;
+    found.slides = free_running ? posts : 0;
+    for (size_t i = 0; i < posts; i++)
+        found.stays += stays_of(r, i);
+    r->hardware = found;
+}
+
 static fe_status measure_alone(fe_posts_result *r)
 {
     r->alone_span_m = (double)NAN;
@@ -760,6 +858,57 @@ static fe_status measure_alone(fe_posts_result *r)
                                r->input.run.stringing_c, MOST_SAG_SHARE, &r->alone_span_m);
     free(cases);
     return status;
+}
+
+/* ---- Stays ---- */
+
+/* Least class that holds with something to spare, else the strongest. */
+static fe_status choose_anchor(const fe_posts_result *r, fe_posts_hold *hold)
+{
+    static const double WELL = 0.85; /* as tight begins; common practice, no source */
+    const char *named = r->plan->posts.anchor;
+    for (size_t i = 0; i < fe_anchor_count(); i++) {
+        const fe_anchor *anchor = fe_anchor_at(i);
+        const bool last = i + 1 == fe_anchor_count();
+        if (named && strcmp(anchor->name, named) != 0)
+            continue;
+        const fe_status status =
+            fe_anchor_holding(anchor, fe_posts_soil(r->plan), &hold->holding_n);
+        if (status != FE_OK)
+            return status;
+        hold->anchor = anchor;
+        hold->use = FE_ANCHOR_FACTOR * hold->stay.tension_n / hold->holding_n;
+        if (named || last || hold->use <= WELL)
+            return FE_OK;
+    }
+    return FE_E_DOMAIN;
+}
+
+fe_status fe_posts_hold_of(const fe_posts_result *r, size_t post, fe_posts_hold *hold)
+{
+    const fe_posts_kind *kind = &r->kinds[r->route.kinds[post]];
+    const fe_route_duty *duty = &r->check.duties[post];
+    const char *soil = fe_posts_soil(r->plan);
+    fe_posts_hold found = {.log_depth_m = (double)NAN};
+    if (!kind->stayed)
+        return FE_E_DOMAIN;
+    fe_status status = fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &found.stay);
+    if (status == FE_OK)
+        status = choose_anchor(r, &found);
+    if (status != FE_OK)
+        return status;
+    found.lines = stays_of(r, post);
+    found.rock = strcmp(soil, "rock") == 0 || strcmp(soil, "bedrock") == 0;
+    found.strand = fe_anchor_strand(FE_ANCHOR_FACTOR * found.stay.tension_n);
+    const fe_anchor_log log = {.length_m = FE_POSTS_LOG_M,
+                               .width_m = kind->width_m,
+                               .angle_rad = found.stay.angle_rad};
+    status = fe_anchor_log_depth(&log, soil, FE_ANCHOR_FACTOR * found.stay.tension_n,
+                                 &found.log_depth_m);
+    if (status != FE_OK) /* in rock, or too weak at any depth */
+        found.log_depth_m = (double)NAN;
+    *hold = found;
+    return FE_OK;
 }
 
 /* ---- All of it ---- */
@@ -820,6 +969,8 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
         status = judge(&found);
     if (status == FE_OK)
         status = make_stringing(&found);
+    if (status == FE_OK)
+        status = find_ruling_span(&found);
     fe_route_tables_free(tables);
     found.input.tables = NULL;
     if (status != FE_OK) {
@@ -827,6 +978,7 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
         return status;
     }
     count_cable(&found);
+    count_hardware(&found);
     *result = found;
     return FE_OK;
 }
@@ -901,6 +1053,7 @@ void fe_posts_result_free(fe_posts_result *result)
     free(result->places);
     free(result->strings_n);
     free(result->needs);
+    free(result->district);
     fe_route_free(&result->route);
     fe_route_check_free(&result->check);
     free(result->stringing.temp_c);

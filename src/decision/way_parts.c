@@ -158,6 +158,11 @@ static void add_cable(const fe_result *result, fe_way *way)
         add_count(plan, way, "post", way->posts);
         if (hung->buy.messenger_m > 0.0)
             add_length(plan, way, "messenger", hung->buy.messenger_m);
+        if (hung->hardware.stays > 0)
+            add_count(plan, way, "stay", (double)hung->hardware.stays);
+        add_count(
+            plan, way, "fitting",
+            (double)(hung->hardware.grips + hung->hardware.slides + hung->hardware.bolts));
     }
     add_trench(plan, way);
     if (channel->fibre)

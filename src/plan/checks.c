@@ -3,7 +3,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "farend/anchor.h"
 #include "farend/feeder.h"
+#include "farend/ice_wind.h"
 #include "farend/limits.h"
 #include "farend/soil.h"
 #include "farend/suggest.h"
@@ -288,6 +290,46 @@ static void check_soil(plan_reader *reader, plan_part part, int line, const char
                 search.best);
 }
 
+static void check_anchor(plan_reader *reader)
+{
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    if (!posts->anchor || fe_anchor_find(posts->anchor))
+        return;
+    fe_suggest search = fe_suggest_start(posts->anchor);
+    for (size_t i = 0; i < fe_anchor_count(); i++)
+        fe_suggest_offer(&search, fe_anchor_at(i)->name);
+    refuse_name(reader, PART_POSTS, posts->line, "anchor", "a class of holding power",
+                search.best);
+}
+
+static void check_district(plan_reader *reader)
+{
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    fe_ice_district found;
+    char names[FE_ICE_PRESETS][FE_ICE_PRESET_ROOM];
+    if (!posts->district || fe_ice_preset(posts->district, 0.01, &found) == FE_OK)
+        return;
+    fe_suggest search = fe_suggest_start(posts->district);
+    for (size_t i = 0; i < FE_ICE_PRESETS; i++) {
+        fe_ice_preset_name(i, names[i]);
+        fe_suggest_offer(&search, names[i]);
+    }
+    refuse_name(reader, PART_POSTS, posts->line, "district",
+                "a code and its district, CODE/DISTRICT", search.best);
+}
+
+static void check_clearance_code(plan_reader *reader)
+{
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    if (!posts->clearance_code || fe_limits_code_find(posts->clearance_code))
+        return;
+    fe_suggest search = fe_suggest_start(posts->clearance_code);
+    for (size_t i = 0; i < fe_limits_code_count(); i++)
+        fe_suggest_offer(&search, fe_limits_code_at(i)->name);
+    refuse_name(reader, PART_POSTS, posts->line, "clearance-code",
+                "a code that the program has heights of", search.best);
+}
+
 static void check_feeders(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
@@ -358,5 +400,8 @@ void plan_check(plan_reader *reader)
     check_soil(reader, PART_TRENCH, plan->trench.line, plan->trench.soil);
     check_feeders(reader);
     check_messenger(reader);
+    check_anchor(reader);
+    check_district(reader);
+    check_clearance_code(reader);
     check_protection(reader);
 }

@@ -327,19 +327,17 @@ bool plan_special_corner(plan_reader *reader, const plan_entry *entry, void *bas
     return true;
 }
 
-static const char *const THINGS_BELOW[] = {
-    "walkers", "animals", "vehicles", "tall machines", "water", "supply line", NULL};
-
 /* The thing that the text begins with; *rest is what follows. -1: none. */
 static int scan_thing(const char *text, const char **rest)
 {
-    for (int i = 0; THINGS_BELOW[i]; i++) {
-        const size_t length = strlen(THINGS_BELOW[i]);
+    for (int i = 0; i < FE_BELOW_LAST; i++) {
+        const char *name = fe_limits_below_name((fe_thing_below)i);
+        const size_t length = strlen(name);
         char word[32] = "";
         if (strlen(text) < length || (text[length] && text[length] != ' '))
             continue;
         memcpy(word, text, length);
-        if (!plan_same_word(word, THINGS_BELOW[i]))
+        if (!plan_same_word(word, name))
             continue;
         *rest = skip_blanks(text + length);
         return i;

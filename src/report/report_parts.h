@@ -63,9 +63,9 @@ const char *report_input_range(report_writer *writer, const fe_plan_input *input
 const char *report_state_range(report_writer *writer, const fe_way_state *a,
                                const fe_way_state *b, char room[REPORT_TEXT_ROOM]);
 
-/* A post of a run: what it is, and what its stay must hold; false where it has none. */
+/* A post of a run: what it is, and the anchor of its stay, "6000 lb class, rod 5/8 in". */
 const fe_posts_kind *report_post_kind(const fe_posts_result *run, size_t post);
-bool report_post_stay(const fe_posts_result *run, size_t post, fe_post_stay *stay);
+void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text);
 /* True where two spans are equally long and strung, to a sag, at every temperature. */
 bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
 

@@ -24,11 +24,16 @@ const fe_posts_kind *report_post_kind(const fe_posts_result *r, size_t post)
     return &r->kinds[r->route.kinds[post]];
 }
 
-bool report_post_stay(const fe_posts_result *r, size_t post, fe_post_stay *stay)
+void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text)
 {
-    const fe_posts_kind *kind = report_post_kind(r, post);
-    const fe_route_duty *duty = &r->check.duties[post];
-    return kind->stayed && fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), stay) >= 0;
+    fe_strbuf_clear(text);
+    if (hold->rock)
+        fe_strbuf_append(text, "a rod drilled and grouted into the rock");
+    else
+        fe_strbuf_format(text, "a plate or screw anchor of the %s class (it holds %s here)",
+                         hold->anchor->name, fe_amount(doc, hold->holding_n, FE_STYLE_FORCE));
+    fe_strbuf_format(text, ", rod %s in (%s)", hold->anchor->rod,
+                     fe_amount(doc, 1e-3 * hold->anchor->rod_mm, FE_STYLE_THICKNESS));
 }
 
 bool report_spans_alike(const fe_posts_result *r, size_t a, size_t b, double sag_m)
@@ -70,7 +75,7 @@ static const char *offer_text(const fe_posts_result *r, fe_strbuf *text, fe_docu
 {
     fe_strbuf_clear(text);
     if (r->layout != FE_LAYOUT_WOULD_DO)
-        return "none up to 12 m, nor a somewhat thicker one";
+        return "none that was tried";
     fe_strbuf_format(text, "%s, %zu of them",
                      fe_amount_digits(doc, r->would_do_m, FE_STYLE_LENGTH, 1),
                      r->would_do_posts);
@@ -92,13 +97,31 @@ static void say_raised(const fe_posts_result *r, double raised_m, double planned
                               fe_amount(doc, raised_m, FE_STYLE_HEIGHT));
 }
 
+/* What bounds the search for posts that would do. */
+static const char *tried_text(const fe_posts_result *r, fe_document *doc, fe_strbuf *text)
+{
+    const fe_posts_tried *tried = &r->tried;
+    fe_strbuf_clear(text);
+    fe_strbuf_format(text,
+                     "Tried: posts all of one length, in steps of %s up to %s, set by the rule "
+                     "or %s deeper, "
+                     "stayed or not, and sections up to %s.",
+                     fe_amount(doc, tried->step_m, FE_STYLE_DEPTH),
+                     fe_amount(doc, tried->longest_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, tried->deeper_m, FE_STYLE_DEPTH),
+                     fe_amount(doc, tried->thickest_m, FE_STYLE_THICKNESS));
+    return fe_strbuf_text(text);
+}
+
 static void say_what_follows(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
     if (r->layout == FE_LAYOUT_CLOSEST) {
         fe_document_paragraph(doc,
-                              "No single length of post up to 12 m meets every limit on this "
-                              "run. Another cable, shorter spans or a trench are the way.");
+                              "%s None of them meets every limit on this run. Another cable, "
+                              "shorter spans or a trench are the way.",
+                              tried_text(r, doc, &text));
+        fe_strbuf_free(&text);
         fe_document_paragraph(doc, "What follows is the layout that comes closest with the "
                                    "posts on hand. Do not build it as it is.");
         return;
@@ -110,6 +133,10 @@ static void say_what_follows(const fe_posts_result *r, fe_document *doc)
                           "What follows is laid out with the posts that would do. Nearest to "
                           "its limit then: %s.",
                           fe_report_posts_use(r, &r->worst, doc, &text));
+    fe_document_paragraph(doc,
+                          "%s The shortest that holds is shown; posts of unlike lengths "
+                          "may do with less.",
+                          tried_text(r, doc, &text));
     fe_strbuf_free(&text);
 }
 
@@ -220,34 +247,69 @@ void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
         fe_document_paragraph(doc, "No posts: one span from wall to wall.");
 }
 
+static void write_pegs(const fe_posts_result *r, size_t post, fe_document *doc)
+{
+    const fe_posts_kind *kind = report_post_kind(r, post);
+    const fe_route_place *place = &r->places[r->route.places[post]];
+    const double lead_m = kind->attachment_m / kind->stay_slope;
+    if (place->turn_rad > 0.0)
+        fe_document_item(doc,
+                         "Post %zu: anchor peg %s from the post, outwards, halving the "
+                         "corner.",
+                         post + 1, fe_amount(doc, lead_m, FE_STYLE_HEIGHT));
+    else
+        fe_document_item(doc, "Post %zu: anchor pegs in the line at %s and %s from the mark.",
+                         post + 1,
+                         fe_amount_digits(doc, place->at_m - lead_m, FE_STYLE_LENGTH, 1),
+                         fe_amount_digits(doc, place->at_m + lead_m, FE_STYLE_LENGTH, 1));
+}
+
+static void write_anchor(size_t post, const fe_posts_hold *hold, fe_document *doc)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    report_anchor(doc, hold, &text);
+    fe_document_item(doc,
+                     "Post %zu, foot of each stay: %s, set in line with the stay, its plate at "
+                     "least %s down and below the frost. Twice the pull takes %s of it.",
+                     post + 1, fe_strbuf_text(&text), fe_amount(doc, 1.2, FE_STYLE_DEPTH),
+                     fe_amount(doc, hold->use, FE_STYLE_PERCENT));
+    if (isfinite(hold->log_depth_m))
+        fe_document_item(
+            doc,
+            "Post %zu, or in its place: a piece of post %s long, its middle %s down, across "
+            "the pull, the rod through it in a slot along the stay. Tamp the fill.",
+            post + 1, fe_amount(doc, FE_POSTS_LOG_M, FE_STYLE_HEIGHT),
+            fe_amount(doc, hold->log_depth_m, FE_STYLE_DEPTH));
+    fe_strbuf_free(&text);
+}
+
 static void write_stays(const fe_posts_result *r, fe_document *doc)
 {
+    bool any = false;
     for (size_t i = 0; i < r->route.post_count; i++) {
-        const fe_posts_kind *kind = report_post_kind(r, i);
-        fe_post_stay stay;
-        if (!report_post_stay(r, i, &stay))
+        fe_posts_hold hold;
+        if (fe_posts_hold_of(r, i, &hold) != FE_OK)
             continue;
-        const fe_route_place *place = &r->places[r->route.places[i]];
-        const double lead_m = kind->attachment_m / kind->stay_slope;
-        if (place->turn_rad > 0.0)
-            fe_document_item(doc,
-                             "Post %zu: anchor peg %s from the post, outwards, halving the "
-                             "corner.",
-                             i + 1, fe_amount(doc, lead_m, FE_STYLE_HEIGHT));
-        else
-            fe_document_item(
-                doc, "Post %zu: anchor pegs in the line at %s and %s from the mark.", i + 1,
-                fe_amount_digits(doc, place->at_m - lead_m, FE_STYLE_LENGTH, 1),
-                fe_amount_digits(doc, place->at_m + lead_m, FE_STYLE_LENGTH, 1));
+        any = true;
+        write_pegs(r, i, doc);
         fe_document_item(
             doc,
             "Post %zu: stay at %s to the ground, %s of strand with its ends. It pulls up to %s "
-            "when a span beside it breaks: anchor, strand and fittings that are made for that, "
-            "breaking at twice as much. Guard it where people or animals pass.",
-            i + 1, fe_amount(doc, stay.angle_rad, FE_STYLE_ANGLE),
-            fe_amount(doc, stay.length_m + 1.0, FE_STYLE_LENGTH),
-            fe_amount(doc, stay.tension_n, FE_STYLE_FORCE));
+            "when a span beside it breaks: strand %s%s and fittings that break at twice as "
+            "much. Guard it where people or animals pass.",
+            i + 1, fe_amount(doc, hold.stay.angle_rad, FE_STYLE_ANGLE),
+            fe_amount(doc, hold.stay.length_m + 1.0, FE_STYLE_LENGTH),
+            fe_amount(doc, hold.stay.tension_n, FE_STYLE_FORCE),
+            hold.strand ? hold.strand->size_in : "stronger than any of the table",
+            hold.strand ? " in high strength" : "");
+        write_anchor(i, &hold, doc);
     }
+    if (any)
+        fe_document_item(doc, "An anchor's class holds in firm ground. In peat, fill or ground "
+                              "under water none of this does: ask somebody who sets anchors.");
+    else if (r->route.post_count > 0)
+        fe_document_item(doc, "No post is stayed: there are no anchors to set. The two walls "
+                              "take the whole pull of the cable.");
 }
 
 static void write_corners(const fe_posts_result *r, fe_document *doc)
@@ -436,6 +498,12 @@ static void write_stringing(const fe_posts_result *r, int level, fe_document *do
             ? "Leave the cable free to slide at every post and tie it off at the two ends "
               "alone: the pull is the same in all spans."
             : "Tie off both sides of every post: each span is dead-ended.");
+    if (isfinite(r->ruling_span_m))
+        fe_document_paragraph(doc,
+                              "Ruling span %s: the one span that changes with the weather as "
+                              "all of these together do, which a maker's stringing chart asks "
+                              "for.",
+                              fe_amount(doc, r->ruling_span_m, FE_STYLE_LENGTH));
     if (*r->messenger)
         fe_document_paragraph(doc,
                               "Lash the cable to the strand on the ground and pull both up "
@@ -473,31 +541,27 @@ static void write_post_lengths(const fe_posts_result *r, fe_document *doc)
 
 static void write_hardware(const fe_posts_result *r, fe_document *doc)
 {
-    const size_t ends = 2 * r->check.run.span_count;
-    size_t lines = 0;
-    for (size_t i = 0; i < r->route.post_count; i++)
-        if (report_post_kind(r, i)->stayed)
-            lines += r->places[r->route.places[i]].turn_rad > 0.0 ? 1 : 2;
+    const fe_posts_hardware *hardware = &r->hardware;
     const char *carrier = *r->messenger ? "the strand" : "the carrying part of this cable";
     if (r->input.run.free_running)
         fe_document_item(doc,
                          "2 dead-end grips or clamps for %s, and %zu blocks or suspension "
                          "clamps in which it slides",
-                         carrier, r->route.post_count);
+                         carrier, hardware->slides);
     else
         fe_document_item(doc,
                          "%zu dead-end grips or clamps for %s, one at each end of each span",
-                         ends, carrier);
+                         hardware->grips, carrier);
     fe_document_item(doc,
                      "%zu through-bolts with eye or hook, one a post and one a wall; grips, "
                      "bolts and what the wall is made of for a pull of %s",
-                     r->route.post_count + 2,
+                     hardware->bolts,
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
-    if (lines > 0)
+    if (hardware->stays > 0)
         fe_document_item(doc,
-                         "%zu stays of steel strand with anchor, thimble, turnbuckle and "
-                         "guard",
-                         lines);
+                         "%zu stays of steel strand, each with anchor and rod as above, two "
+                         "thimbles and grips, a turnbuckle and a guard",
+                         hardware->stays);
     if (*r->messenger)
         fe_document_item(doc, "Lashing wire or weatherproof ties every %s along the strand",
                          fe_amount(doc, 0.3, FE_STYLE_DEPTH));
@@ -672,6 +736,15 @@ static void write_sources(const fe_posts_result *r, fe_document *doc)
                        r->material.format == FE_SAFETY_EN
                            ? "Posts: EN 1995-1-1 and EN 1990, from memory."
                            : "Posts: IEEE C2 tables 253-1 and 261-1, Grade B, from memory.");
+    if (r->district)
+        fe_document_source(doc, "Load of a district besides the seasons: %s, %s; %s.",
+                           r->district->code, r->district->district,
+                           fe_ice_preset_source(r->district->code));
+    if (r->hardware.stays > 0)
+        fe_document_source(doc,
+                           "Anchors: classes of holding power and soil after RUS Bulletin "
+                           "1728F-804, logs after US Army FM 5-125, twice the pull by CPUC "
+                           "General Order 95 rule 44; all from memory.");
     fe_document_source(doc, "Holes: CPUC General Order 95 rule 49.1-C; IBC 2012 1807.3.2.1 and "
                             "Table 1806.2.");
     fe_document_source(doc, "Choice of posts: exact over the places, lengths and pulls tried; "

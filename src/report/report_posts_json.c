@@ -5,6 +5,28 @@
 #include "farend/report_posts.h"
 #include "report/report_parts.h"
 
+/* Null where the post has no stay. */
+static json_t *stay_json(report_json *json, const fe_posts_result *r, size_t post)
+{
+    const fe_posts_kind *kind = report_post_kind(r, post);
+    fe_posts_hold hold;
+    if (fe_posts_hold_of(r, post, &hold) != FE_OK)
+        return json_null();
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "lines", (double)hold.lines);
+    report_json_number(json, object, "tension_n", hold.stay.tension_n);
+    report_json_number(json, object, "angle_rad", hold.stay.angle_rad);
+    report_json_number(json, object, "lead_m", kind->attachment_m / kind->stay_slope);
+    report_json_number(json, object, "length_m", hold.stay.length_m);
+    report_json_text(json, object, "strand_in", hold.strand ? hold.strand->size_in : NULL);
+    report_json_text(json, object, "anchor", hold.rock ? "drilled rod" : hold.anchor->name);
+    report_json_text(json, object, "rod_in", hold.anchor->rod);
+    report_json_number(json, object, "anchor_holding_n", hold.holding_n);
+    report_json_number(json, object, "anchor_use", hold.use);
+    report_json_number(json, object, "log_depth_m", hold.log_depth_m);
+    return object;
+}
+
 static json_t *posts_json(report_json *json, const fe_posts_result *r)
 {
     json_t *list = report_json_list(json);
@@ -22,6 +44,7 @@ static json_t *posts_json(report_json *json, const fe_posts_result *r)
         report_json_number(json, post, "attachment_m", kind->attachment_m);
         report_json_number(json, post, "moment_n_m", duty->moment_n_m);
         report_json_bool(json, post, "stayed", kind->stayed);
+        report_json_set(json, post, "stay", stay_json(json, r, i));
         report_json_number(json, post, "largest_use", duty->worst.use);
         report_json_text(json, post, "limit", fe_posts_limit_name(duty->worst.limit));
         report_json_number(json, post, "moved_m", duty->moved_m);
@@ -129,6 +152,16 @@ static json_t *buy_json(report_json *json, const fe_posts_cable *buy)
     return object;
 }
 
+static json_t *hardware_json(report_json *json, const fe_posts_hardware *hardware)
+{
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "grips", (double)hardware->grips);
+    report_json_number(json, object, "slides", (double)hardware->slides);
+    report_json_number(json, object, "bolts", (double)hardware->bolts);
+    report_json_number(json, object, "stays", (double)hardware->stays);
+    return object;
+}
+
 static void put_answer(report_json *json, const fe_posts_result *r, json_t *object)
 {
     static const char *const LAYOUTS[] = {"posts on hand", "posts that would do", "closest"};
@@ -142,6 +175,7 @@ static void put_answer(report_json *json, const fe_posts_result *r, json_t *obje
     report_json_number(json, object, "would_do_width_m", r->would_do_width_m);
     report_json_number(json, object, "would_do_start_m", r->would_do_start_m);
     report_json_number(json, object, "would_do_end_m", r->would_do_end_m);
+    report_json_number(json, object, "would_do_tried_to_m", r->tried.longest_m);
     report_json_text(json, object, "layout", LAYOUTS[r->layout]);
     report_json_text(json, object, "layout_verdict", fe_verdict_name(r->layout_verdict));
     report_json_text(json, object, "flips_with",
@@ -164,6 +198,10 @@ json_t *report_posts_json(report_json *json, const fe_posts_result *r)
     report_json_set(json, object, "stringing", stringing_json(json, r));
     report_json_number(json, object, "cable_length_m", r->buy.total_m);
     report_json_set(json, object, "cable_parts", buy_json(json, &r->buy));
+    report_json_set(json, object, "hardware", hardware_json(json, &r->hardware));
+    report_json_number(json, object, "ruling_span_m", r->ruling_span_m);
+    report_json_text(json, object, "district", r->district ? r->district->district : NULL);
+    report_json_text(json, object, "district_code", r->district ? r->district->code : NULL);
     return object;
 }
 

@@ -175,16 +175,21 @@ static void sag_table(report_writer *writer, const fe_posts_result *r)
 static void stay_lengths(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
+    fe_strbuf text = FE_STRBUF_INIT;
     for (size_t i = 0; i < shown_posts(r); i++) {
         const fe_posts_kind *kind = report_post_kind(r, i);
-        fe_post_stay stay;
-        if (!report_post_stay(r, i, &stay))
+        fe_posts_hold hold;
+        if (fe_posts_hold_of(r, i, &hold) != FE_OK)
             continue;
-        fe_document_item(
-            doc, "stay of post %zu: %s of strand, anchor %s from the post", i + 1,
-            fe_amount(doc, stay.length_m + 1.0, FE_STYLE_LENGTH),
-            fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT));
+        report_anchor(doc, &hold, &text);
+        fe_document_item(doc, "%s of post %zu: %s of strand %s, foot %s from the post on %s",
+                         hold.lines > 1 ? "each stay" : "stay", i + 1,
+                         fe_amount(doc, hold.stay.length_m + 1.0, FE_STYLE_LENGTH),
+                         hold.strand ? hold.strand->size_in : "",
+                         fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT),
+                         fe_strbuf_text(&text));
     }
+    fe_strbuf_free(&text);
 }
 
 static void cut_list(report_writer *writer, const fe_posts_result *r)

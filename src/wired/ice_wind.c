@@ -2,6 +2,7 @@
 #include "farend/ice_wind.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "farend/constants.h"
@@ -221,4 +222,136 @@ const fe_ice_type *fe_ice_type_find(const char *item, const char *name)
         if (strcmp(TYPES[i].item, item) == 0 && strcmp(TYPES[i].name, name) == 0)
             return &TYPES[i];
     return NULL;
+}
+
+/* ---- Presets by one name ---- */
+
+static const char ZONE_CODE[] = "EN 50341-2-4";
+static const char CLASS_CODE[] = "ISO 12494";
+static const char *const ZONE_NAMES[ZONE_COUNT] = {"zone 1", "zone 2", "zone 3", "zone 4"};
+
+static const double GLAZE_KG_M3 = 900.0;
+static const double RIME_KG_M3 = 600.0;
+static const double ZONE_TEMP_C = -5.0; /* EN 50341, from memory */
+
+enum {
+    FIRST_CLASS = 4, /* of TYPES: densities stand before the classes */
+    CLASS_COUNT = TYPE_COUNT - FIRST_CLASS
+};
+_Static_assert(FE_ICE_PRESETS == (int)DISTRICT_COUNT + (int)ZONE_COUNT + (int)CLASS_COUNT,
+               "a preset for each district, zone and class");
+
+const char *fe_ice_preset_source(const char *code)
+{
+    static const struct {
+        const char *code;
+        const char *source;
+    } SOURCES[] = {
+        {"US IEEE C2", "rule 250B Table 250-1 and rule 251 Table 251-1, edition not read, metric "
+                       "figures from memory"},
+        {"California GO 95", "rules 43.1 and 43.2, date not read"},
+        {"Canada CSA C22.3 No.1", "deterministic loads, edition not read, from memory"},
+        {"UK BS 1320 / ESI 43-20", "light construction, edition not read, from memory"},
+        {ZONE_CODE, "ice zones, edition not read, from memory"},
+        {CLASS_CODE, "ice classes of the 2001 text, from memory"},
+    };
+    for (size_t i = 0; i < sizeof SOURCES / sizeof SOURCES[0]; i++)
+        if (strcmp(SOURCES[i].code, code) == 0)
+            return SOURCES[i].source;
+    return "no source read";
+}
+
+/* A preset's code and district; both static. */
+static void preset_names(size_t index, const char **code, const char **district)
+{
+    if (index < DISTRICT_COUNT) {
+        *code = DISTRICTS[index].code;
+        *district = DISTRICTS[index].district;
+    } else if (index < DISTRICT_COUNT + ZONE_COUNT) {
+        *code = ZONE_CODE;
+        *district = ZONE_NAMES[index - DISTRICT_COUNT];
+    } else {
+        *code = CLASS_CODE;
+        *district = TYPES[index - DISTRICT_COUNT - ZONE_COUNT + FIRST_CLASS].name;
+    }
+}
+
+void fe_ice_preset_name(size_t index, char name[FE_ICE_PRESET_ROOM])
+{
+    const char *code = NULL;
+    const char *district = NULL;
+    preset_names(index, &code, &district);
+    snprintf(name, FE_ICE_PRESET_ROOM, "%s/%s", code, district);
+}
+
+/* Radial thickness of a sleeve of a mass. */
+static fe_status sleeve(double diameter_m, double mass_kg_m, double density_kg_m3,
+                        double *thickness_m)
+{
+    double outer_m = 0.0;
+    const fe_status status =
+        fe_ice_outer_diameter(diameter_m, mass_kg_m, density_kg_m3, &outer_m);
+    if (status == FE_OK)
+        *thickness_m = 0.5 * (outer_m - diameter_m);
+    return status;
+}
+
+static fe_status fill_zone(size_t zone, double diameter_m, fe_ice_district *district)
+{
+    double load_n_m = 0.0;
+    double thickness_m = 0.0;
+    fe_status status = fe_ice_zone_load(ZONES[zone].zone, diameter_m, &load_n_m);
+    if (status == FE_OK)
+        status = sleeve(diameter_m, load_n_m / FE_GRAVITY_M_S2, GLAZE_KG_M3, &thickness_m);
+    district->ice_mm = 1e3 * thickness_m;
+    district->density_kg_m3 = GLAZE_KG_M3;
+    district->temp_c = ZONE_TEMP_C;
+    return status;
+}
+
+static fe_status fill_class(const fe_ice_type *type, double diameter_m,
+                            fe_ice_district *district)
+{
+    const bool glaze = strcmp(type->unit, "mm") == 0;
+    double thickness_m = 1e-3 * type->low;
+    fe_status status = FE_OK;
+    if (!glaze)
+        status = sleeve(diameter_m, type->low, RIME_KG_M3, &thickness_m);
+    district->ice_mm = 1e3 * thickness_m;
+    district->density_kg_m3 = glaze ? GLAZE_KG_M3 : RIME_KG_M3;
+    return status;
+}
+
+static fe_status fill_preset(size_t index, double diameter_m, fe_ice_district *district)
+{
+    fe_ice_district found = {.ice_in = NAN,
+                             .wind_psf = NAN,
+                             .temp_f = NAN,
+                             .added_lb_ft = NAN,
+                             .from_memory = true};
+    fe_status status = FE_OK;
+    if (index < DISTRICT_COUNT)
+        found = DISTRICTS[index];
+    else if (index < DISTRICT_COUNT + ZONE_COUNT)
+        status = fill_zone(index - DISTRICT_COUNT, diameter_m, &found);
+    else
+        status = fill_class(&TYPES[index - DISTRICT_COUNT - ZONE_COUNT + FIRST_CLASS],
+                            diameter_m, &found);
+    preset_names(index, &found.code, &found.district);
+    if (status == FE_OK)
+        *district = found;
+    return status;
+}
+
+fe_status fe_ice_preset(const char *name, double diameter_m, fe_ice_district *district)
+{
+    char known[FE_ICE_PRESET_ROOM];
+    if (!is_nothing_or_more(diameter_m))
+        return FE_E_DOMAIN;
+    for (size_t i = 0; i < FE_ICE_PRESETS; i++) {
+        fe_ice_preset_name(i, known);
+        if (strcmp(known, name) == 0)
+            return fill_preset(i, diameter_m, district);
+    }
+    return FE_E_INPUT;
 }

@@ -309,72 +309,209 @@ fe_status fe_limits_longest_span(const fe_hung_cable *cable, const fe_pull_limit
 
 /* ---- Height ---- */
 
+const char *fe_limits_below_name(fe_thing_below below)
+{
+    static const char *const NAMES[FE_BELOW_LAST] = {
+        [FE_BELOW_WALKERS] = "walkers",
+        [FE_BELOW_ANIMALS] = "animals",
+        [FE_BELOW_VEHICLES] = "vehicles",
+        [FE_BELOW_TALL_MACHINES] = "tall machines",
+        [FE_BELOW_WATER] = "water",
+        [FE_BELOW_SUPPLY_LINE] = "supply line",
+        [FE_BELOW_RIDERS] = "riders",
+        [FE_BELOW_DRIVEWAY] = "driveway",
+        [FE_BELOW_ROAD] = "road",
+        [FE_BELOW_HIGH_LOADS] = "high loads",
+        [FE_BELOW_RAILWAY] = "railway",
+    };
+    return below >= 0 && below < FE_BELOW_LAST ? NAMES[below] : NULL;
+}
+
+typedef enum height_for { FOR_ANY, FOR_DATA, FOR_SUPPLY } height_for;
+
+/* A row of the clearance table, by whose heights are asked and what lies below. */
 typedef struct height_rule {
+    const char *asked; /* code that the plan asks for */
+    height_for cable_kind;
     fe_thing_below below;
-    const char *code;
+    const char *code; /* that the row is of */
     const char *clause;
     const char *cable;
     const char *over;
     const char *said;
 } height_rule;
 
-/* Rows of the clearance table, by what lies below. */
+#define NFPA "US NFPA 70"
+#define NFPA_CABLE "power conductors or open multiconductor cable up to 1000 V"
+#define C2 "US IEEE C2"
 #define C2_DATA "insulated communication cable; messenger; guy; neutral"
 #define C2_SUPPLY "insulated 0-750 V supply cable on bare neutral (service drop type 230C)"
 #define C2_ON_FOOT "spaces subject to pedestrians or restricted traffic only"
 #define C2_ROADS "roads streets and other areas subject to truck traffic"
+#define C2_DRIVEWAYS "driveways parking lots alleys"
+#define GUIDE "UK wiring guide"
 #define GUIDE_CABLE "low-voltage cable on catenary wire"
 #define GUIDE_1 "overhead wiring between buildings type 1 (cable bound to a catenary wire)"
+#define COMMS "UK communications code"
+#define CANADA "Canada CSA C22.1"
+#define CANADA_CLAUSE "6-112 (later 6-116)"
+#define CANADA_CABLE "low-voltage service conductors"
+#define GO95 "California GO 95"
+#define GO95_CABLE "communication conductor or cable; supply service drop 0-750 V"
+#define ESQCR "UK ESQCR 2002"
+#define ESQCR_CABLE "overhead line up to 33 kV"
 
-static const height_rule US_DATA[] = {
-    {FE_BELOW_WALKERS, "US IEEE C2", "Table 232-1 row pedestrians", C2_DATA, C2_ON_FOOT,
-     "IEEE C2 Table 232-1, pedestrians"},
-    {FE_BELOW_VEHICLES, "US IEEE C2", "Table 232-1 row roads", C2_DATA, C2_ROADS,
-     "IEEE C2 Table 232-1, roads"},
+static const fe_limits_code CODES[] = {
+    {NFPA, "2023"},
+    {C2, "edition not read"},
+    {GUIDE, "table 7.8, edition not read"},
+    {COMMS, "2003"},
+    {CANADA, "edition not read, driveways and roads from memory"},
+    {GO95, "original text"},
+    {ESQCR, "2002"},
 };
-static const height_rule US_SUPPLY[] = {
-    {FE_BELOW_WALKERS, "US IEEE C2", "Table 232-1 row pedestrians", C2_SUPPLY, C2_ON_FOOT,
-     "IEEE C2 Table 232-1, pedestrians"},
-    {FE_BELOW_VEHICLES, "US IEEE C2", "Table 232-1 row roads", C2_SUPPLY, C2_ROADS,
-     "IEEE C2 Table 232-1, roads"},
+
+/* clang-format off */
+static const height_rule RULES[] = {
+    {NFPA, FOR_ANY, FE_BELOW_WALKERS, NFPA, "225.18(1)", NFPA_CABLE,
+     "pedestrians only; finished grade sidewalks platforms", "NFPA 70 (2023) 225.18(1), pedestrians"},
+    {NFPA, FOR_ANY, FE_BELOW_DRIVEWAY, NFPA, "225.18(2)", NFPA_CABLE,
+     "residential property and driveways; commercial areas without trucks", "NFPA 70 (2023) 225.18(2), driveways to 300 V"},
+    {NFPA, FOR_ANY, FE_BELOW_VEHICLES, NFPA, "225.18(4)", NFPA_CABLE,
+     "public streets alleys roads truck parking; non-residential driveways; land traversed by vehicles such as cultivated grazing forest orchard",
+     "NFPA 70 (2023) 225.18(4), land traversed by vehicles"},
+    {NFPA, FOR_ANY, FE_BELOW_RAILWAY, NFPA, "225.18(5) and 230.24(B)(5)", "power and service conductors",
+     "tracks of railroads", "NFPA 70 225.18(5), railroads (from memory)"},
+
+    {C2, FOR_DATA, FE_BELOW_WALKERS, C2, "Table 232-1 row pedestrians", C2_DATA, C2_ON_FOOT,
+     "IEEE C2 Table 232-1, pedestrians, edition not read"},
+    {C2, FOR_DATA, FE_BELOW_RIDERS, C2, "Table 232-1 row other vehicle areas", C2_DATA,
+     "other areas traversed by vehicles: cultivated grazing forest orchard; and places where horse riders may pass",
+     "IEEE C2 Table 232-1, riders, edition not read"},
+    {C2, FOR_DATA, FE_BELOW_DRIVEWAY, C2, "Table 232-1 row driveways", C2_DATA, C2_DRIVEWAYS,
+     "IEEE C2 Table 232-1, driveways, edition not read"},
+    {C2, FOR_DATA, FE_BELOW_VEHICLES, C2, "Table 232-1 row roads", C2_DATA, C2_ROADS,
+     "IEEE C2 Table 232-1, roads, edition not read"},
+    {C2, FOR_SUPPLY, FE_BELOW_WALKERS, C2, "Table 232-1 row pedestrians", C2_SUPPLY, C2_ON_FOOT,
+     "IEEE C2 Table 232-1, pedestrians, edition not read"},
+    {C2, FOR_SUPPLY, FE_BELOW_DRIVEWAY, C2, "Table 232-1 row driveways", C2_SUPPLY, C2_DRIVEWAYS,
+     "IEEE C2 Table 232-1, driveways, edition not read"},
+    {C2, FOR_SUPPLY, FE_BELOW_RIDERS, C2, "Table 232-1 row other vehicle areas", C2_SUPPLY,
+     "other areas traversed by vehicles: cultivated grazing forest orchard",
+     "IEEE C2 Table 232-1, other vehicle areas (from memory)"},
+    {C2, FOR_SUPPLY, FE_BELOW_VEHICLES, C2, "Table 232-1 row roads", C2_SUPPLY, C2_ROADS,
+     "IEEE C2 Table 232-1, roads, edition not read"},
+    /* No machine is told apart there; the wiring code's land for vehicles is higher. */
+    {C2, FOR_ANY, FE_BELOW_TALL_MACHINES, NFPA, "225.18(4)", NFPA_CABLE,
+     "public streets alleys roads truck parking; non-residential driveways; land traversed by vehicles such as cultivated grazing forest orchard",
+     "NFPA 70 (2023) 225.18(4)"},
+
+    {GUIDE, FOR_ANY, FE_BELOW_WALKERS, GUIDE, "type 1", GUIDE_CABLE, "not accessible to vehicles",
+     "wiring guide after BS 7671, no vehicles, edition not read"},
+    {GUIDE, FOR_ANY, FE_BELOW_VEHICLES, GUIDE, "type 1", GUIDE_CABLE,
+     "accessible to vehicles other than crossings", "wiring guide after BS 7671, vehicles, edition not read"},
+    {GUIDE, FOR_ANY, FE_BELOW_ROAD, GUIDE, GUIDE_1, GUIDE_CABLE, "road crossing",
+     "wiring guide after BS 7671, road crossing, edition not read"},
+
+    {COMMS, FOR_ANY, FE_BELOW_ROAD, COMMS, "reg. 4(2)(a)", "telecommunication line",
+     "carriageway of a maintainable highway", "UK communications code (2003) reg. 4(2)(a)"},
+    {COMMS, FOR_ANY, FE_BELOW_HIGH_LOADS, COMMS, "reg. 4(2)(b)", "telecommunication line",
+     "high load grid route", "UK communications code (2003) reg. 4(2)(b)"},
+
+    {CANADA, FOR_ANY, FE_BELOW_WALKERS, CANADA, CANADA_CLAUSE, CANADA_CABLE,
+     "ground accessible to pedestrians only", "CSA C22.1 6-112, pedestrians, edition not read"},
+    {CANADA, FOR_ANY, FE_BELOW_DRIVEWAY, CANADA, CANADA_CLAUSE, CANADA_CABLE,
+     "driveway of a residential garage", "CSA C22.1 6-112, driveway of a garage (from memory)"},
+    {CANADA, FOR_ANY, FE_BELOW_VEHICLES, CANADA, CANADA_CLAUSE, CANADA_CABLE,
+     "driveway other than residential garage", "CSA C22.1 6-112, other driveways (from memory)"},
+    {CANADA, FOR_ANY, FE_BELOW_ROAD, CANADA, CANADA_CLAUSE, CANADA_CABLE,
+     "highway street lane alley", "CSA C22.1 6-112, roads (from memory)"},
+
+    {GO95, FOR_ANY, FE_BELOW_WALKERS, GO95, "Table 1 case 5", GO95_CABLE,
+     "areas accessible to pedestrians only", "GO 95 Table 1 case 5, original text"},
+    {GO95, FOR_ANY, FE_BELOW_VEHICLES, GO95, "Table 1 case 4", GO95_CABLE,
+     "along rural thoroughfares; areas capable of being traversed by vehicles or agricultural equipment",
+     "GO 95 Table 1 case 4, original text"},
+    {GO95, FOR_ANY, FE_BELOW_ROAD, GO95, "Table 1 case 3", GO95_CABLE,
+     "thoroughfares urban; crossing thoroughfares rural", "GO 95 Table 1 case 3, original text"},
+
+    {ESQCR, FOR_ANY, FE_BELOW_WALKERS, ESQCR, "reg. 17(2)", ESQCR_CABLE, "any other place",
+     "ESQCR 2002 reg. 17(2), any place"},
+    {ESQCR, FOR_ANY, FE_BELOW_VEHICLES, ESQCR, "reg. 17(2)", ESQCR_CABLE, "any other place",
+     "ESQCR 2002 reg. 17(2), any place"},
+    {ESQCR, FOR_ANY, FE_BELOW_ROAD, ESQCR, "reg. 17(2)", ESQCR_CABLE,
+     "road accessible to vehicular traffic", "ESQCR 2002 reg. 17(2), road"},
 };
-static const height_rule EN_ANY[] = {
-    {FE_BELOW_WALKERS, "UK wiring guide", "type 1", GUIDE_CABLE, "not accessible to vehicles",
-     "wiring guide after BS 7671, no vehicles"},
-    {FE_BELOW_VEHICLES, "UK wiring guide", "type 1", GUIDE_CABLE,
-     "accessible to vehicles other than crossings", "wiring guide after BS 7671, vehicles"},
-    {FE_BELOW_TALL_MACHINES, "UK wiring guide", GUIDE_1, GUIDE_CABLE, "road crossing",
-     "wiring guide after BS 7671, road crossing"},
-};
+/* clang-format on */
+
+enum { CODE_COUNT = sizeof CODES / sizeof CODES[0], RULE_COUNT = sizeof RULES / sizeof RULES[0] };
+
+size_t fe_limits_code_count(void)
+{
+    return CODE_COUNT;
+}
+
+const fe_limits_code *fe_limits_code_at(size_t index)
+{
+    return index < CODE_COUNT ? &CODES[index] : NULL;
+}
+
+const fe_limits_code *fe_limits_code_find(const char *name)
+{
+    for (size_t i = 0; i < CODE_COUNT; i++)
+        if (strcmp(CODES[i].name, name) == 0)
+            return &CODES[i];
+    return NULL;
+}
 
 /*
- * Animals under a cable are led or stand alone: as people on foot. Riders want the height of
- * vehicles, which the notes of a plan must ask for. Tall machines without a rule of their own
- * take NFPA 70 225.18(4), 5.5 m.
+ * What a code that does not name a thing would call it. Animals under a cable are led or stand
+ * alone: as people on foot. Riders want the height of vehicles.
  */
 static fe_thing_below like(fe_thing_below below)
 {
-    if (below == FE_BELOW_ANIMALS || below == FE_BELOW_WATER)
+    switch (below) {
+    case FE_BELOW_ANIMALS:
+    case FE_BELOW_WATER:
         return FE_BELOW_WALKERS;
-    return below;
+    case FE_BELOW_RIDERS:
+    case FE_BELOW_DRIVEWAY:
+    case FE_BELOW_ROAD:
+        return FE_BELOW_VEHICLES;
+    case FE_BELOW_HIGH_LOADS:
+        return FE_BELOW_TALL_MACHINES;
+    case FE_BELOW_TALL_MACHINES:
+        return FE_BELOW_ROAD;
+    default:
+        return below;
+    }
 }
 
-static const double US_TALL_M = 5.5;
 static const double OVER_LINE_M = 1.2;
 static const double DATA_OVER_SNOW_M = 2.5;
 
-static const height_rule *rule_of(fe_safety_format format, bool supply, fe_thing_below below)
+static const height_rule *rule_of(const char *code, bool supply, fe_thing_below below)
 {
-    const height_rule *rows = EN_ANY;
-    size_t count = sizeof EN_ANY / sizeof EN_ANY[0];
-    if (format == FE_SAFETY_US) {
-        rows = supply ? US_SUPPLY : US_DATA;
-        count = sizeof US_DATA / sizeof US_DATA[0];
+    const height_for other = supply ? FOR_DATA : FOR_SUPPLY;
+    for (fe_thing_below thing = below;; thing = like(thing)) {
+        for (size_t i = 0; i < RULE_COUNT; i++)
+            if (RULES[i].below == thing && RULES[i].cable_kind != other &&
+                strcmp(RULES[i].asked, code) == 0)
+                return &RULES[i];
+        if (like(thing) == thing)
+            return NULL;
     }
-    for (size_t i = 0; i < count; i++)
-        if (rows[i].below == below)
-            return &rows[i];
-    return NULL;
+}
+
+/* By the code, else the format's, else the wiring code that names most. */
+static const height_rule *find_rule(fe_safety_format format, const char *code, bool supply,
+                                    fe_thing_below below)
+{
+    const char *const usual = format == FE_SAFETY_US ? C2 : GUIDE;
+    const height_rule *rule = rule_of(code ? code : usual, supply, below);
+    if (!rule)
+        rule = rule_of(usual, supply, below);
+    return rule ? rule : rule_of(NFPA, supply, below);
 }
 
 static double height_of(const height_rule *rule)
@@ -384,21 +521,15 @@ static double height_of(const height_rule *rule)
     return row ? row->height_m : NAN;
 }
 
-fe_status fe_limits_clearance(fe_safety_format format, bool supply, fe_thing_below below,
-                              double own_m, fe_clearance_need *need)
+fe_status fe_limits_clearance(fe_safety_format format, const char *code, bool supply,
+                              fe_thing_below below, double own_m, fe_clearance_need *need)
 {
-    if (below < 0 || below >= FE_BELOW_LAST)
+    if (below < 0 || below >= FE_BELOW_LAST || (code && !fe_limits_code_find(code)))
         return FE_E_DOMAIN;
-    const height_rule *rule = rule_of(format, supply, like(below));
-    double height_m = OVER_LINE_M;
-    const char *said = "no rule read: keep away from supply lines";
-    if (rule) {
-        height_m = height_of(rule);
-        said = rule->said;
-    } else if (below == FE_BELOW_TALL_MACHINES) {
-        height_m = US_TALL_M;
-        said = "NFPA 70 225.18(4)";
-    }
+    const height_rule *rule =
+        below == FE_BELOW_SUPPLY_LINE ? NULL : find_rule(format, code, supply, below);
+    double height_m = rule ? height_of(rule) : OVER_LINE_M;
+    const char *said = rule ? rule->said : "no rule read: keep away from supply lines";
     if (own_m > 0.0) {
         height_m = own_m;
         said = "the plan's own height";
@@ -407,7 +538,7 @@ fe_status fe_limits_clearance(fe_safety_format format, bool supply, fe_thing_bel
         return FE_E_DOMAIN;
     need->below = below;
     need->over_ground_m = height_m;
-    const bool walked_on = like(below) == FE_BELOW_WALKERS && below != FE_BELOW_WATER;
+    const bool walked_on = below == FE_BELOW_WALKERS || below == FE_BELOW_ANIMALS;
     need->over_snow_m = 0.0;
     if (walked_on)
         need->over_snow_m = supply ? height_m : fmin(DATA_OVER_SNOW_M, height_m);

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "argument.h"
+#include "farend/anchor.h"
 #include "farend/constants.h"
 #include "farend/tension.h"
 
@@ -23,6 +24,7 @@ const char *fe_posts_limit_name(fe_posts_limit limit)
         "lift of the cable at a low post",
         "buckling of a stayed post",
         "a broken span beside a corner post",
+        "pull-out of a stay's anchor",
     };
     return NAMES[limit];
 }
@@ -31,7 +33,8 @@ static bool is_material(const fe_posts_material *material)
 {
     return is_positive(material->width_m) && is_positive(material->bending_pa) &&
            is_positive(material->elasticity_pa) && is_positive(material->lateral_pa_m) &&
-           is_at_least_zero(material->top_m) && is_at_least_zero(material->thaw_m);
+           is_at_least_zero(material->top_m) && is_at_least_zero(material->thaw_m) &&
+           material->anchor_n >= 0.0;
 }
 
 /* Width that the ground meets: the code takes the diagonal of a square post. */
@@ -126,6 +129,8 @@ fe_status fe_posts_make(const fe_posts_material *material, double length_m,
         status = set_buckling(material, &found);
     if (status != FE_OK)
         return status;
+    if (stayed && material->anchor_n > 0.0)
+        found.anchor_per_n = FE_ANCHOR_FACTOR * hypot(1.0, STAY_SLOPE) / material->anchor_n;
     found.ground_per_n = ground_per_newton(material, &found, 1.0, 0.0);
     found.ground_gust_per_n = ground_per_newton(material, &found, 2.0, 0.0);
     found.ground_thaw_per_n = ground_per_newton(material, &found, 1.0, material->thaw_m);
@@ -153,17 +158,27 @@ static double gust_hold(const fe_posts_kind *kind, const fe_posts_load *load)
     return load->thaw ? kind->ground_gust_thaw_per_n : kind->ground_gust_per_n;
 }
 
-/* The stay takes what the cable does sideways; the post bends under its own wind alone. */
+/*
+ * The stay of a corner takes what the cable does sideways; the post bends under its own wind
+ * alone. A pair in the line takes the pull; wind across the line bends the post.
+ */
 static void check_stayed(const fe_posts_kind *kind, const fe_posts_load *load, double post_n,
                          double post_n_m, fe_posts_duty *duty)
 {
-    const double strut_n = (load->pull_n + load->cable_wind_n) * kind->stay_slope;
-    duty->moment_n_m = post_n_m;
-    duty->uses[FE_POSTS_GUST] = kind->gust_per_wind_n_m * post_n_m;
-    /* Half of the post's wind goes to the stay, half into the ground at no arm to speak of. */
-    duty->uses[FE_POSTS_GROUND_GUST] = gust_hold(kind, load) * 0.25 * post_n;
+    const double stay_wind_n = load->corner ? load->cable_wind_n : 0.0;
+    const double across_n = load->corner ? 0.0 : load->cable_wind_n;
+    const double stay_n = load->pull_n + stay_wind_n;
+    const double wind_n_m = across_n * kind->attachment_m + post_n_m;
+    duty->moment_n_m = wind_n_m;
+    duty->uses[FE_POSTS_GUST] = kind->gust_per_wind_n_m * wind_n_m;
+    /* At a corner half of the post's wind goes to the stay, half into the ground at no arm to
+     * speak of. */
+    duty->uses[FE_POSTS_GROUND_GUST] =
+        gust_hold(kind, load) * (load->corner ? 0.25 * post_n : wind_n_m / kind->attachment_m);
     duty->uses[FE_POSTS_BROKEN] = kind->buckling_per_n * load->broken_n * kind->stay_slope;
-    duty->uses[FE_POSTS_BUCKLING] = kind->buckling_per_n * (strut_n + fmax(load->down_n, 0.0));
+    duty->uses[FE_POSTS_BUCKLING] =
+        kind->buckling_per_n * (stay_n * kind->stay_slope + fmax(load->down_n, 0.0));
+    duty->uses[FE_POSTS_ANCHOR] = kind->anchor_per_n * larger(stay_n, load->side_n);
 }
 
 static void check_free(const fe_posts_kind *kind, const fe_posts_load *load, double post_n_m,

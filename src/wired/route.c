@@ -390,7 +390,9 @@ static bool stands_somewhere(const search *s, const fe_posts_kind *kind)
 {
     for (size_t c = 0; c < s->kernel.case_count && !s->input->posts_free; c++) {
         const fe_run_case *load = &s->kernel.cases[c];
-        const fe_posts_load least = {.cable_wind_n = load->wind_n_m * s->input->span_low_m,
+        /* A stay may take the cable's wind. */
+        const double wind_m = kind->stayed ? 0.0 : s->input->span_low_m;
+        const fe_posts_load least = {.cable_wind_n = load->wind_n_m * wind_m,
                                      .pressure_pa = load->pressure_pa,
                                      .thaw = load->thaw};
         fe_posts_duty duty;

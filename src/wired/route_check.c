@@ -240,23 +240,26 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
     const fe_run_state *back = &run->states[c * run->span_count + post];
     const fe_run_state *forward = back + 1;
     const double half_m = 0.5 * (run->spans[post].length_m + run->spans[post + 1].length_m);
+    const fe_posts_kind *kind = post_kind(input, route, post);
+    const double turn_rad = input->places[route->places[post]].turn_rad;
     const fe_posts_load on = {
-        .pull_n = fe_posts_pull(back->pull_n, forward->pull_n,
-                                input->places[route->places[post]].turn_rad),
+        .pull_n = fe_posts_pull(back->pull_n, forward->pull_n, turn_rad),
         .cable_wind_n = load->wind_n_m * half_m,
         .pressure_pa = load->pressure_pa,
         .down_n = back->down_second_n + forward->down_first_n,
-        .broken_n = route_broken_pull(load->kind, input->places[route->places[post]].turn_rad,
-                                      back->pull_n, forward->pull_n),
+        .broken_n = route_broken_pull(load->kind, turn_rad, back->pull_n, forward->pull_n),
+        .side_n = fmax(back->pull_n, forward->pull_n),
+        .corner = turn_rad != 0.0,
         .thaw = load->thaw,
     };
     fe_route_duty *duty = &check->duties[post];
     fe_posts_duty found;
-    fe_posts_check(post_kind(input, route, post), &on, &found);
+    fe_posts_check(kind, &on, &found);
     duty->moment_n_m = fmax(duty->moment_n_m, found.moment_n_m);
-    duty->pull_n = fmax(duty->pull_n, on.pull_n + on.cable_wind_n);
+    const bool stay_meets_wind = !kind->stayed || on.corner;
+    duty->pull_n = fmax(duty->pull_n, on.pull_n + (stay_meets_wind ? on.cable_wind_n : 0.0));
     duty->down_n = fmax(duty->down_n, on.down_n);
-    duty->broken_n = fmax(duty->broken_n, fmax(back->pull_n, forward->pull_n));
+    duty->broken_n = fmax(duty->broken_n, on.side_n);
     if (load->kind == FE_RUN_EVERYDAY)
         duty->lasting_pull_n = fmax(duty->lasting_pull_n, on.pull_n);
     if (load->thaw && load->kind == FE_RUN_EVERYDAY)
@@ -277,12 +280,14 @@ static fe_status find_depth(const fe_posts_material *material, const fe_posts_ki
     fe_posts_material firm = *material;
     double thaw_depth_m = 0.0;
     firm.thaw_m = 0.0;
+    const double lasting_n = kind->stayed ? 0.0 : duty->lasting_pull_n;
+    const double thaw_n = kind->stayed ? 0.0 : duty->thaw_pull_n;
     fe_status status =
-        fe_posts_depth_needed(&firm, kind->attachment_m, duty->lasting_pull_n,
+        fe_posts_depth_needed(&firm, kind->attachment_m, lasting_n,
                               duty->moment_n_m / kind->attachment_m, &duty->depth_needed_m);
     if (status == FE_OK && duty->thaw_moment_n_m > 0.0)
         status =
-            fe_posts_depth_needed(material, kind->attachment_m, duty->thaw_pull_n,
+            fe_posts_depth_needed(material, kind->attachment_m, thaw_n,
                                   duty->thaw_moment_n_m / kind->attachment_m, &thaw_depth_m);
     if (status == FE_OK)
         duty->depth_needed_m = fmax(duty->depth_needed_m, thaw_depth_m);
@@ -297,7 +302,7 @@ static fe_status finish_post(const fe_route_input *input, const fe_route *route,
     fe_route_duty *duty = &check->duties[post];
     double give_m_n = 0.0;
     fe_status status = fe_posts_give(material, kind, &give_m_n);
-    if (status == FE_OK && !kind->stayed)
+    if (status == FE_OK)
         status = find_depth(material, kind, duty);
     duty->moved_m = give_m_n * (1.0 + FE_POSTS_CREEP) * duty->lasting_pull_n;
     duty->broken_use = kind->gust_per_n_m * duty->broken_n * kind->attachment_m;

@@ -640,6 +640,8 @@ static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kin
                   down_on(forward, -1.0, c, load->vertical_n_m),
         .broken_n =
             route_broken_pull(load->kind, turn_rad, back->pull_n[c], forward->pull_n[c]),
+        .side_n = larger_n,
+        .corner = turn_rad != 0.0,
         .thaw = load->thaw,
     };
     fe_posts_check(kind, &on, duty);
