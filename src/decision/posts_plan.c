@@ -1000,12 +1000,13 @@ static fe_status move_run(const fe_plan *plan, fe_posts_result *r)
     r->flip = FE_FLIP_NONE;
     r->input.run.ground = ground;
     r->input.run.stringing_c = posts->stringing_c.typical;
+    r->input.run.wet_snow_kg_m = wet_snow(plan, &(fe_posts_wish){0});
     r->input.run.seasons = plan->seasons;
     r->input.run.season_count = plan->season_count;
     r->input.start_attachment_m = posts->start_height_m.typical;
     r->input.end_attachment_m = posts->end_height_m.typical;
     r->input.kind_count = 0;
-    fe_status status = make_material(posts, &r->material);
+    fe_status status = make_material(plan, &r->material);
     if (status == FE_OK)
         status = make_kinds(posts, stays, r);
     if (status == FE_OK)
