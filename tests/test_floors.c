@@ -58,6 +58,7 @@ static const struct {
     {"csv.h", BASE},
     {"message.h", BASE},
     {"number.h", BASE},
+    {"program.h", BASE},
     {"quantity.h", BASE},
     {"status.h", BASE},
     {"strbuf.h", BASE},

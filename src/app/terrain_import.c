@@ -15,6 +15,7 @@
 
 #include "app/options.h"
 #include "farend/number.h"
+#include "farend/program.h"
 #include "farend/strbuf.h"
 
 enum { PATH_ROOM = 4096, MOST_WORDS = 16, CHUNK = 65536 };
@@ -24,29 +25,23 @@ static const char GREETING[] = "farend-import 1";
 
 /* ---- Where it is ---- */
 
-static bool try_place(const char *folder, const char *rest, char path[PATH_ROOM])
+static bool is_beside(const char *rest, char path[PATH_ROOM])
 {
-    const int length = snprintf(path, PATH_ROOM, "%s%s", folder, rest);
-    return length > 0 && length < PATH_ROOM && access(path, X_OK) == 0;
+    return fe_program_path(rest, path, PATH_ROOM) && access(path, X_OK) == 0;
 }
 
 static bool find_program(const char *who, char path[PATH_ROOM])
 {
-    char folder[PATH_ROOM] = "";
     const char *set = getenv("FAREND_IMPORT");
     if (set && *set) {
-        if (try_place(set, "", path))
+        const int length = snprintf(path, PATH_ROOM, "%s", set);
+        if (length < PATH_ROOM && access(path, X_OK) == 0)
             return true;
         options_complain(who, "FAREND_IMPORT: %s: %s", set, strerror(errno));
         return false;
     }
-    const ssize_t length = readlink("/proc/self/exe", folder, sizeof folder - 1);
-    folder[length > 0 ? length : 0] = '\0';
-    char *slash = strrchr(folder, '/');
-    if (slash)
-        *slash = '\0';
-    if (slash && (try_place(folder, "/farend-import", path) ||
-                  try_place(folder, "/../libexec/farend/farend-import", path)))
+    if (is_beside("farend-import", path) ||
+        is_beside("../libexec/farend/farend-import", path))
         return true;
     options_complain(who,
                      "tracks and rasters are read by the program farend-import, which is not "

@@ -6,15 +6,17 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "farend/program.h"
 #include "plan/grow.h"
 #include "plan/reader.h"
 
 /*
  * Folders with profiles, in the order in which they are looked through: beside the plan (its
- * folder, `profiles` in it, `profiles` next to it), the option's, the environment's, the
- * installed one, that of the source this was built of.
+ * folder, `profiles` in it, `profiles` next to it), the option's, the environment's, the one
+ * installed with this program wherever that is, the one it was configured for, that of the
+ * source this was built of.
  */
-enum { PLACES = 7 };
+enum { PLACES = 8, PATH_ROOM = 4096 };
 
 #ifndef FAREND_SOURCE_PROFILES
 #define FAREND_SOURCE_PROFILES ""
@@ -35,6 +37,7 @@ static char *join(plan_reader *reader, const char *folder, const char *name)
 static char *place(plan_reader *reader, int index)
 {
     const fe_plan_places *const places = reader->places;
+    char installed[PATH_ROOM];
     const char *folder = NULL;
     switch (index) {
     case 0:
@@ -50,6 +53,10 @@ static char *place(plan_reader *reader, int index)
         folder = places ? places->environment : NULL;
         break;
     case 5:
+        if (fe_program_path(FAREND_DATA_FROM_PROGRAM, installed, sizeof installed))
+            folder = installed;
+        break;
+    case 6:
         folder = FAREND_DATA_DIR;
         break;
     default:

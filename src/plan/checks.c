@@ -375,8 +375,9 @@ static void check_catalogue(plan_reader *reader)
     if (plan->gear_count == 0 || plan->cable_count == 0)
         fe_messages_add(reader->messages, reader->text->file, 0,
                         "no catalogue of %s beside the plan, in --profiles, in "
-                        "FAREND_PROFILES or in %s",
-                        plan->gear_count == 0 ? "gear" : "cable", FAREND_DATA_DIR);
+                        "FAREND_PROFILES, in %s from the program's folder or in %s",
+                        plan->gear_count == 0 ? "gear" : "cable", FAREND_DATA_FROM_PROGRAM,
+                        FAREND_DATA_DIR);
 }
 
 void plan_check(plan_reader *reader)

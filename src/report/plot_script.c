@@ -2,11 +2,17 @@
 #include <stdlib.h>
 
 #include "farend/gnuplot.h"
+#include "farend/program.h"
 #include "farend/textfile.h"
 
-/* CMake names both folders; without them (another build) only FAREND_PLOTS serves. */
+enum { PATH_ROOM = 4096 };
+
+/* CMake names the folders; without them (another build) only FAREND_PLOTS serves. */
 #ifndef FAREND_DATA_DIR
 #define FAREND_DATA_DIR ""
+#endif
+#ifndef FAREND_DATA_FROM_PROGRAM
+#define FAREND_DATA_FROM_PROGRAM "../share/farend"
 #endif
 #ifndef FAREND_SOURCE_PLOTS
 #define FAREND_SOURCE_PLOTS ""
@@ -14,7 +20,10 @@
 
 fe_status fe_plot_script(const char *name, char **text)
 {
-    const char *const folders[] = {getenv("FAREND_PLOTS"), FAREND_DATA_DIR "/plots",
+    char installed[PATH_ROOM] = "";
+    if (!fe_program_path(FAREND_DATA_FROM_PROGRAM "/plots", installed, sizeof installed))
+        installed[0] = '\0';
+    const char *const folders[] = {getenv("FAREND_PLOTS"), installed, FAREND_DATA_DIR "/plots",
                                    FAREND_SOURCE_PLOTS};
     fe_status status = FE_E_IO;
     for (size_t i = 0; i < sizeof folders / sizeof folders[0] && status == FE_E_IO; i++) {
