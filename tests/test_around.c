@@ -169,8 +169,22 @@ static void way_to(const fe_around_land *land, size_t index, double *columns, do
                       *columns * land->north_m[0] + *rows * land->north_m[1]);
 }
 
-/* The straight profile to a cell, sampled from the raster as `terrain` does; what is not known
- * is left out, which bridges it straight. */
+/* Straight over the points whose heights are not known, as `terrain` goes; both ends are. */
+static void bridge(fe_profile *profile)
+{
+    for (size_t i = 1; i < profile->count; i++) {
+        size_t beyond = i;
+        while (isnan(profile->height_m[beyond]))
+            beyond++;
+        const double from_m = profile->height_m[i - 1];
+        const double slope = (profile->height_m[beyond] - from_m) / (double)(beyond - i + 1);
+        for (size_t k = i; k < beyond; k++)
+            profile->height_m[k] = from_m + slope * (double)(k - i + 1);
+        i = beyond;
+    }
+}
+
+/* The straight profile to a cell, sampled from the rasters as `terrain` does. */
 static fe_profile profile_to(const fe_around_land *land, size_t index)
 {
     double columns = 0.0;
@@ -180,19 +194,21 @@ static fe_profile profile_to(const fe_around_land *land, size_t index)
     way_to(land, index, &columns, &rows, &length_m);
     const double step_m = fmin(hypot(land->east_m[0], land->north_m[0]),
                                hypot(land->east_m[1], land->north_m[1]));
-    const double pieces = fmax(1.0, ceil(length_m / step_m - 1e-6));
-    assert_int_equal(fe_profile_new((size_t)pieces + 1, false, false, &profile), FE_OK);
-    size_t count = 0;
-    for (double i = 0.0; i <= pieces; i++) {
-        const double share = i / pieces;
-        const double height_m =
+    const size_t pieces = (size_t)fmax(1.0, ceil(length_m / step_m - 1e-6));
+    assert_int_equal(fe_profile_new(pieces + 1, false, land->top_m != NULL, &profile), FE_OK);
+    for (size_t i = 0; i <= pieces; i++) {
+        const double share = (double)i / (double)pieces;
+        profile.distance_m[i] = share * length_m;
+        profile.height_m[i] =
             fe_around_height(land, land->column + share * columns, land->row + share * rows);
-        if (isnan(height_m))
-            continue;
-        profile.distance_m[count] = share * length_m;
-        profile.height_m[count++] = height_m;
     }
-    profile.count = count;
+    bridge(&profile);
+    for (size_t i = 0; land->top_m && i <= pieces; i++) {
+        const double share = (double)i / (double)pieces;
+        const double top_m =
+            fe_around_top(land, land->column + share * columns, land->row + share * rows);
+        profile.clutter_m[i] = isnan(top_m) ? 0.0 : fmax(0.0, top_m - profile.height_m[i]);
+    }
     return profile;
 }
 
@@ -215,6 +231,7 @@ static double single_margin(const fe_hop *hop, const seasons *s, const fe_around
 typedef struct map {
     fe_around_land land;
     float *heights;
+    float *tops; /* null: none */
     float *margin_db;
     float *chance;
     fe_around_count count;
@@ -252,6 +269,7 @@ static map make_map(const fe_hop *hop, const seasons *s, surface height, unsigne
 static void map_free(map *made)
 {
     free(made->heights);
+    free(made->tops);
     free(made->margin_db);
     free(made->chance);
 }
@@ -413,6 +431,76 @@ static void cell__equals_the_single_path_on_a_turned_raster(void **state)
     map_free(&made);
 }
 
+/* ---- With trees and roofs ---- */
+
+/* A wood to the east, hedges that run north, a barn, single trees, and noise of two rasters. */
+static double standing_at(double east_m, double north_m)
+{
+    if (east_m > 44.0 && east_m < 71.0 && north_m > 0.0)
+        return 11.0;
+    if (east_m > -32.0 && east_m < -27.0)
+        return 2.5;
+    if (fabs(east_m + 5.0) < 8.0 && fabs(north_m + 45.0) < 6.0)
+        return 6.0;
+    return chance_at(east_m, north_m) > 0.97 ? 5.0 : 0.4 * chance_at(north_m, east_m) - 0.1;
+}
+
+/* The wood, the house that the first end is on, and nothing known in the south. */
+static double torn_wood(double east_m, double north_m)
+{
+    if (north_m < -20.0)
+        return (double)NAN;
+    if (hypot(east_m, north_m) < 8.0)
+        return 5.0;
+    return east_m > 20.0 || north_m > 30.0 ? 9.0 : 0.0;
+}
+
+static void check_standing(double f_hz, const fe_radio *radio, surface height, surface over,
+                           double snow_m)
+{
+    enum { STANDING_SIDE = 61 };
+    const double step_m = 3.0;
+    const fe_hop hop = make_hop(f_hz, radio, 4.0, 3.0);
+    const seasons s = usual(snow_m);
+    fe_around_land land;
+    float *heights = make_land_of(STANDING_SIDE, step_m, height, &land);
+    fe_around_land above;
+    float *tops = make_land_of(STANDING_SIDE, step_m, over, &above);
+    for (size_t i = 0; i < (size_t)STANDING_SIDE * STANDING_SIDE; i++)
+        tops[i] += heights[i];
+    map bare = map_of(&hop, &s, &land, 90.0, 2);
+    land.top_m = tops;
+    map made = map_of(&hop, &s, &land, 90.0, 2);
+    made.heights = heights;
+    made.tops = tops;
+    check_map(&hop, &s, &made, 90.0, 3);
+    size_t shaded = 0;
+    for (size_t i = 0; i < (size_t)STANDING_SIDE * STANDING_SIDE; i++)
+        shaded += made.margin_db[i] < bare.margin_db[i] - 3.0f;
+    print_message("%zu of %zu cells lose 3 dB or more by what stands there\n", shaded,
+                  made.count.cells);
+    assert_true(shaded > made.count.cells / 10);
+    assert_true(made.count.holds <= bare.count.holds);
+    map_free(&bare);
+    map_free(&made);
+}
+
+static void cell__equals_the_single_path_among_trees_and_roofs(void **state)
+{
+    (void)state;
+    check_standing(2437e6, &PLAIN, level_ground, standing_at, 0.0);
+    check_standing(2437e6, &PLAIN, hills, standing_at, 0.4);
+    check_standing(866e6, &LOW, rough, standing_at, 0.4);
+    check_standing(5580e6, &HIGH, spikes, standing_at, 0.6);
+}
+
+static void cell__equals_the_single_path_from_a_house_and_into_a_wood(void **state)
+{
+    (void)state;
+    check_standing(2437e6, &PLAIN, hills, torn_wood, 0.4);
+    check_standing(5580e6, &HIGH, holes, torn_wood, 0.0);
+}
+
 /* ---- What must hold of any map ---- */
 
 static void map__is_the_same_on_one_core(void **state)
@@ -522,6 +610,8 @@ int main(void)
         cmocka_unit_test(cell__equals_the_single_path_among_spikes),
         cmocka_unit_test(cell__equals_the_single_path_over_unknown_ground),
         cmocka_unit_test(cell__equals_the_single_path_on_a_turned_raster),
+        cmocka_unit_test(cell__equals_the_single_path_among_trees_and_roofs),
+        cmocka_unit_test(cell__equals_the_single_path_from_a_house_and_into_a_wood),
         cmocka_unit_test(map__is_the_same_on_one_core),
         cmocka_unit_test(map__falls_with_distance_on_level_ground),
         cmocka_unit_test(map__under_the_snow_nothing_works),

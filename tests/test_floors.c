@@ -91,6 +91,7 @@ static const struct {
     {"knife_edge.h", PROPAGATION},
     {"obstruction.h", PROPAGATION},
     {"around.h", PROPAGATION},
+    {"around_places.h", PROPAGATION},
     {"pairs.h", PROPAGATION},
     {"path_loss.h", PROPAGATION},
     {"placing.h", PROPAGATION},

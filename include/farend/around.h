@@ -25,10 +25,14 @@
  * rough ground that was wrong by up to 18 dB, and no criterion that is cheaper than the cell's
  * own ray tells where.
  *
- * Trees and errors of heights are not counted. Memory: 8 bytes a cell for the results.
+ * Where the tops of trees and roofs are known too, they count along each line as standing.h
+ * says; lines with any cost about twice as much. The plan's own trees and errors of heights are
+ * not counted. Memory: 8 bytes a cell for the results.
  */
 typedef struct fe_around_land {
     const float *height_m; /* row by row, bare ground above one datum; NAN: not known */
+    const float *top_m;    /* the same with trees and roofs on it, NAN: none known there; null: not
+                              known at all */
     size_t columns;        /* 2 or more */
     size_t rows;
     double east_m[2];  /* metres east from a cell to the next of its row, and of its column */
@@ -86,5 +90,8 @@ FE_MUST_CHECK fe_status fe_around_compute(const fe_around *around, float *margin
  * NAN. Half a cell about the middles of the outermost still belongs to them.
  */
 double fe_around_height(const fe_around_land *land, double column, double row);
+
+/* The same of the tops; NAN where there are none. */
+double fe_around_top(const fe_around_land *land, double column, double row);
 
 #endif

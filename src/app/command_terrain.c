@@ -293,8 +293,8 @@ const command COMMAND_TERRAIN = {
         "\n"
         "With --around the answer is a map: the margin of the plan's gear in the worst season\n"
         "at every cell about the first end of its path, so where on this land the building or\n"
-        "a relay could stand. Trees, roofs and errors of the heights are not on it: make a\n"
-        "profile to the place that you choose.\n",
+        "a relay could stand; with --surface trees and roofs count. Errors of the heights and\n"
+        "[trees] of the plan are not on it: make a profile to the place that you choose.\n",
     .options = OPTIONS,
     .example = "--survey examples/track-by-level.csv",
     .run = run,

@@ -14,6 +14,7 @@
 #include "app/plan_command.h"
 #include "app/progress.h"
 #include "app/terrain_import.h"
+#include "app/terrain_places.h"
 #include "app/terrain_plot.h"
 #include "app/terrain_source.h"
 #include "farend/around.h"
@@ -21,22 +22,12 @@
 #include "farend/number.h"
 #include "farend/radio_hop.h"
 
-enum { MOST_BEST = 5 };
-
 /* A raster of more than this is judged against the radius; see terrain_raster.c. */
 static const double FINE_STEP_M = 5.0;
 static const double LEAST_STEPS = 10.0;
 
 /* What is written where an antenna is under the snow, and nothing works at all. */
 static const float NOTHING_DB = -200.0f;
-
-typedef struct best_cell {
-    fe_position at;
-    double distance_m;
-    double azimuth_rad;
-    double margin_db;
-    double chance;
-} best_cell;
 
 typedef struct around_map {
     planned got;
@@ -48,9 +39,7 @@ typedef struct around_map {
     float *margin_db;
     float *chance;
     fe_around_count count;
-    best_cell best[MOST_BEST];
-    size_t best_count;
-    double farthest_m; /* that holds; 0: none does */
+    terrain_places places;
 } around_map;
 
 static void around_map_free(around_map *map)
@@ -66,8 +55,8 @@ static void around_map_free(around_map *map)
 
 static bool check_options(const char *who, const options *given)
 {
-    static const char *const NOT_HERE[] = {"survey",  "track",        "to",
-                                           "surface", "height-error", "frequency"};
+    static const char *const NOT_HERE[] = {"survey", "track", "to", "height-error",
+                                           "frequency"};
     bool good = true;
     for (size_t i = 0; i < sizeof NOT_HERE / sizeof NOT_HERE[0]; i++)
         if (options_given(given, NOT_HERE[i])) {
@@ -128,9 +117,11 @@ static fe_status read_window(const char *who, const options *given, around_map *
         fe_number_print(values[i], numbers[i], sizeof numbers[i]);
     const char *file = options_text(given, "raster");
     const char *unit = options_text(given, "vertical-unit");
-    const char *const words[] = {"window",         file, numbers[0], numbers[1], numbers[2],
-                                 unit ? unit : "", NULL};
-    if (!terrain_can_read(who, file))
+    const char *surface = options_text(given, "surface");
+    const char *const words[] = {
+        "window",         file,           numbers[0], numbers[1], numbers[2], unit ? unit : "",
+        surface ? surface : "", NULL};
+    if (!terrain_can_read(who, file) || (surface && !terrain_can_read(who, surface)))
         return FE_E_INPUT;
     fe_status status = import_run(who, words, &map->window);
     if (status < 0)
@@ -138,6 +129,7 @@ static fe_status read_window(const char *who, const options *given, around_map *
     const import_answer *window = &map->window;
     map->in.land = (fe_around_land){
         .height_m = window->heights,
+        .top_m = window->tops,
         .columns = (size_t)import_number(window, "columns"),
         .rows = (size_t)import_number(window, "rows"),
         .east_m = {import_number(window, "east0_m"), import_number(window, "east1_m")},
@@ -145,7 +137,8 @@ static fe_status read_window(const char *who, const options *given, around_map *
         .column = import_number(window, "column"),
         .row = import_number(window, "row"),
     };
-    if (window->height_count == map->in.land.columns * map->in.land.rows)
+    const size_t cells = map->in.land.columns * map->in.land.rows;
+    if (window->height_count == cells && window->top_count == (surface ? cells : 0))
         return FE_OK;
     options_complain(who, "farend-import broke off");
     return FE_E_EXTERNAL;
@@ -167,6 +160,10 @@ static bool check_land(const char *who, const options *given, const around_map *
     }
     for (size_t i = 0; i < map->window.height_count; i++)
         if (!terrain_height_is_plausible(who, file, (double)land->height_m[i]))
+            return false;
+    for (size_t i = 0; i < map->window.top_count; i++)
+        if (!terrain_height_is_plausible(who, options_text(given, "surface"),
+                                         (double)land->top_m[i]))
             return false;
     if (isfinite(fe_around_height(land, land->column, land->row)))
         return true;
@@ -211,67 +208,25 @@ static fe_status compute(around_map *map)
     return status;
 }
 
-static fe_geodesic way_to(const around_map *map, size_t index)
+/* The far end's position, where the plan has it. */
+static bool find_far_end(const around_map *map, fe_position *at)
 {
-    const fe_around_land *land = &map->in.land;
-    const double x = (double)(index % land->columns) - land->column;
-    const double y = (double)(index / land->columns) - land->row;
-    const double east_m = x * land->east_m[0] + y * land->east_m[1];
-    const double north_m = x * land->north_m[0] + y * land->north_m[1];
-    const double azimuth_rad = atan2(east_m, north_m);
-    return (fe_geodesic){hypot(east_m, north_m),
-                         azimuth_rad < 0.0 ? azimuth_rad + 2.0 * FE_PI : azimuth_rad};
+    const fe_plan *plan = &map->got.plan;
+    const fe_plan_end *end = &plan->ends[plan->paths[map->radio->path].to];
+    *at = (fe_position){end->latitude_rad.typical, end->longitude_rad.typical};
+    return end->latitude_rad.given != FE_GIVEN_NOT;
 }
 
-static double apart_m(const fe_geodesic *way, const best_cell *cell)
+static fe_status look_over(around_map *map)
 {
-    const double turn = way->azimuth_rad - cell->azimuth_rad;
-    return sqrt(fmax(0.0, way->length_m * way->length_m + cell->distance_m * cell->distance_m -
-                              2.0 * way->length_m * cell->distance_m * cos(turn)));
-}
-
-static bool is_apart(const around_map *map, const fe_geodesic *way)
-{
-    for (size_t i = 0; i < map->best_count; i++)
-        if (apart_m(way, &map->best[i]) < map->in.radius_m / 4.0)
-            return false;
-    return true;
-}
-
-/* Next to the end every place is good: the best of the outer half, some way apart. */
-static bool find_next_best(around_map *map)
-{
-    const size_t cells = map->in.land.columns * map->in.land.rows;
-    size_t found = cells;
-    for (size_t i = 0; i < cells; i++) {
-        if (!isfinite(map->margin_db[i]) ||
-            (found < cells && map->margin_db[i] <= map->margin_db[found]))
-            continue;
-        const fe_geodesic way = way_to(map, i);
-        if (way.length_m >= map->in.radius_m / 2.0 && is_apart(map, &way))
-            found = i;
-    }
-    if (found == cells)
-        return false;
-    const fe_geodesic way = way_to(map, found);
-    best_cell *best = &map->best[map->best_count];
-    *best = (best_cell){.distance_m = way.length_m,
-                        .azimuth_rad = way.azimuth_rad,
-                        .margin_db = (double)map->margin_db[found],
-                        .chance = (double)map->chance[found]};
-    if (fe_geodesic_end(&map->place, &way, &best->at) < 0)
-        return false;
-    map->best_count++;
-    return true;
-}
-
-static void look_over(around_map *map)
-{
-    while (map->best_count < MOST_BEST && find_next_best(map)) {
-    }
-    for (size_t i = 0; i < map->in.land.columns * map->in.land.rows; i++)
-        if ((double)map->chance[i] >= map->in.wanted->confidence)
-            map->farthest_m = fmax(map->farthest_m, way_to(map, i).length_m);
+    fe_position far_end;
+    const bool known = find_far_end(map, &far_end);
+    const fe_around_chances chances = {.land = &map->in.land,
+                                       .chance = map->chance,
+                                       .confidence = map->in.wanted->confidence,
+                                       .radius_m = map->in.radius_m};
+    return terrain_places_find(&chances, map->margin_db, &map->place, known ? &far_end : NULL,
+                               &map->places);
 }
 
 /* ---- Files ---- */
@@ -355,24 +310,6 @@ static void print_fact(const char *label, fe_style style, double value, fe_units
     fe_strbuf_append(out, "\n");
 }
 
-static void print_best(const around_map *map, fe_units units, fe_strbuf *out)
-{
-    fe_strbuf_append(out, "best places of the outer half:\n");
-    for (size_t i = 0; i < map->best_count; i++) {
-        const best_cell *cell = &map->best[i];
-        fe_strbuf_format(out, "  %.6f,%.6f: ", cell->at.latitude_rad / FE_DEG_RAD,
-                         cell->at.longitude_rad / FE_DEG_RAD);
-        fe_amount_print(FE_STYLE_RATIO, cell->margin_db, 0, units, out);
-        fe_strbuf_append(out, ", chance ");
-        fe_amount_print(FE_STYLE_PERCENT, cell->chance, 0, units, out);
-        fe_strbuf_append(out, ", ");
-        fe_amount_print(FE_STYLE_DISTANCE, cell->distance_m, 0, units, out);
-        fe_strbuf_append(out, " away at ");
-        fe_amount_print(FE_STYLE_ANGLE, cell->azimuth_rad, 0, units, out);
-        fe_strbuf_append(out, " from north\n");
-    }
-}
-
 static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
 {
     const fe_plan *plan = &map->got.plan;
@@ -388,38 +325,31 @@ static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
     fe_strbuf_format(out, "cells: %zu\n", map->count.cells);
     print_fact("of these hold in the worst season", FE_STYLE_PERCENT, holding_share(map), units,
                out);
-    print_fact("farthest of them", FE_STYLE_DISTANCE, map->farthest_m, units, out);
-    print_best(map, units, out);
-    fe_strbuf_append(
-        out, "each cell as if both antennas were aimed at one another; not in it: trees "
-             "and roofs,\nerrors of the raster's heights (a profile to the place has "
-             "them)\n");
-}
-
-static json_t *best_json(const around_map *map)
-{
-    json_t *list = json_array();
-    for (size_t i = 0; i < map->best_count; i++) {
-        const best_cell *cell = &map->best[i];
-        json_array_append_new(
-            list, json_pack("{s:f,s:f,s:f,s:f,s:f,s:f}", "latitude_rad", cell->at.latitude_rad,
-                            "longitude_rad", cell->at.longitude_rad, "distance_m",
-                            cell->distance_m, "azimuth_rad", cell->azimuth_rad, "margin_db",
-                            cell->margin_db, "chance", cell->chance));
-    }
-    return list;
+    terrain_places_print(&map->places, plan->ends[plan->paths[radio->path].to].name, units,
+                         out);
+    fe_strbuf_append(out, map->in.land.top_m
+                              ? "trees and roofs are in it, as solid, from the surface raster"
+                              : "trees and roofs are not in it: give --surface FILE");
+    fe_strbuf_append(out, "\nneither [trees] of the plan nor errors of the raster's heights are: "
+                          "make a profile to\nthe place that you choose; each cell is as if both "
+                          "antennas were aimed at one another\n");
 }
 
 static json_t *map_json(const around_map *map)
 {
     const fe_radio_result *radio = map->radio;
-    return json_pack("{s:s,s:s,s:s,s:f,s:f,s:f,s:f,s:I,s:f,s:f,s:o}", "band",
-                     fe_band_name(radio->band), "gear_from", radio->gear[0]->name, "gear_to",
-                     radio->gear[1]->name, "height_from_m", radio->height_m[0], "height_to_m",
-                     radio->height_m[1], "radius_m", map->in.radius_m, "step_m",
-                     import_number(&map->window, "step_m"), "cells",
-                     (json_int_t)map->count.cells, "holds_share", holding_share(map),
-                     "farthest_holding_m", map->farthest_m, "best", best_json(map));
+    json_t *object = json_pack(
+        "{s:s,s:s,s:s,s:f,s:f,s:f,s:f,s:b,s:I,s:f}", "band", fe_band_name(radio->band),
+        "gear_from", radio->gear[0]->name, "gear_to", radio->gear[1]->name, "height_from_m",
+        radio->height_m[0], "height_to_m", radio->height_m[1], "radius_m", map->in.radius_m,
+        "step_m", import_number(&map->window, "step_m"), "has_surface",
+        (int)(map->in.land.top_m != NULL), "cells", (json_int_t)map->count.cells,
+        "holds_share", holding_share(map));
+    if (object && !terrain_places_json(&map->places, object)) {
+        json_decref(object);
+        return NULL;
+    }
+    return object;
 }
 
 static int print_answer(const char *who, const options *given, const around_map *map)
@@ -455,17 +385,16 @@ static fe_status make_map(const char *who, const options *given, around_map *map
 
 int terrain_around(const char *who, const options *given)
 {
-    around_map map = {.best_count = 0};
+    around_map map = {.radio = NULL};
     if (!check_options(who, given))
         return EXIT_BAD_INPUT;
     int code = planned_open_file(who, given, options_text(given, "around"), &map.got);
     if (code == EXIT_DONE)
         code = command_exit_code(make_map(who, given, &map));
-    if (code == EXIT_DONE) {
-        look_over(&map);
-        if (options_given(given, "output"))
-            code = command_exit_code(write_raster(who, given, &map));
-    }
+    if (code == EXIT_DONE)
+        code = command_exit_code(look_over(&map));
+    if (code == EXIT_DONE && options_given(given, "output"))
+        code = command_exit_code(write_raster(who, given, &map));
     if (code == EXIT_DONE && options_given(given, "plot"))
         code = command_exit_code(write_plot(who, given, &map));
     if (code == EXIT_DONE)

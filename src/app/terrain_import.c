@@ -126,22 +126,28 @@ static void read_row(char *line, import_row *row)
         read_cell("nodata", at, row);
 }
 
-/* One row of a window; all rows are as long as the first. */
-static bool read_heights(char *line, import_answer *answer, size_t *room)
+/* Numbers of a window, row after row. */
+typedef struct growing {
+    float **values;
+    size_t *count;
+    size_t room;
+} growing;
+
+static bool read_numbers(char *line, growing *to)
 {
     char *rest = NULL;
     for (char *word = strtok_r(line, " ", &rest); word; word = strtok_r(NULL, " ", &rest)) {
-        if (answer->height_count == *room) {
-            const size_t more = *room ? 2 * *room : 65536;
-            float *grown = realloc(answer->heights, more * sizeof *grown);
+        if (*to->count == to->room) {
+            const size_t more = to->room ? 2 * to->room : 65536;
+            float *grown = realloc(*to->values, more * sizeof *grown);
             if (!grown)
                 return false;
-            answer->heights = grown;
-            *room = more;
+            *to->values = grown;
+            to->room = more;
         }
         double value = NAN;
         const bool good = fe_number_parse(word, &value);
-        answer->heights[answer->height_count++] = good ? (float)value : NAN;
+        (*to->values)[(*to->count)++] = good ? (float)value : NAN;
     }
     return true;
 }
@@ -170,14 +176,18 @@ static fe_status read_lines(const char *who, import_answer *answer)
     if (!answer->rows)
         return FE_E_MEMORY;
     char *rest = NULL;
-    size_t room = 0;
+    growing heights = {&answer->heights, &answer->height_count, 0};
+    growing tops = {&answer->tops, &answer->top_count, 0};
     char *line = strtok_r(answer->text, "\n", &rest);
     bool good = line && strcmp(line, GREETING) == 0;
     while (good && (line = strtok_r(NULL, "\n", &rest))) {
         if (strncmp(line, "row ", 4) == 0)
             read_row(line + 4, &answer->rows[answer->row_count++]);
         else if (strncmp(line, "heights ", 8) == 0) {
-            if (!read_heights(line + 8, answer, &room))
+            if (!read_numbers(line + 8, &heights))
+                return FE_E_MEMORY;
+        } else if (strncmp(line, "tops ", 5) == 0) {
+            if (!read_numbers(line + 5, &tops))
                 return FE_E_MEMORY;
         } else if (strncmp(line, "fact ", 5) == 0)
             read_fact(line + 5, answer);
@@ -231,6 +241,7 @@ void import_answer_free(import_answer *answer)
     free(answer->text);
     free(answer->rows);
     free(answer->heights);
+    free(answer->tops);
     *answer = (import_answer){0};
 }
 

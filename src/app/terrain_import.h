@@ -37,6 +37,8 @@ typedef struct import_answer {
     size_t row_count;
     float *heights; /* of a window, row by row; NAN where there is none */
     size_t height_count;
+    float *tops; /* the same with trees and roofs, where they were asked for */
+    size_t top_count;
 } import_answer;
 
 /*

@@ -14,6 +14,7 @@
  *     fact KEY VALUE          in any number
  *     row NUMBER...           in any number; "nodata" and "outside" in the place of a height
  *     heights NUMBER...       a row of a window, "nodata" as above
+ *     tops NUMBER...          the same row with trees and roofs on it
  *     end                     or: problem TEXT
  *
  * Exit 0 after `end`; 2 after `problem`, where the input is to blame; 1 otherwise.
@@ -33,7 +34,10 @@ int import_problem(const char *format, ...) FE_PRINTF(1, 2);
 /* sample FILE LAT1 LON1 LAT2 LON2 SURFACE ("" for none) UNIT ("" as the file says) */
 int import_sample(int argc, char **argv);
 
-/* window FILE LAT LON RADIUS UNIT ("" as the file says): the heights around a place */
+/*
+ * window FILE LAT LON RADIUS UNIT ("" as the file says) SURFACE ("" for none): the heights
+ * around a place
+ */
 int import_window(int argc, char **argv);
 
 /*

@@ -191,6 +191,17 @@ void raster_close(raster *opened)
     *opened = (raster){0};
 }
 
+bool raster_datums_agree(const raster *ground, const raster *top)
+{
+    if (!*ground->vertical_datum || !*top->vertical_datum ||
+        strcmp(ground->vertical_datum, top->vertical_datum) == 0)
+        return true;
+    import_problem("%s and %s have heights above different zeros (%s and %s); their difference "
+                   "would not be trees and roofs",
+                   ground->path, top->path, ground->vertical_datum, top->vertical_datum);
+    return false;
+}
+
 /* ---- Places ---- */
 
 /* As GDAL orders a geotransform; its own function takes no const. */
@@ -354,4 +365,52 @@ bool raster_row(const raster *from, int column, int row, int count, double *heig
         heights_m[i] = (shown && !shown[i]) ? (double)NAN : height_of(from, heights_m[i]);
     free(shown);
     return good;
+}
+
+/* How far a raster's pixels are shifted against those of another; false where they are not
+ * the same grid to a thousandth of a pixel. */
+static bool find_shift(const raster *from, const raster *grid, int *columns, int *rows)
+{
+    double x = 0.0;
+    double y = 0.0;
+    const double *own = from->from_pixel;
+    const double *other = grid->from_pixel;
+    const double turn = 1e-6 * (fabs(own[1]) + fabs(own[2]) + fabs(own[4]) + fabs(own[5]));
+    for (int k = 1; k < 6; k++)
+        if (k != 3 && fabs(own[k] - other[k]) * fmax(from->width, from->height) > turn * 1e3)
+            return false;
+    if (!OSRIsSame(GDALGetSpatialRef(from->dataset), GDALGetSpatialRef(grid->dataset)))
+        return false;
+    apply(from->to_pixel, other[0], other[3], &x, &y);
+    *columns = (int)round(x);
+    *rows = (int)round(y);
+    return fabs(x - *columns) < 1e-3 && fabs(y - *rows) < 1e-3;
+}
+
+/* The part of a row that the raster has; the rest is not known. */
+static bool shifted_row(const raster *from, int column, int row, int count, double *heights_m)
+{
+    for (int i = 0; i < count; i++)
+        heights_m[i] = NAN;
+    const int first = column < 0 ? -column : 0;
+    const int beyond = column + count > from->width ? from->width - column : count;
+    if (row < 0 || row >= from->height || first >= beyond)
+        return true;
+    return raster_row(from, column + first, row, beyond - first, heights_m + first);
+}
+
+bool raster_row_on(const raster *from, const raster *grid, int column, int row, int count,
+                   double *heights_m)
+{
+    int columns = 0;
+    int rows = 0;
+    if (find_shift(from, grid, &columns, &rows))
+        return shifted_row(from, column + columns, row + rows, count, heights_m);
+    for (int i = 0; i < count; i++) {
+        fe_position at;
+        heights_m[i] = NAN;
+        if (from_pixel(grid, column + i + 0.5, row + 0.5, &at))
+            (void)raster_height(from, &at, &heights_m[i]);
+    }
+    return true;
 }

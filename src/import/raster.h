@@ -36,6 +36,10 @@ typedef struct raster {
 bool raster_open(const char *path, const char *unit, raster *opened);
 void raster_close(raster *opened);
 
+/* Heights over different zeros make trees of what is a difference of datums: false, after
+ * import_problem, where both name theirs and they differ. */
+bool raster_datums_agree(const raster *ground, const raster *top);
+
 /* Side of a pixel in metres at a position, the smaller one; false after import_problem. */
 bool raster_step(const raster *from, const fe_position *at, double *step_m);
 
@@ -56,5 +60,12 @@ bool raster_metres(const raster *from, const fe_position *at, double east_m[2],
 
 /* Heights of `count` pixels of a row, NAN without data; false where they cannot be read. */
 bool raster_row(const raster *from, int column, int row, int count, double *heights_m);
+
+/*
+ * Heights of a raster at the middles of `count` pixels of a row of another one, NAN where it has
+ * none. Quick where both have the same grid.
+ */
+bool raster_row_on(const raster *from, const raster *grid, int column, int row, int count,
+                   double *heights_m);
 
 #endif

@@ -48,19 +48,6 @@ static void describe(const char *prefix, const raster *opened, double step_m)
     import_fact_number(key, step_m);
 }
 
-/* Heights over different zeros make trees of what is a difference of datums. */
-static bool datums_agree(const sample_job *job)
-{
-    const char *ground = job->terrain.vertical_datum;
-    const char *top = job->surface.vertical_datum;
-    if (!*ground || !*top || strcmp(ground, top) == 0)
-        return true;
-    import_problem("%s and %s have heights above different zeros (%s and %s); their difference "
-                   "would not be trees and roofs",
-                   job->terrain.path, job->surface.path, ground, top);
-    return false;
-}
-
 static void print_height(const raster *from, const fe_position *at)
 {
     double height_m = 0.0;
@@ -99,7 +86,7 @@ static int sample(sample_job *job, char **argv)
     job->has_surface = argv[5][0] != '\0';
     if (job->has_surface && !raster_open(argv[5], argv[6], &job->surface))
         return IMPORT_BAD_INPUT;
-    if (job->has_surface && !datums_agree(job))
+    if (job->has_surface && !raster_datums_agree(&job->terrain, &job->surface))
         return IMPORT_BAD_INPUT;
     const fe_geodesic half = {job->line.length_m / 2.0, job->line.azimuth_rad};
     fe_position middle;

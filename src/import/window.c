@@ -42,28 +42,42 @@ static int kept(double value, int most)
     return value < 0.0 ? 0 : value > most ? most : (int)value;
 }
 
-static int print_heights(const raster *from, const window *part)
+static void print_row(const char *word, const double *heights_m, int count)
+{
+    fputs(word, stdout);
+    for (int i = 0; i < count; i++)
+        if (isfinite(heights_m[i]))
+            printf(" %.3f", heights_m[i]);
+        else
+            fputs(" nodata", stdout);
+    putchar('\n');
+}
+
+/* The ground, and what stands on it where a second raster tells. */
+static int print_heights(const raster *from, const raster *surface, const window *part)
 {
     double *heights_m = calloc((size_t)part->columns, sizeof *heights_m);
     int code = heights_m ? IMPORT_DONE : IMPORT_FAILED;
-    for (int row = 0; row < part->rows && code == IMPORT_DONE; row++) {
-        if (!raster_row(from, part->column, part->row + row, part->columns, heights_m)) {
+    for (int row = part->row; row < part->row + part->rows && code == IMPORT_DONE; row++) {
+        if (!raster_row(from, part->column, row, part->columns, heights_m)) {
             code = import_problem("%s: its heights cannot be read", from->path);
             break;
         }
-        printf("heights");
-        for (int i = 0; i < part->columns; i++)
-            if (isfinite(heights_m[i]))
-                printf(" %.3f", heights_m[i]);
-            else
-                printf(" nodata");
-        putchar('\n');
+        print_row("heights", heights_m, part->columns);
+        if (!surface)
+            continue;
+        if (!raster_row_on(surface, from, part->column, row, part->columns, heights_m)) {
+            code = import_problem("%s: its heights cannot be read", surface->path);
+            break;
+        }
+        print_row("tops", heights_m, part->columns);
     }
     free(heights_m);
     return code;
 }
 
-static int print_window(const raster *from, const fe_position *at, double radius_m)
+static int print_window(const raster *from, const raster *surface, const fe_position *at,
+                        double radius_m)
 {
     double x = 0.0;
     double y = 0.0;
@@ -99,19 +113,25 @@ static int print_window(const raster *from, const fe_position *at, double radius
     import_fact("crs", from->crs);
     for (size_t i = 0; i < sizeof facts / sizeof facts[0]; i++)
         import_fact_number(facts[i].key, facts[i].value);
-    return print_heights(from, &part);
+    return print_heights(from, surface, &part);
 }
 
 int import_window(int argc, char **argv)
 {
     double numbers[3];
     raster from = {0};
-    if (argc != 5 || !read_numbers(argv + 1, 3, numbers))
+    raster surface = {0};
+    if (argc != 6 || !read_numbers(argv + 1, 3, numbers))
         return IMPORT_FAILED;
     const fe_position at = {numbers[0] * FE_DEG_RAD, numbers[1] * FE_DEG_RAD};
-    const int code = raster_open(argv[0], argv[4], &from) ? print_window(&from, &at, numbers[2])
-                                                          : IMPORT_BAD_INPUT;
+    const bool has_surface = argv[5][0] != '\0';
+    int code = IMPORT_BAD_INPUT;
+    if (raster_open(argv[0], argv[4], &from) &&
+        (!has_surface || (raster_open(argv[5], argv[4], &surface) &&
+                          raster_datums_agree(&from, &surface))))
+        code = print_window(&from, has_surface ? &surface : NULL, &at, numbers[2]);
     raster_close(&from);
+    raster_close(&surface);
     return code;
 }
 

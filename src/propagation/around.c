@@ -11,6 +11,7 @@
 #include "farend/fresnel.h"
 #include "farend/ground_ray.h"
 #include "farend/knife_edge.h"
+#include "farend/standing.h"
 #include "propagation/around_table.h"
 #include "propagation/hop_parts.h"
 
@@ -31,7 +32,8 @@ static double cell_of(const fe_around_land *land, size_t column, size_t row)
     return (double)land->height_m[row * land->columns + column];
 }
 
-double fe_around_height(const fe_around_land *land, double column, double row)
+static double between_cells(const fe_around_land *land, const float *values, double column,
+                            double row)
 {
     const double most_column = (double)(land->columns - 1);
     const double most_row = (double)(land->rows - 1);
@@ -50,13 +52,23 @@ double fe_around_height(const fe_around_land *land, double column, double row)
     double sum = 0.0;
     double weight = 0.0;
     for (size_t k = 0; k < 4; k++) {
-        const double height_m = cell_of(land, left + k % 2, top + k / 2);
-        if (isnan(height_m))
+        const double value = (double)values[(top + k / 2) * land->columns + left + k % 2];
+        if (isnan(value))
             continue;
-        sum += weights[k] * height_m;
+        sum += weights[k] * value;
         weight += weights[k];
     }
     return weight < 0.5 ? (double)NAN : sum / weight;
+}
+
+double fe_around_height(const fe_around_land *land, double column, double row)
+{
+    return between_cells(land, land->height_m, column, row);
+}
+
+double fe_around_top(const fe_around_land *land, double column, double row)
+{
+    return land->top_m ? between_cells(land, land->top_m, column, row) : (double)NAN;
 }
 
 static double cell_step(const fe_around_land *land)
@@ -83,7 +95,8 @@ typedef struct job {
  * The straight line to one cell, in even pieces as the terrain command samples it. The antennas
  * stand over bare ground here; snow lifts every point towards them by its own depth.
  */
-typedef struct line {
+typedef struct line line;
+struct line {
     const job *work;
     size_t index; /* of the cell */
     double length_m;
@@ -95,6 +108,14 @@ typedef struct line {
     double most_m;  /* highest of those between the ends */
     double area;    /* twice the area under the bare ground, six times its moment about the */
     double moment;  /* first end, as the source of the fit sums them */
+    double *along_m;    /* with tops: distances of the points */
+    double *clutter_m;  /* what stands at each above the ground */
+    double *solid_m;    /* what of it counts */
+    fe_standing_use *uses;
+    bool cluttered; /* anything counts */
+    line *over;     /* the line over what counts, for one height of the snow */
+    const line *under; /* of such a line: that over the bare ground */
+    double snow_m;     /* and that height */
     double *fine_d; /* the line as the single path refines it */
     double *fine_h;
     size_t fine_room;
@@ -103,7 +124,7 @@ typedef struct line {
     size_t cells;
     size_t holds;
     size_t alone; /* cells left to the single path */
-} line;
+};
 
 static void line_free(line *l)
 {
@@ -111,9 +132,16 @@ static void line_free(line *l)
     free(l->over_m);
     free(l->fine_d);
     free(l->fine_h);
+    free(l->along_m);
+    free(l->clutter_m);
+    free(l->solid_m);
+    free(l->uses);
+    if (l->over)
+        line_free(l->over);
+    free(l->over);
 }
 
-static bool line_make(const job *work, line *l)
+static bool make_room(const job *work, line *l)
 {
     *l = (line){.work = work};
     l->fine_room = work->room + (size_t)(4.0 * fmax(POINTS_WANTED, 2.0 * (double)work->room));
@@ -121,7 +149,23 @@ static bool line_make(const job *work, line *l)
     l->over_m = calloc(work->room, sizeof *l->over_m);
     l->fine_d = calloc(l->fine_room, sizeof *l->fine_d);
     l->fine_h = calloc(l->fine_room, sizeof *l->fine_h);
-    if (l->bare_m && l->over_m && l->fine_d && l->fine_h)
+    return l->bare_m && l->over_m && l->fine_d && l->fine_h;
+}
+
+static bool make_room_for_tops(const job *work, line *l)
+{
+    l->along_m = calloc(work->room, sizeof *l->along_m);
+    l->clutter_m = calloc(work->room, sizeof *l->clutter_m);
+    l->solid_m = calloc(work->room, sizeof *l->solid_m);
+    l->uses = calloc(work->room, sizeof *l->uses);
+    l->over = calloc(1, sizeof *l->over);
+    return l->along_m && l->clutter_m && l->solid_m && l->uses && l->over &&
+           make_room(work, l->over);
+}
+
+static bool line_make(const job *work, line *l)
+{
+    if (make_room(work, l) && (!work->in->land.top_m || make_room_for_tops(work, l)))
         return true;
     line_free(l);
     return false;
@@ -237,6 +281,37 @@ static bool reaches(line *l, size_t column, size_t row)
            isfinite(height_m);
 }
 
+/*
+ * What stands along the line, and what of it counts, as the single path sees it: surface less
+ * terrain at the same points.
+ */
+static void find_standing(line *l, double columns, double rows)
+{
+    const fe_around_land *land = &l->work->in->land;
+    bool any = false;
+    for (size_t i = 0; i <= l->pieces; i++) {
+        const double part = (double)i / (double)l->pieces;
+        const double top_m =
+            fe_around_top(land, land->column + part * columns, land->row + part * rows);
+        const double over_m = top_m - (l->bare_m[i] + l->work->height_m);
+        l->clutter_m[i] = over_m > 0.0 ? over_m : 0.0;
+        any = any || l->clutter_m[i] >= FE_STANDING_LEAST_M;
+    }
+    l->cluttered = false;
+    if (!any)
+        return;
+    for (size_t i = 0; i <= l->pieces; i++)
+        l->along_m[i] = i < l->pieces ? l->piece_m * (double)i : l->length_m;
+    const fe_profile ground = {.count = l->pieces + 1,
+                               .distance_m = l->along_m,
+                               .height_m = l->bare_m,
+                               .clutter_m = l->clutter_m};
+    const fe_hop hop = {.ground = &ground};
+    l->cluttered = fe_standing_uses(&hop, l->uses) > 0;
+    for (size_t i = 0; l->cluttered && i <= l->pieces; i++)
+        l->solid_m[i] = l->uses[i] == FE_STANDING_COUNTED ? l->clutter_m[i] : 0.0;
+}
+
 static void walk(line *l, size_t column, size_t row)
 {
     const fe_around_land *land = &l->work->in->land;
@@ -245,6 +320,8 @@ static void walk(line *l, size_t column, size_t row)
     l->fine_count = 0;
     sample(l, (double)column - land->column, (double)row - land->row);
     measure(l);
+    if (land->top_m)
+        find_standing(l, (double)column - land->column, (double)row - land->row);
 }
 
 /* How many parts the single path cuts a piece into. */
@@ -275,6 +352,22 @@ static double square_at(const line *l, double under_m, double at)
     return under_m * under_m / (at * ((double)l->pieces - at));
 }
 
+/*
+ * Height at a share of the piece after a point, over the line of sight or over the bare ground.
+ * What stands is refined before the snow lies under it, so that its foot is no straight line.
+ */
+static double between(const line *l, bool over_sight, size_t i, double share)
+{
+    const line *from = l->under ? l->under : l;
+    const double *h = over_sight ? from->over_m : from->bare_m;
+    const double here_m = h[i] + share * (h[i + 1] - h[i]);
+    if (!l->under)
+        return here_m;
+    const double *solid = from->solid_m;
+    const double solid_m = solid[i] + share * (solid[i + 1] - solid[i]) - l->snow_m;
+    return solid_m > 0.0 ? here_m + solid_m : here_m;
+}
+
 /* The least such square among the points that the single path puts into two pieces. */
 static double finer_square(const line *l, double snow_m, size_t top, double least)
 {
@@ -284,8 +377,8 @@ static double finer_square(const line *l, double snow_m, size_t top, double leas
     for (size_t i = first; i < end; i++)
         for (size_t k = 1; k < parts; k++) {
             const double share = (double)k / (double)parts;
-            const double over_m = l->over_m[i] + share * (l->over_m[i + 1] - l->over_m[i]);
-            least = fmin(least, square_at(l, over_m + snow_m, (double)i + share));
+            least = fmin(least, square_at(l, between(l, true, i, share) + snow_m,
+                                          (double)i + share));
         }
     return least;
 }
@@ -387,7 +480,7 @@ static void fit_surface(const line *l, const standing *over, sight *s)
     s->h2 = s->a2 - fmin(end2, l->rise_m);
 }
 
-static void look_along(const line *l, double snow_m, sight *s)
+static standing look_at(const line *l, double snow_m, sight *s)
 {
     standing over = {0};
     s->v = -INFINITY;
@@ -398,8 +491,14 @@ static void look_along(const line *l, double snow_m, sight *s)
         look_under(l, snow_m, s);
     else
         over = look_over(l, snow_m, s);
-    fit_surface(l, &over, s);
     s->actual_db = bullington_loss(s->v, s->length);
+    return over;
+}
+
+static void look_along(const line *l, double snow_m, sight *s)
+{
+    const standing over = look_at(l, snow_m, s);
+    fit_surface(l, &over, s);
 }
 
 /* Clearance of a point from the straight line between two others, as its signed square in first
@@ -472,6 +571,7 @@ typedef struct ground_loss {
     fe_ground_method method;
     double loss_db;
     double sigma_db;
+    bool fades; /* as behind obstacles */
 } ground_loss;
 
 /* Parts that seasons of equal snow share. */
@@ -492,7 +592,7 @@ static void refine(line *l)
         for (size_t k = 0; k < parts && count + 1 < l->fine_room; k++, count++) {
             const double share = (double)k / (double)parts;
             l->fine_d[count] = l->piece_m * ((double)i + share);
-            l->fine_h[count] = l->bare_m[i] + share * (l->bare_m[i + 1] - l->bare_m[i]);
+            l->fine_h[count] = between(l, false, i, share);
         }
     l->fine_d[count] = l->length_m;
     l->fine_h[count] = l->rise_m;
@@ -546,6 +646,46 @@ static fe_status level_make(line *l, size_t level, level_loss *made)
     return status;
 }
 
+/* The line over what counts: snow lies under it and leaves its top where it is. */
+static void raise_line(const line *l, double snow_m)
+{
+    line *over = l->over;
+    over->length_m = l->length_m;
+    over->rise_m = l->rise_m;
+    over->pieces = l->pieces;
+    over->piece_m = l->piece_m;
+    over->under = l;
+    over->snow_m = snow_m;
+    over->fine_count = 0;
+    over->most_m = -INFINITY;
+    for (size_t i = 0; i <= l->pieces; i++) {
+        const double solid_m = larger(0.0, l->solid_m[i] - snow_m);
+        over->bare_m[i] = l->bare_m[i] + solid_m;
+        over->over_m[i] = l->over_m[i] + solid_m;
+        if (i > 0 && i < l->pieces)
+            over->most_m = larger(over->most_m, over->over_m[i]);
+    }
+}
+
+/* The same level over what stands on the ground; the surface is that of the bare ground. */
+static fe_status level_raise(line *l, size_t level, const level_loss *bare, level_loss *made)
+{
+    const double snow_m = l->work->table.rises_m[level];
+    fe_status status = FE_OK;
+    *made = *bare;
+    raise_line(l, snow_m);
+    made->sight.top = 0;
+    look_at(l->over, snow_m, &made->sight);
+    if (bare->method == FE_GROUND_BEYOND)
+        return FE_OK;
+    made->method = FE_GROUND_RAY;
+    if (made->sight.v <= FE_KNIFE_EDGE_CLEAR_V)
+        return FE_OK;
+    if (bare->method == FE_GROUND_RAY)
+        status = round_earth(l->work, &made->sight, &made->sphere_db, &made->smooth_db);
+    return status < 0 ? status : fe_status_worse(status, use_obstacles(l->over, snow_m, made));
+}
+
 static double power_loss(double amplitude, double cosine)
 {
     const double power = 1.0 + amplitude * amplitude + 2.0 * amplitude * cosine;
@@ -584,7 +724,9 @@ static fe_status ground_of(const job *work, const around_season *season,
                            const level_loss *level, ground_loss *ground)
 {
     const sight *s = &level->sight;
-    *ground = (ground_loss){level->method, level->obstacle_db, HOP_SEVERAL_OBSTACLES_SIGMA_DB};
+    *ground = (ground_loss){.method = level->method,
+                            .loss_db = level->obstacle_db,
+                            .sigma_db = HOP_SEVERAL_OBSTACLES_SIGMA_DB};
     if (level->method == FE_GROUND_EDGE)
         ground->sigma_db = HOP_EDGE_SIGMA_DB;
     if (level->method == FE_GROUND_EDGE || level->method == FE_GROUND_DELTA_BULLINGTON)
@@ -611,14 +753,35 @@ typedef struct answer {
     double chance;
 } answer;
 
+/* Behind this much of what stands the single path takes the fades of obstacles. */
+static const double STANDING_FADES_DB = 1.0;
+
+/* Ground and what stands on it, which is never better than the ground alone. */
+static fe_status solid_of(const job *work, const around_season *season, const level_loss *level,
+                          const level_loss *over, ground_loss *ground)
+{
+    fe_status status = ground_of(work, season, level, ground);
+    ground->fades = ground->method == FE_GROUND_DELTA_BULLINGTON;
+    if (status < 0 || !over)
+        return status;
+    ground_loss solid;
+    status = fe_status_worse(status, ground_of(work, season, over, &solid));
+    if (status < 0 || !(solid.loss_db > ground->loss_db))
+        return status;
+    ground->fades = ground->fades || solid.loss_db - ground->loss_db > STANDING_FADES_DB;
+    ground->loss_db = solid.loss_db;
+    ground->sigma_db = solid.sigma_db;
+    return status;
+}
+
 static fe_status season_answer(const job *work, const around_season *season,
-                               const level_loss *level, answer *found)
+                               const level_loss *level, const level_loss *over, answer *found)
 {
     const around_table *table = &work->table;
     const fe_station *ends = work->in->hop->ends;
     const sight *s = &level->sight;
     ground_loss ground;
-    const fe_status status = ground_of(work, season, level, &ground);
+    const fe_status status = solid_of(work, season, level, over, &ground);
     if (status < 0)
         return status;
     const double rise_m = s->a2 - s->a1;
@@ -628,7 +791,7 @@ static fe_status season_answer(const job *work, const around_season *season,
         season->base_db - free_space_db - ground.loss_db - table->gas_db_per_m * direct_m -
         hop_slope_loss(&ends[0], rise_m, direct_m) -
         hop_slope_loss(&ends[1], rise_m, direct_m) -
-        around_fade(table, season, ground.method == FE_GROUND_DELTA_BULLINGTON, direct_m);
+        around_fade(table, season, ground.fades, direct_m);
     found->margin_db = left_db - around_median(table, ground.sigma_db);
     found->chance = around_chance(table, ground.sigma_db, left_db);
     return status;
@@ -649,12 +812,14 @@ static fe_status answer_alone(line *l, answer *found)
 {
     const fe_around *in = l->work->in;
     fe_profile ground = {0};
-    fe_status status = fe_profile_new(l->pieces + 1, false, false, &ground);
+    fe_status status = fe_profile_new(l->pieces + 1, false, l->cluttered, &ground);
     if (status < 0)
         return status;
     for (size_t i = 0; i <= l->pieces; i++) {
         ground.distance_m[i] = i < l->pieces ? l->piece_m * (double)i : l->length_m;
         ground.height_m[i] = l->bare_m[i];
+        if (l->cluttered)
+            ground.clutter_m[i] = l->clutter_m[i];
     }
     fe_hop hop = *in->hop;
     fe_hop_budget budget = {0};
@@ -668,14 +833,16 @@ static fe_status answer_alone(line *l, answer *found)
     return status;
 }
 
-static fe_status season_answers(const line *l, const level_loss *levels, answer *seasons)
+static fe_status season_answers(const line *l, const level_loss *levels,
+                                const level_loss *overs, answer *seasons)
 {
     const job *work = l->work;
     fe_status status = FE_OK;
     for (size_t i = 0; i < work->in->season_count && status >= 0; i++) {
         const around_season *season = &work->table.seasons[i];
+        const level_loss *over = l->cluttered ? &overs[season->level] : NULL;
         status = fe_status_worse(
-            status, season_answer(work, season, &levels[season->level], &seasons[i]));
+            status, season_answer(work, season, &levels[season->level], over, &seasons[i]));
     }
     return status;
 }
@@ -705,12 +872,16 @@ static fe_status worst_answer(line *l, const answer *seasons, answer *found)
 static fe_status find_answer(line *l, answer *found)
 {
     level_loss levels[MOST_LEVELS];
+    level_loss overs[MOST_LEVELS];
     answer seasons[MOST_SEASONS];
     fe_status status = FE_OK;
-    for (size_t r = 0; r < l->work->table.rise_count && status >= 0; r++)
+    for (size_t r = 0; r < l->work->table.rise_count && status >= 0; r++) {
         status = fe_status_worse(status, level_make(l, r, &levels[r]));
+        if (l->cluttered && status >= 0)
+            status = fe_status_worse(status, level_raise(l, r, &levels[r], &overs[r]));
+    }
     if (status >= 0)
-        status = fe_status_worse(status, season_answers(l, levels, seasons));
+        status = fe_status_worse(status, season_answers(l, levels, overs, seasons));
     return status < 0 ? status : fe_status_worse(status, worst_answer(l, seasons, found));
 }
 

@@ -3,12 +3,17 @@
  * `farend terrain` over tracks and rasters that this program writes through GDAL: surfaces
  * whose exact profile is known, and files that are broken in each way.
  */
+#ifndef _XOPEN_SOURCE
+#define _XOPEN_SOURCE 700
+#endif
+#include <fcntl.h>
 #include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <cpl_string.h>
@@ -775,10 +780,111 @@ static void around__example_runs_through_terrain_plan_and_report(void **state)
     assert_non_null(map);
     assert_close(pixel_of(map, HOUSE), -9999.0, 0.0);
     assert_close(pixel_of(map, BYRE), radio_margin(), 0.5);
+    json_t *far_end = json_object_get(root, "far_end");
+    assert_false(json_is_true(json_object_get(far_end, "holds")));
+    assert_close(json_number_value(json_object_get(far_end, "margin_db")), pixel_of(map, BYRE),
+                 1e-3);
     GDALClose(map);
+    json_t *nearest = json_object_get(far_end, "nearest_that_holds");
+    assert_true(json_number_value(json_object_get(nearest, "chance")) >= 0.9);
+    assert_int_equal(json_array_size(json_object_get(root, "reach")), 8);
     json_decref(root);
     free(text);
     assert_int_equal(access("around.tif.part", F_OK), -1);
+}
+
+/* With a surface raster a cell is what the profile with the same surface makes of its path. */
+static void around__with_a_surface_equals_the_path_over_it(void **state)
+{
+    (void)state;
+    write_wood("wood.tif");
+    make_example_with("--surface wood.tif --height-error 1mm");
+    char *text = output_of(around_line(
+        EXAMPLE, "--radius 165m --surface wood.tif --output wooded.tif"));
+    assert_non_null(strstr(text, "trees and roofs are in it"));
+    free(text);
+    free(output_of(around_line(EXAMPLE, "--radius 165m --output bare.tif")));
+    GDALDatasetH wooded = GDALOpen("wooded.tif", GA_ReadOnly);
+    GDALDatasetH bare = GDALOpen("bare.tif", GA_ReadOnly);
+    assert_non_null(wooded);
+    assert_non_null(bare);
+    assert_close(pixel_of(wooded, BYRE), radio_margin(), 0.5);
+    assert_true(pixel_of(wooded, BYRE) < pixel_of(bare, BYRE) - 10.0);
+    const double west[2] = {400163.0, 5200757.0};
+    assert_close(pixel_of(wooded, west), pixel_of(bare, west), 1e-6);
+    /* A surface in cells of its own gives nearly the same. */
+    tile fine = example_tile("fine-wood.tif");
+    fine.height = wooded_spurs;
+    fine.west += 0.7;
+    fine.north -= 0.3;
+    fine.step = 1.0;
+    fine.size = 316;
+    write_tile(&fine);
+    free(output_of(around_line(
+        EXAMPLE, "--radius 165m --surface fine-wood.tif --output fine.tif")));
+    GDALDatasetH other = GDALOpen("fine.tif", GA_ReadOnly);
+    assert_non_null(other);
+    assert_close(pixel_of(other, BYRE), pixel_of(wooded, BYRE), 3.0);
+    GDALClose(other);
+    GDALClose(wooded);
+    GDALClose(bare);
+}
+
+/* Runs the program with its messages on a terminal; what it wrote there. */
+static void run_on_terminal(char *const *words, char *text, size_t room)
+{
+    const int outer = posix_openpt(O_RDWR | O_NOCTTY);
+    assert_true(outer >= 0 && grantpt(outer) == 0 && unlockpt(outer) == 0);
+    const int inner = open(ptsname(outer), O_RDWR | O_NOCTTY);
+    assert_true(inner >= 0);
+    const pid_t child = fork();
+    if (child == 0) {
+        const int nowhere = open("/dev/null", O_WRONLY);
+        if (nowhere < 0 || dup2(nowhere, 1) < 0 || dup2(inner, 2) < 0)
+            _exit(127);
+        execv(FAREND_PROGRAM, words);
+        _exit(127);
+    }
+    assert_true(child > 0);
+    close(inner);
+    size_t length = 0;
+    ssize_t count = 0;
+    /* Ends with an error when the last who had the inner side is gone. */
+    while (length + 1 < room && (count = read(outer, text + length, room - 1 - length)) > 0)
+        length += (size_t)count;
+    text[length] = '\0';
+    int ended = 0;
+    assert_true(waitpid(child, &ended, 0) == child);
+    assert_int_equal(ended, 0);
+    close(outer);
+}
+
+static void around__shows_its_progress_on_a_terminal_alone(void **state)
+{
+    (void)state;
+    make_example();
+    enum { ROOM = 65536 };
+    char *text = malloc(ROOM);
+    assert_non_null(text);
+    char *const words[] = {(char[]){"farend"},
+                           (char[]){"terrain"},
+                           (char[]){"--around"},
+                           (char[]){"byre.ini"},
+                           (char[]){"--raster"},
+                           (char[]){FAREND_SOURCE_DIR "/examples/byre.tif"},
+                           (char[]){"--radius"},
+                           (char[]){"60m"},
+                           NULL};
+    run_on_terminal(words, text, ROOM);
+    assert_non_null(strstr(text, "\rfarend terrain: 50 %"));
+    /* Taken back at the end. */
+    const size_t length = strlen(text);
+    assert_true(length > 2 && text[length - 1] == '\r' && text[length - 2] == ' ');
+    free(text);
+    outcome got = run_line(around_line(EXAMPLE, "--radius 60m"));
+    assert_int_equal(got.code, 0);
+    assert_string_equal(got.err, "");
+    outcome_free(&got);
 }
 
 /* Heights in feet, a hole beside the house, and an edge of the raster within the radius. */
@@ -859,6 +965,8 @@ int main(int argc, char **argv)
         cmocka_unit_test(around__example_is_what_the_script_makes),
         cmocka_unit_test(surface__reaches_the_answer_of_the_plan),
         cmocka_unit_test(around__example_runs_through_terrain_plan_and_report),
+        cmocka_unit_test(around__with_a_surface_equals_the_path_over_it),
+        cmocka_unit_test(around__shows_its_progress_on_a_terminal_alone),
         cmocka_unit_test(around__takes_units_holes_and_edges_as_they_are),
         cmocka_unit_test(around__asks_for_what_it_needs),
         cmocka_unit_test(import__that_is_missing_is_named),
