@@ -580,6 +580,10 @@ static void plan__refuses_power_beside_current_and_stream_beside_transfer(void *
     refuses_with("[load]\npower = 60 W\ncurrent = 2 A\n",
                  "test_plan.ini:7: [load] current: both power and current; one follows from "
                  "the other");
+    refuses_with("[load]\ncurrent = 2 A\n",
+                 "test_plan.ini:6: [load] current: a current without the voltage of the load, "
+                 "which its power follows from, expected for example voltage = 11..15 V beside "
+                 "it");
     refuses_with("[traffic]\nstream = 1 Mb/s\ntransfer = 4 GB in 8 h\n",
                  "test_plan.ini:7: [traffic] transfer: both a stream and a transfer; write two "
                  "[traffic NAME] sections");

@@ -294,6 +294,60 @@ static void commands__say_the_same_as_the_report(void **state)
     }
 }
 
+/* The report's row of power over a cable says what `farend copper` says of that cable. */
+static void power_over_pairs__is_one_answer(void **state)
+{
+    (void)state;
+    json_t *copper = json_of("copper examples/boathouse.ini --json");
+    json_t *report = json_of("report examples/boathouse.ini --json");
+    const json_t *ways = json_object_get(report, "ways");
+    size_t met = 0;
+    for (size_t i = 0; i < json_array_size(copper); i++) {
+        const json_t *cable = json_array_get(copper, i);
+        char name[120];
+        snprintf(name, sizeof name, "power over %s %s",
+                 json_string_value(json_object_get(cable, "cable")),
+                 json_is_true(json_object_get(cable, "overhead")) ? "on posts" : "in a trench");
+        for (size_t k = 0; k < json_array_size(ways); k++) {
+            const json_t *way = json_array_get(ways, k);
+            if (strcmp(json_string_value(json_object_get(way, "name")), name) != 0)
+                continue;
+            met++;
+            assert_string_equal(json_string_value(json_object_get(way, "verdict")),
+                                json_string_value(json_object_get(cable, "poe_verdict")));
+            assert_close_relative(
+                json_number_value(json_object_get(way, "used")),
+                json_number_value(json_object_get(cable, "poe_need_w")) / 40.0, 1e-9);
+        }
+    }
+    assert_int_equal(met, 2);
+    json_decref(copper);
+    json_decref(report);
+}
+
+/* A quarter more than 1.2 kW and 12 W of gear through a converter of 0.8296. */
+static void power__builds_in_what_the_plan_wants_to_spare(void **state)
+{
+    (void)state;
+    json_t *list = json_of("power examples/lambing-shed.ini --json");
+    const json_t *loads = json_object_get(json_array_get(list, 0), "loads");
+    const double gear_w = 12.0 / (0.071 * log(12.0) - 0.0014 * 12.0 + 0.67);
+    bool met = false;
+    for (size_t i = 0; i < json_array_size(loads); i++) {
+        const json_t *load = json_array_get(loads, i);
+        if (strcmp(json_string_value(json_object_get(load, "name")), "spare power") != 0)
+            continue;
+        met = true;
+        assert_close(json_number_value(json_object_get(load, "power_w")),
+                     0.25 * (1200.0 + gear_w), 1e-6);
+        assert_close(json_number_value(json_object_get(load, "at_m")),
+                     json_number_value(json_object_get(json_array_get(list, 0), "length_m")),
+                     1e-9);
+    }
+    assert_true(met);
+    json_decref(list);
+}
+
 /* The boathouse has a battery of 11.5 to 14.4 V and 48 V, and loads for 10.8 to 15 V. */
 static void power__judges_a_battery_at_its_low_end(void **state)
 {
@@ -437,6 +491,8 @@ int main(void)
         cmocka_unit_test(power__dc_ends_at_60_v_unless_said),
         cmocka_unit_test(power__says_null_where_no_size_delivers),
         cmocka_unit_test(commands__say_the_same_as_the_report),
+        cmocka_unit_test(power_over_pairs__is_one_answer),
+        cmocka_unit_test(power__builds_in_what_the_plan_wants_to_spare),
         cmocka_unit_test(power__judges_a_battery_at_its_low_end),
         cmocka_unit_test(power__counts_a_converter_where_voltages_differ),
         cmocka_unit_test(power__counts_the_hours_of_a_plan),

@@ -151,16 +151,45 @@ static void poe__carries_what_its_class_promises_and_no_mains_load(void **state)
     snprintf(rest, sizeof rest, "%s[load lamp]\npower = 8 W\nvoltage = 207..253 V\n", cable);
     decide_on(&mains, "50 m", rest);
     const fe_way *way = way_of(&small, FE_WAY_POE);
-    const fe_poe_result *poe = &small.result.poe[way->index];
+    const fe_channel_result *channel = &small.result.channels[way->index];
+    const fe_channel_power *power = &channel->answer.power;
     assert_int_equal(way->verdict, FE_VERDICT_HOLDS);
-    assert_close(poe->need_w, 8.0 / 0.85, 1e-9);
-    assert_int_equal(poe->device_class, 3); /* 12.95 W: IEEE 802.3 */
-    assert_true(poe->device_v > poe->least_v);
+    /* A converter from the pairs: 10 CFR 430.32(w). */
+    assert_close(channel->poe.need.power_w, 8.0 / (0.071 * log(8.0) - 0.0014 * 8.0 + 0.67),
+                 1e-9);
+    assert_int_equal(power->device_class, 3); /* 12.95 W: IEEE 802.3 */
+    assert_true(power->device_v > channel->poe.least_v);
+    assert_close(way->used, channel->poe.need.power_w / 12.95, 1e-9);
     assert_int_equal(way_of(&large, FE_WAY_POE)->verdict, FE_VERDICT_FAILS);
     assert_int_equal(way_of(&mains, FE_WAY_POE)->verdict, FE_VERDICT_FAILS);
     done(&small);
     done(&large);
     done(&mains);
+}
+
+static void poe__counts_spare_power_and_what_takes_the_pairs_itself(void **state)
+{
+    (void)state;
+    decided today;
+    decided grown;
+    char rest[300];
+    const char *const plan = "[cable]\nclass = outdoor-data\nindoor = 3 m\ncords = 3 m\n"
+                             "[load camera]\ncurrent = 0.25 A\nvoltage = 36..60 V\n"
+                             "[spare]\npower = %s\n";
+    snprintf(rest, sizeof rest, plan, "0 %");
+    decide_on(&today, "50 m", rest);
+    snprintf(rest, sizeof rest, plan, "10 %");
+    decide_on(&grown, "50 m", rest);
+    /* A quarter ampere at 57 V, the most that a port gives. */
+    const fe_way *now = way_of(&today, FE_WAY_POE), *then = way_of(&grown, FE_WAY_POE);
+    const fe_channel_result *first = &today.result.channels[now->index];
+    const fe_channel_result *second = &grown.result.channels[then->index];
+    assert_close(first->poe.need.power_w, 14.25, 1e-9);
+    assert_close(second->poe.need.power_w, 1.1 * 14.25, 1e-9);
+    assert_int_equal(first->answer.power.device_class, 4);
+    assert_int_equal(now->verdict, FE_VERDICT_HOLDS);
+    done(&today);
+    done(&grown);
 }
 
 static void solar__grows_with_the_load_and_its_hours(void **state)
@@ -389,6 +418,7 @@ int main(void)
         cmocka_unit_test(feed_data__only_where_both_buildings_share_a_supply),
         cmocka_unit_test(feed_data__fades_with_the_length_of_the_feed),
         cmocka_unit_test(poe__carries_what_its_class_promises_and_no_mains_load),
+        cmocka_unit_test(poe__counts_spare_power_and_what_takes_the_pairs_itself),
         cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
         cmocka_unit_test(hazards__follow_from_what_is_built),

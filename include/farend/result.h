@@ -17,6 +17,7 @@
 #include "farend/standing.h"
 #include "farend/status.h"
 #include "farend/supply.h"
+#include "farend/supply_plan.h"
 #include "farend/verdict.h"
 
 /*
@@ -83,6 +84,17 @@ typedef struct fe_relay_result {
     fe_verdict verdict;
 } fe_relay_result;
 
+/*
+ * Power through the pairs of a data cable, from a port in the house. Its class, loop and
+ * voltage stand in the cable's answer.
+ */
+typedef struct fe_poe_result {
+    fe_pairs_need need; /* 0 W: nothing is asked, and nothing below is read */
+    double least_v;     /* that a device of the class accepts; NAN: no class does */
+    fe_verdict verdict; /* of a way of power: FAILS where the cable is too long for data */
+    const char *limit;
+} fe_poe_result;
+
 /* A data cable by its real length. */
 typedef struct fe_channel_result {
     size_t path;
@@ -103,15 +115,16 @@ typedef struct fe_channel_result {
     bool has_answer;       /* four pairs: every rate, and power over the pairs */
     fe_channel_case given; /* of the answer */
     fe_channel_answer answer;
-    double far_need_w;    /* what the far end takes of power over the pairs; 0: nothing */
+    fe_poe_result poe;    /* what the far end takes of power over the pairs */
     fe_fibre_link link;   /* of a fibre */
     unsigned fibre_plugs; /* pairs of plugs on its way */
     unsigned fibre_splices;
 } fe_channel_result;
 
 /*
- * Solves `given` of a cable of four pairs again, after a change, and takes over rate, limit and
- * verdict. Statuses of fe_channel_solve; untouched on error.
+ * Solves `given` of a cable of four pairs again, after a change, and takes over rate, limit,
+ * verdict and what becomes of power over its pairs. Statuses of fe_channel_solve; untouched on
+ * error.
  */
 FE_MUST_CHECK fe_status fe_channel_result_solve(fe_channel_result *channel);
 
@@ -144,18 +157,6 @@ typedef struct fe_feed_data_result {
     double wanted_bps;
     fe_verdict verdict;
 } fe_feed_data_result;
-
-/* Power through the pairs of a data cable, from a port in the house. */
-typedef struct fe_poe_result {
-    size_t channel;   /* the cable that carries both */
-    double need_w;    /* at the far end, converters and spare power counted in */
-    int device_class; /* lowest that promises it; -1: none does */
-    double loop_ohm;  /* of all powered pairs, warm */
-    double device_v;  /* NAN where nothing is delivered */
-    double least_v;   /* that a device of the class accepts */
-    fe_verdict verdict;
-    const char *limit;
-} fe_poe_result;
 
 /* No mains out there: a panel and a battery. */
 typedef struct fe_solar_result {
@@ -252,7 +253,7 @@ typedef struct fe_way {
     size_t part_count;
     double cost;       /* of the parts that have a price; NAN: none has */
     unsigned unpriced; /* parts without a price, where some have one */
-    size_t index;      /* of its kind's results; of relays see `relays` too */
+    size_t index;      /* of its kind's results (power over pairs: of channels) */
 } fe_way;
 
 /* What is recommended for data over a path. Indices of ways. */
@@ -276,8 +277,6 @@ typedef struct fe_result {
     size_t feed_count;
     fe_feed_data_result *feed_data;
     size_t feed_data_count;
-    fe_poe_result *poe;
-    size_t poe_count;
     fe_solar_result solar;
     bool has_solar; /* something at the far end needs power */
     fe_way *ways;

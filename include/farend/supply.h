@@ -154,6 +154,7 @@ typedef struct fe_supply_origin {
     double device_low_v;            /* what the converter has to give */
     double device_high_v;
     bool added; /* by the program: gear of the data link, a relay on the way */
+    bool spare; /* growth that the plan asks for, no load of today */
 } fe_supply_origin;
 
 typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S } fe_earthing;

@@ -2,6 +2,7 @@
 #ifndef FAREND_SUPPLY_PLAN_H
 #define FAREND_SUPPLY_PLAN_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "farend/plan.h"
@@ -11,8 +12,9 @@
 /*
  * The feed of a plan as the kernel takes it: the length of the cable as laid, the plan's loads
  * at their places, and what the plan's loads leave out: the gear of the data link at the far
- * end, relays at the places that the plan names. A load that does not accept the source's
- * voltage is behind a converter, whose loss is counted. Reports and commands both come here.
+ * end, relays at the places that the plan names, and the spare power that [spare] asks for, at
+ * the far end. A load that does not accept the source's voltage is behind a converter, whose
+ * loss is counted. Reports and commands both come here.
  */
 
 /* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
@@ -30,6 +32,26 @@ void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *
  */
 FE_MUST_CHECK fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
                                             double length_m, fe_supply_entry *entry);
+
+/* What the far end of a path takes of power over the pairs of a data cable. */
+typedef struct fe_pairs_need {
+    double
+        power_w; /* converters and spare power counted in; 0: it has mains, or takes nothing */
+    bool mains;  /* a load accepts nothing below 60 V: pairs cannot feed it */
+} fe_pairs_need;
+
+/*
+ * All loads of the plan, those on the way too: over a data cable they are fed from its far end.
+ * No gear, since the cable carries the data; where the plan has no loads, or at the end of
+ * another path, the hungriest gear that the end names.
+ *
+ * FE_OK
+ * FE_E_INPUT   more loads than FE_SUPPLY_MOST_LOADS
+ * FE_E_DOMAIN  a value that the plan reader should have refused
+ * FE_E_MEMORY
+ */
+FE_MUST_CHECK fe_status fe_supply_over_pairs(const fe_plan *plan, size_t path,
+                                             fe_pairs_need *need);
 
 /*
  * Puts a load on the feed of an entry, behind a converter where the voltage it accepts is not

@@ -278,15 +278,6 @@ static fe_status again_feed_data(const fe_plan *plan, again_work *work)
     return rows ? status : FE_E_MEMORY;
 }
 
-static fe_status again_poe(const fe_plan *plan, again_work *work)
-{
-    work->whole.poe = NULL;
-    work->whole.poe_count = 0;
-    const fe_status status = decide_poe(plan, &work->whole);
-    work->fresh.poe = work->whole.poe;
-    return status;
-}
-
 static fe_status again_solar(const fe_plan *plan, again_work *work)
 {
     work->whole.solar = (fe_solar_result){0};
@@ -330,14 +321,13 @@ static fe_status compute_parts(const fe_result *result, const fe_plan *plan, uns
     fe_status status = FE_OK;
     if (concerns & FE_CONCERNS_RADIO)
         status = again_all_radio(result, plan, depth, work);
-    if (status >= 0 && cables)
+    /* The loads of a feed are those of power over the pairs, which the channels carry. */
+    if (status >= 0 && (cables || feed))
         status = fe_status_worse(status, again_channels(plan, work));
     if (status >= 0 && feed)
         status = fe_status_worse(status, again_feeds(result, plan, work));
     if (status >= 0 && (cables || feed))
         status = fe_status_worse(status, again_feed_data(plan, work));
-    if (status >= 0 && (cables || feed))
-        status = fe_status_worse(status, again_poe(plan, work));
     if (status >= 0 && feed)
         status = fe_status_worse(status, again_solar(plan, work));
     if (status >= 0 && (concerns & FE_CONCERNS_POSTS) && result->overhead_count > 0) {

@@ -45,7 +45,7 @@ static int effort(const fe_result *result, const fe_way *way)
         const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];
         const bool same =
             data && (data->kind == FE_WAY_COPPER_BURIED || data->kind == FE_WAY_COPPER_POSTS) &&
-            data->index == result->poe[way->index].channel;
+            data->index == way->index;
         return same ? 1 : 9;
     }
     case FE_WAY_FEED: {
@@ -256,8 +256,8 @@ int fe_result_radio_way(const fe_result *result)
 fe_status fe_decide(const fe_plan *plan, fe_result *result)
 {
     fe_status (*const parts[])(const fe_plan *, fe_result *) = {
-        decide_radio,     decide_overhead, decide_channels, decide_feeds,
-        decide_feed_data, decide_poe,      decide_solar,
+        decide_radio, decide_overhead,  decide_channels,
+        decide_feeds, decide_feed_data, decide_solar,
     };
     fe_result found = {.plan = plan};
     fe_status status = FE_OK;
@@ -303,7 +303,6 @@ void fe_result_free(fe_result *result)
         free(result->feeds[i].entry);
     free(result->feeds);
     free(result->feed_data);
-    free(result->poe);
     free(result->solar.sized);
     free(result->ways);
     free(result->picks);

@@ -21,11 +21,7 @@ FE_MUST_CHECK fe_status decide_feeds(const fe_plan *plan, fe_result *result);
 /* One of them, its source given. */
 FE_MUST_CHECK fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice);
 
-/*
- * Data over a feed's conductors, power over a data cable, and doing without mains. After the
- * feeds and the channels.
- */
-FE_MUST_CHECK fe_status decide_poe(const fe_plan *plan, fe_result *result);
+/* Data over a feed's conductors, and doing without mains. After the feeds. */
 FE_MUST_CHECK fe_status decide_feed_data(const fe_plan *plan, fe_result *result);
 FE_MUST_CHECK fe_status decide_solar(const fe_plan *plan, fe_result *result);
 
@@ -42,7 +38,7 @@ void decide_times(fe_result *result, size_t path);
 void decide_parts(const fe_result *result, fe_way *way);
 /* What the plan says a thing costs; null: nothing. */
 const fe_plan_price *decide_price(const fe_plan *plan, const char *thing);
-/* Running power of a load; of a current at the middle of what it accepts, else at 12 V. */
+/* Running power of a load; of a current at the middle of what it accepts. */
 double decide_load_power(const fe_plan_load *load);
 
 /* Rows and which one to build. */

@@ -136,10 +136,23 @@ static void size_duct(const growth_path *on)
 
 /* ---- Conductor ---- */
 
-static double smallest_area(const fe_supply_entry *entry)
+/* The smallest conductor with so much power to spare; NAN: none does. */
+static fe_status area_with(const fe_plan *plan, const fe_plan_source *source, double spare,
+                           double *area_m2)
 {
-    const fe_supply_size *size = fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
-    return size ? size->conductor.area_m2 : (double)NAN;
+    fe_plan grown = *plan; /* shares everything with the plan, and is never freed */
+    fe_supply_entry *entry = calloc(1, sizeof *entry);
+    if (!entry)
+        return FE_E_MEMORY;
+    grown.spare.power.typical = spare;
+    fe_status status = fe_supply_from_plan(&grown, source, 0.0, entry);
+    if (status >= 0)
+        status = fe_supply_solve(entry);
+    const fe_supply_size *size =
+        status < 0 ? NULL : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
+    *area_m2 = size ? size->conductor.area_m2 : (double)NAN;
+    free(entry);
+    return status;
 }
 
 static fe_status size_conductor(const growth_path *on)
@@ -150,23 +163,18 @@ static fe_status size_conductor(const growth_path *on)
     const fe_feed_choice *feed = &on->result->feeds[on->power->index];
     const bool asked = plan->spare.power.given > FE_GIVEN_DEFAULT;
     const double more = asked ? plan->spare.power.typical : USUAL_POWER;
-    fe_supply_entry *entry = calloc(1, sizeof *entry);
-    fe_status status = entry ? FE_OK : FE_E_MEMORY;
+    double today_m2 = 0.0, better_m2 = 0.0;
+    fe_status status = area_with(plan, &feed->source, 0.0, &today_m2);
     if (status >= 0)
-        status = fe_supply_from_plan(plan, &feed->source, 0.0, entry);
-    for (size_t i = 0; status >= 0 && i < entry->given.load_count; i++)
-        entry->loads[i].load *= 1.0 + more;
-    if (status >= 0)
-        status = fe_supply_solve(entry);
+        status = area_with(plan, &feed->source, more, &better_m2);
     if (status >= 0)
         add(on, (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
-                              .needed = feed->conductor.area_m2,
-                              .better = smallest_area(entry),
+                              .needed = today_m2,
+                              .better = better_m2,
                               .planned = (double)NAN,
                               .asked = asked,
                               .more_cost = (double)NAN,
                               .why = "more power later goes through the same cable"});
-    free(entry);
     return status;
 }
 

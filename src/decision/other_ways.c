@@ -6,7 +6,6 @@
 #include "decision/cable_length.h"
 #include "decision/decide.h"
 #include "farend/network.h"
-#include "farend/poe.h"
 
 /* ---- Data over a feed ---- */
 
@@ -90,104 +89,13 @@ fe_status decide_feed_data(const fe_plan *plan, fe_result *result)
     return FE_OK;
 }
 
-/* ---- Power over a data cable ---- */
-
-/* From the voltage of the pairs to what a load wants (common practice, no source). */
-static const double CONVERTER = 0.85;
-/* Copper, a kelvin. Warm cable: in the ground, or in the sun on posts (common practice). */
-static const double COPPER_1_K = 0.00393;
-static const double GROUND_C = 20.0;
-static const double SUN_K = 20.0;
-/* A load that accepts nothing lower wants mains. */
-static const double MAINS_V = 60.0;
-
-static bool wants_mains(const fe_plan *plan)
-{
-    for (size_t i = 0; i < plan->load_count; i++)
-        if (plan->loads[i].voltage_v.given != FE_GIVEN_NOT &&
-            plan->loads[i].voltage_v.low > MAINS_V)
-            return true;
-    return false;
-}
-
-static double poe_need(const fe_plan *plan)
-{
-    double need_w = 0.0;
-    for (size_t i = 0; i < plan->load_count; i++)
-        need_w += decide_load_power(&plan->loads[i]) / CONVERTER;
-    return need_w * (1.0 + plan->spare.power.typical);
-}
-
-static fe_status deliver_poe(const fe_plan *plan, const fe_channel_result *channel,
-                             const fe_poe_class *class, fe_poe_result *poe)
-{
-    const double cable_c = channel->overhead ? plan_hottest(plan) + SUN_K : GROUND_C;
-    const double wire_ohm_per_m =
-        fe_pair_wire_limit_ohm_per_m() * (1.0 + COPPER_1_K * (cable_c - 20.0));
-    fe_poe_feed feed;
-    fe_status status = fe_poe_loop(wire_ohm_per_m, channel->length_m, class->pairs == 4 ? 2 : 1,
-                                   &poe->loop_ohm);
-    if (status >= 0)
-        status = fe_poe_deliver(class->least_source_v, poe->need_w, poe->loop_ohm, &feed);
-    if (status == FE_E_NO_SOLUTION)
-        return FE_OK;
-    if (status >= 0)
-        poe->device_v = feed.device_v;
-    return status;
-}
-
-static fe_status judge_poe(const fe_plan *plan, const fe_channel_result *channel,
-                           fe_poe_result *poe)
-{
-    const fe_poe_class *class = fe_poe_class_for(poe->need_w);
-    poe->verdict = FE_VERDICT_FAILS;
-    poe->device_class = class ? class->device_class : -1;
-    poe->device_v = (double)NAN;
-    poe->limit = "the power that pairs may carry";
-    if (wants_mains(plan))
-        poe->limit = "loads that want mains voltage";
-    if (!class || wants_mains(plan))
-        return FE_OK;
-    poe->least_v = fe_poe_type_find(class->lowest_type)->least_device_v;
-    const fe_status status = deliver_poe(plan, channel, class, poe);
-    poe->limit = "voltage at the far end";
-    if (status < 0 || !(poe->device_v >= poe->least_v))
-        return status;
-    poe->verdict = fe_verdict_of_use(poe->need_w, class->device_w);
-    poe->limit = "the power of its class";
-    if (channel->verdict > poe->verdict) {
-        poe->verdict = channel->verdict;
-        poe->limit = "cable length";
-    }
-    return status;
-}
-
-fe_status decide_poe(const fe_plan *plan, fe_result *result)
-{
-    const double need_w = poe_need(plan);
-    result->poe = calloc(result->channel_count + 1, sizeof *result->poe);
-    if (!result->poe)
-        return FE_E_MEMORY;
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < result->channel_count && status >= 0 && need_w > 0.0; i++) {
-        const fe_channel_result *channel = &result->channels[i];
-        if (channel->cable->medium != FE_MEDIUM_COPPER_PAIRS || channel->path != 0)
-            continue;
-        fe_poe_result *poe = &result->poe[result->poe_count++];
-        *poe = (fe_poe_result){.channel = i, .need_w = need_w};
-        status = fe_status_worse(status, judge_poe(plan, channel, poe));
-    }
-    return status;
-}
-
 /* ---- Panel and battery ---- */
 
 double decide_load_power(const fe_plan_load *load)
 {
-    if (load->current_a.given == FE_GIVEN_NOT)
-        return load->power_w.typical;
-    const double volt = load->voltage_v.given == FE_GIVEN_NOT ? 12.0 : load->voltage_v.typical;
-    return load->current_a.typical * volt;
+    return load->current_a.given == FE_GIVEN_NOT
+               ? load->power_w.typical
+               : load->current_a.typical * load->voltage_v.typical;
 }
 
 static void judge_solar(fe_solar_result *solar)

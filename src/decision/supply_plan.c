@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "decision/cable_length.h"
@@ -42,10 +43,12 @@ static bool accepts(double low_v, double high_v, const fe_supply_entry *entry)
            entry->high_v <= high_v * SAME;
 }
 
-/* What a load takes at the middle of what it accepts; a current has no power without that. */
+/* What a load takes at the middle of what it accepts. */
 static double power_of(const fe_supply_load *load, double low_v, double high_v)
 {
-    return load->kind == FE_LOAD_POWER ? load->load : load->load * 0.5 * (low_v + high_v);
+    const double factor = low_v > MAINS_FROM_V ? load->power_factor : 1.0;
+    return load->kind == FE_LOAD_POWER ? load->load
+                                       : load->load * 0.5 * (low_v + high_v) * factor;
 }
 
 fe_status fe_supply_connect(fe_supply_entry *entry, const fe_supply_load *load, double low_v,
@@ -111,19 +114,57 @@ static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
                              true);
 }
 
-/* Whatever the data link will be, it takes the power of the hungriest gear the end names. */
-static fe_status add_far_gear(const fe_plan *plan, fe_supply_entry *entry)
+/* The hungriest gear that an end without mains names; null: none. */
+static const fe_gear *hungriest_gear(const fe_plan *plan, const fe_plan_end *end)
 {
-    const fe_plan_end *far = &plan->ends[plan->paths[0].to];
     const fe_gear *hungriest = NULL;
-    for (size_t i = 0; i < far->gear.count; i++) {
-        const fe_gear *gear = fe_plan_gear(plan, far->gear.items[i]);
+    for (size_t i = 0; i < end->gear.count && end->mains.value != 1; i++) {
+        const fe_gear *gear = fe_plan_gear(plan, end->gear.items[i]);
         if (gear && gear->power_w > 0.0 && (!hungriest || gear->power_w > hungriest->power_w))
             hungriest = gear;
     }
-    if (far->mains.value == 1 || !hungriest)
+    return hungriest;
+}
+
+/* Whatever the data link will be, it takes no more than that. */
+static fe_status add_far_gear(const fe_plan *plan, fe_supply_entry *entry)
+{
+    const fe_gear *gear = hungriest_gear(plan, &plan->ends[plan->paths[0].to]);
+    return gear ? add_gear(gear, entry->given.length_m, "gear of the data link", entry) : FE_OK;
+}
+
+/* ---- Spare power ---- */
+
+/* What a load draws from the source. */
+static double drawn_w(const fe_supply_entry *entry, const fe_supply_load *load)
+{
+    const double factor = entry->given.ac ? load->power_factor : 1.0;
+    return load->kind == FE_LOAD_POWER ? load->load : load->load * entry->nominal_v * factor;
+}
+
+/* A share of all that is on the entry so far, at the far end, run for as long as that. */
+static fe_status add_spare(const fe_plan *plan, fe_supply_entry *entry)
+{
+    const double share = plan->spare.power.typical;
+    double power_w = 0.0, apparent_va = 0.0, work_wh = 0.0;
+    for (size_t i = 0; i < entry->given.load_count; i++) {
+        const fe_supply_load *load = &entry->loads[i];
+        const double drawn = drawn_w(entry, load);
+        power_w += drawn;
+        apparent_va += entry->given.ac ? drawn / load->power_factor : drawn;
+        work_wh += drawn * load->hours_per_day;
+    }
+    if (!(share * power_w > 0.0))
         return FE_OK;
-    return add_gear(hungriest, entry->given.length_m, "gear of the data link", entry);
+    /* Means of factors up to 1 and hours up to 24, but for the last digit. */
+    const fe_supply_load spare = {.at_m = entry->given.length_m,
+                                  .kind = FE_LOAD_POWER,
+                                  .load = share * power_w,
+                                  .power_factor = fmin(power_w / apparent_va, 1.0),
+                                  .start_factor = 1.0,
+                                  .hours_per_day = fmin(work_wh / power_w, 24.0)};
+    const fe_supply_origin origin = {.name = "spare power", .spare = true};
+    return fe_supply_add(entry, &spare, &origin);
 }
 
 /* Relays only at places that the plan names; where they may stand anywhere nothing is known. */
@@ -175,7 +216,48 @@ fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
         status = add_load(&plan->loads[i], entry);
     if (status >= 0)
         status = add_far_gear(plan, entry);
+    if (status >= 0)
+        status = add_spare(plan, entry);
     return status < 0 ? status : add_relays(plan, entry);
+}
+
+/* ---- Power over the pairs of a data cable ---- */
+
+/* The plan's loads as a device over the pairs has to feed them, growth included. */
+static fe_status put_pairs_loads(const fe_plan *plan, fe_supply_entry *entry)
+{
+    const double beside_m = 1.0;
+    *entry =
+        (fe_supply_entry){.nominal_v = FE_POE_DEVICE_LOW_V,
+                          .high_v = FE_POE_DEVICE_HIGH_V,
+                          .given = {.length_m = beside_m, .source_v = FE_POE_DEVICE_LOW_V}};
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
+        status = add_load(&plan->loads[i], entry);
+    /* A current is taken at the highest voltage of the pairs, the safe side. */
+    entry->nominal_v = FE_POE_DEVICE_HIGH_V;
+    return status < 0 ? status : add_spare(plan, entry);
+}
+
+fe_status fe_supply_over_pairs(const fe_plan *plan, size_t path, fe_pairs_need *need)
+{
+    const fe_plan_end *far = &plan->ends[plan->paths[path].to];
+    const fe_gear *gear = hungriest_gear(plan, far);
+    *need = (fe_pairs_need){.power_w = gear ? gear->power_w : 0.0};
+    if (path != 0 || plan->load_count == 0 || far->mains.value == 1)
+        return FE_OK;
+    fe_supply_entry *entry = calloc(1, sizeof *entry);
+    if (!entry)
+        return FE_E_MEMORY;
+    const fe_status status = put_pairs_loads(plan, entry);
+    need->power_w = 0.0;
+    for (size_t i = 0; i < entry->given.load_count; i++)
+        need->power_w += drawn_w(entry, &entry->loads[i]);
+    for (size_t i = 0; i < plan->load_count; i++)
+        need->mains = need->mains || (plan->loads[i].voltage_v.given != FE_GIVEN_NOT &&
+                                      plan->loads[i].voltage_v.low > MAINS_FROM_V);
+    free(entry);
+    return status;
 }
 
 /* ---- Battery and panel ---- */
@@ -208,17 +290,15 @@ static fe_status put_loads(const fe_plan *plan, double battery_v, fe_solar *sola
         status = add_load(&plan->loads[i], &solar->loads);
     if (status >= 0)
         status = add_far_gear(plan, &solar->loads);
+    if (status >= 0)
+        status = add_spare(plan, &solar->loads);
     solar->load_w = solar->energy_per_day_j = 0.0;
     for (size_t i = 0; i < solar->loads.given.load_count; i++) {
         const fe_supply_load *load = &solar->loads.loads[i];
-        const double power_w =
-            load->kind == FE_LOAD_POWER ? load->load : load->load * battery_v;
+        const double power_w = drawn_w(&solar->loads, load);
         solar->load_w += power_w;
         solar->energy_per_day_j += power_w * load->hours_per_day * 3600.0;
     }
-    const double growth = 1.0 + plan->spare.power.typical;
-    solar->load_w *= growth;
-    solar->energy_per_day_j *= growth;
     return status;
 }
 

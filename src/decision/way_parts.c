@@ -50,9 +50,8 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
     case FE_WAY_FIBRE_POSTS:
     case FE_WAY_FIBRE_BURIED:
     case FE_WAY_SINGLE_PAIR:
-        return cable_hazards(&result->channels[way->index]);
     case FE_WAY_POE:
-        return cable_hazards(&result->channels[result->poe[way->index].channel]);
+        return cable_hazards(&result->channels[way->index]);
     case FE_WAY_FEED_DATA:
         return FE_HAZARD_MAINS;
     case FE_WAY_FEED: {
@@ -221,9 +220,7 @@ static double line_length(const fe_result *result, const fe_way *way)
 {
     if (way->kind == FE_WAY_FEED)
         return result->feeds[way->index].length_m;
-    const size_t channel =
-        way->kind == FE_WAY_POE ? result->poe[way->index].channel : way->index;
-    return result->channels[channel].route_m;
+    return result->channels[way->index].route_m;
 }
 
 static void put_strikes(const fe_result *result, fe_way *way)

@@ -214,20 +214,24 @@ static fe_status feed_row(fe_result *result, size_t index)
 
 static fe_status poe_row(fe_result *result, size_t index)
 {
-    const fe_poe_result *poe = &result->poe[index];
-    const fe_channel_result *channel = &result->channels[poe->channel];
-    const fe_poe_class *class = fe_poe_class_find(poe->device_class);
+    const fe_channel_result *channel = &result->channels[index];
+    const fe_poe_result *poe = &channel->poe;
+    const fe_channel_power *power = &channel->answer.power;
+    if (!channel->has_answer || channel->path != 0 || !fe_result_needs_power(result) ||
+        !(poe->need.power_w > 0.0))
+        return FE_OK;
     fe_way *way = new_way(result, FE_WAY_POE, 0, index);
     if (!way)
         return FE_E_MEMORY;
+    const bool any = channel->answer.has_power;
     way->verdict = poe->verdict;
-    way->used = class ? poe->need_w / class->device_w : (double)INFINITY;
+    way->used = any ? poe->need.power_w / power->promised_w : (double)INFINITY;
     put(way->name, "power over %s %s", channel->cable->name,
         channel->overhead ? "on posts" : "in a trench");
     put(way->limit, "%s", poe->limit);
-    if (class)
+    if (any)
         put(way->needs, "a port of class %d in the house, and the data cable",
-            poe->device_class);
+            power->device_class);
     else
         put(way->needs, "less power at the far end");
     return FE_OK;
@@ -352,7 +356,7 @@ fe_status decide_rows(fe_result *result)
         status = feed_data_row(result, i);
     for (size_t i = 0; i < result->feed_count && status >= 0; i++)
         status = feed_row(result, i);
-    for (size_t i = 0; i < result->poe_count && status >= 0; i++)
+    for (size_t i = 0; i < result->channel_count && status >= 0; i++)
         status = poe_row(result, i);
     if (status >= 0 && result->has_solar)
         status = solar_row(result);

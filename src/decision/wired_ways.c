@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "decision/cable_length.h"
-#include "farend/converter.h"
 #include "farend/poe.h"
 #include "farend/radio_hop.h"
 #include "farend/supply_plan.h"
@@ -44,45 +43,40 @@ static fe_status judge_single_pair(fe_channel_result *channel)
     return FE_OK;
 }
 
-/* ---- What the far end would take of power over the pairs ---- */
-
-static bool accepts_poe(const fe_plan_load *load)
-{
-    return load->voltage_v.given == FE_GIVEN_NOT ||
-           (load->voltage_v.low <= FE_POE_DEVICE_LOW_V &&
-            load->voltage_v.high >= FE_POE_DEVICE_HIGH_V);
-}
-
-static double through_converter(const fe_plan_load *load)
-{
-    const bool current = load->current_a.given != FE_GIVEN_NOT;
-    const double volt = 0.5 * (load->voltage_v.low + load->voltage_v.high);
-    const double power_w = current ? load->current_a.typical * volt : load->power_w.typical;
-    double efficiency = 1.0;
-    if (accepts_poe(load) || fe_converter_efficiency(power_w, &efficiency) < 0)
-        return power_w;
-    return power_w / efficiency;
-}
-
-/* The plan's loads at the far end; where it has none, the gear it likes best there. */
-static double far_need(const fe_plan *plan, size_t path)
-{
-    const fe_plan_end *far = &plan->ends[plan->paths[path].to];
-    double need_w = 0.0;
-    if (far->mains.value == 1)
-        return 0.0;
-    for (size_t i = 0; i < plan->load_count && path == 0; i++)
-        if (plan->loads[i].at_m.given == FE_GIVEN_NOT)
-            need_w += through_converter(&plan->loads[i]);
-    const fe_gear *gear = far->gear.count > 0 ? fe_plan_gear(plan, far->gear.items[0]) : NULL;
-    return plan->load_count > 0 || !gear ? need_w : gear->power_w;
-}
+/* ---- Four pairs ---- */
 
 static double wanted_rate(const fe_plan *plan, size_t path)
 {
     double rate_bps[2];
     fe_radio_rates(plan, path, rate_bps);
     return fmax(fmax(rate_bps[0], rate_bps[1]), 1.0);
+}
+
+static void judge_poe(fe_channel_result *channel)
+{
+    fe_poe_result *poe = &channel->poe;
+    const fe_channel_power *power = &channel->answer.power;
+    poe->verdict = FE_VERDICT_FAILS;
+    poe->least_v = (double)NAN;
+    poe->limit =
+        poe->need.mains ? "loads that want mains voltage" : "the power that pairs may carry";
+    if (!channel->answer.has_power || poe->need.mains)
+        return;
+    const fe_poe_class *class = fe_poe_class_find(power->device_class);
+    poe->least_v = fe_poe_type_find(class->lowest_type)->least_device_v;
+    poe->limit = "voltage at the far end";
+    if (power->verdict == FE_VERDICT_FAILS || !(power->device_v >= poe->least_v))
+        return;
+    poe->verdict = fe_verdict_of_use(poe->need.power_w, power->promised_w);
+    poe->limit = "the power of its class";
+    if (power->verdict > poe->verdict) {
+        poe->verdict = power->verdict;
+        poe->limit = "resistance of the pairs";
+    }
+    if (channel->verdict > poe->verdict) {
+        poe->verdict = channel->verdict;
+        poe->limit = "cable length";
+    }
 }
 
 fe_status fe_channel_result_solve(fe_channel_result *channel)
@@ -95,21 +89,25 @@ fe_status fe_channel_result_solve(fe_channel_result *channel)
     channel->application = "Ethernet";
     channel->verdict = FE_VERDICT_FAILS;
     channel->limit_m = channel->rate_bps = 0.0;
-    if (best < 0)
-        return status;
-    const fe_channel_rate *rate = &channel->answer.rates[best];
-    channel->application = rate->reach->application;
-    channel->rate_bps = rate->reach->rate_bit_s;
-    channel->limit_m = rate->limit_m;
-    channel->verdict = rate->verdict;
+    if (best >= 0) {
+        const fe_channel_rate *rate = &channel->answer.rates[best];
+        channel->application = rate->reach->application;
+        channel->rate_bps = rate->reach->rate_bit_s;
+        channel->limit_m = rate->limit_m;
+        channel->verdict = rate->verdict;
+    }
+    judge_poe(channel);
     return status;
 }
 
 static fe_status judge_pairs(const fe_plan *plan, fe_channel_result *channel)
 {
-    channel->far_need_w = far_need(plan, channel->path);
+    fe_pairs_need *need = &channel->poe.need;
+    const fe_status known = fe_supply_over_pairs(plan, channel->path, need);
+    if (known < 0)
+        return known;
     const fe_poe_class *power =
-        channel->far_need_w > 0.0 ? fe_poe_class_for(channel->far_need_w) : NULL;
+        need->power_w > 0.0 && !need->mains ? fe_poe_class_for(need->power_w) : NULL;
     channel->given =
         (fe_channel_case){.length_m = channel->length_m,
                           .cords_m = channel->cords_m,

@@ -156,6 +156,10 @@ static void check_loads(plan_reader *reader)
         if (!power && !current)
             say(reader, PART_LOAD, load->line, "power",
                 "neither power nor current, expected for example power = 60 W");
+        if (current && !power && load->voltage_v.given == FE_GIVEN_NOT)
+            say(reader, PART_LOAD, load->line, "current",
+                "a current without the voltage of the load, which its power follows from, "
+                "expected for example voltage = 11..15 V beside it");
         if (plan->path_count > 0 && is_beyond(&plan->paths[0], load->at_m.low))
             say(reader, PART_LOAD, load->line, "at",
                 "lies beyond the path, which is %.1f m long", longest_m(&plan->paths[0]));

@@ -69,9 +69,10 @@ static void rate_rows(fe_document *doc, const fe_result *result)
         fe_document_cell(
             doc, "%s",
             fe_amount(doc, power ? channel->answer.power.device_w : none, FE_STYLE_POWER));
-        fe_document_cell(doc, "%s",
-                         fe_amount(doc, channel->far_need_w > 0.0 ? channel->far_need_w : none,
-                                   FE_STYLE_POWER));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount(doc, channel->poe.need.power_w > 0.0 ? channel->poe.need.power_w : none,
+                      FE_STYLE_POWER));
     }
 }
 
@@ -131,17 +132,21 @@ void report_cables(report_writer *writer)
 
 static void say_need(fe_document *doc, const fe_channel_result *channel)
 {
-    if (!channel->answer.has_power && channel->far_need_w > 0.0)
+    const fe_poe_result *poe = &channel->poe;
+    const char *mark = fe_mark_of(doc, report_mark(poe->verdict));
+    if (!(poe->need.power_w > 0.0))
+        return;
+    if (poe->need.mains)
         fe_document_paragraph(doc,
-                              "The far end takes %s: more than power over the pairs can "
-                              "carry. It needs a feed of its own.",
-                              fe_amount(doc, channel->far_need_w, FE_STYLE_POWER));
-    else if (channel->answer.has_power)
+                              "Power over the pairs: %s. A load there accepts nothing below "
+                              "%s; it needs a feed of its own.",
+                              mark, fe_amount(doc, 60.0, FE_STYLE_VOLTAGE));
+    else
         fe_document_paragraph(doc,
-                              "The far end takes %s, converters included: power over the "
-                              "pairs, %s.",
-                              fe_amount(doc, channel->far_need_w, FE_STYLE_POWER),
-                              fe_mark_of(doc, report_mark(channel->answer.power.verdict)));
+                              "Power over the pairs: %s. The far end takes %s, converters and "
+                              "spare power included; what limits it: %s.",
+                              mark, fe_amount(doc, poe->need.power_w, FE_STYLE_POWER),
+                              poe->limit);
 }
 
 /* Every application that the table has for a kind of fibre. */
@@ -246,6 +251,16 @@ static void put_fibre(report_json *json, json_t *object, const fe_channel_result
     report_json_number(json, object, "loss_limit_db", channel->link.budget_db);
 }
 
+/* The word on power is that of the way of power, which knows what the far end takes. */
+static void put_need(report_json *json, json_t *object, const fe_poe_result *poe)
+{
+    const bool asked = poe->need.power_w > 0.0;
+    report_json_number(json, object, "poe_need_w", asked ? poe->need.power_w : 0.0);
+    if (asked)
+        report_json_text(json, object, "poe_verdict", fe_verdict_name(poe->verdict));
+    report_json_text(json, object, "poe_limit", asked ? poe->limit : NULL);
+}
+
 static json_t *channel_json(report_json *json, const fe_plan *plan,
                             const fe_channel_result *channel)
 {
@@ -264,12 +279,13 @@ static json_t *channel_json(report_json *json, const fe_plan *plan,
     report_json_number(json, object, "limit_m", channel->limit_m);
     report_json_number(json, object, "rate_mbps", channel->rate_bps / 1e6);
     report_json_number(json, object, "temp_c", channel->temp_c);
-    report_json_number(json, object, "poe_need_w", channel->far_need_w);
     report_json_text(json, object, "verdict", fe_verdict_name(channel->verdict));
-    if (channel->has_answer)
+    if (channel->has_answer) {
         report_channel_answer_json(json, object, &channel->answer);
-    else
+        put_need(json, object, &channel->poe);
+    } else {
         report_json_set(json, object, "poe_power_w", json_null());
+    }
     if (channel->fibre)
         put_fibre(json, object, channel);
     return object;

@@ -68,9 +68,9 @@ void report_growth(report_writer *writer)
     fe_document_heading(doc, 2, "Room to grow");
     fe_document_paragraph(
         doc,
-        "The plan asks for %s more data and %s more power than today; rates above have the "
-        "data "
-        "counted in. What is larger now costs its own price; later it costs the digging again.",
+        "The plan asks for %s more data and %s more power than today; rates and "
+        "conductors above have both counted in. What is larger now costs its own price; later "
+        "it costs the digging again.",
         fe_amount(doc, plan->spare.rate.typical, FE_STYLE_PERCENT),
         fe_amount(doc, plan->spare.power.typical, FE_STYLE_PERCENT));
     stretches(writer, &outlook->growth);

@@ -170,10 +170,11 @@ static void say_loads(fe_document *doc, const fe_supply_entry *entry,
 /* What stands between the feed and loads of another voltage. */
 static void say_converters(fe_document *doc, const fe_supply_entry *entry)
 {
-    bool any = false, added = false;
+    bool any = false, added = false, spare = false;
     for (size_t i = 0; i < entry->given.load_count; i++) {
         any = any || entry->origins[i].device_w > 0.0;
         added = added || entry->origins[i].added;
+        spare = spare || entry->origins[i].spare;
     }
     if (any)
         fe_document_paragraph(doc,
@@ -185,6 +186,10 @@ static void say_converters(fe_document *doc, const fe_supply_entry *entry)
                               "The gear of the data link, and relays at the places named, are "
                               "counted as loads too: by the hungriest gear that the plan "
                               "lists there.");
+    if (spare)
+        fe_document_paragraph(doc,
+                              "Spare power is the growth that the plan asks for; the conductor "
+                              "is chosen with it, at the far end.");
 }
 
 static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_supply_size *size)

@@ -76,10 +76,10 @@ static void feed_data_limit(report_writer *writer, const fe_way *way,
 
 static void poe_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
-    const fe_poe_result *poe = &writer->result->poe[way->index];
-    if (strcmp(poe->limit, "loads that want mains voltage") != 0)
+    const fe_poe_result *poe = &writer->result->channels[way->index].poe;
+    if (!poe->need.mains)
         snprintf(room, REPORT_TEXT_ROOM, "%s; %s is wanted there", poe->limit,
-                 fe_amount(writer->doc, poe->need_w, FE_STYLE_POWER));
+                 fe_amount(writer->doc, poe->need.power_w, FE_STYLE_POWER));
 }
 
 /* Limits of time, which any way of data has. */
