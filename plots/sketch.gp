@@ -5,10 +5,11 @@
 set lmargin at screen 0.05
 set rmargin at screen 0.98
 set tmargin at screen 1.0 - 26.0 / height
-set bmargin at screen 44.0 / height
+set bmargin at screen 48.0 / height
 set xrange [-0.01 * far : 1.01 * far]
 set yrange [bottom : top]
-set xlabel 'from the mark, ' . x_unit offset 0,0.9
+# An axis title of its own would be dropped: it wants more room than this low sketch has.
+set label 4 'from the mark, ' . x_unit at screen 0.515, screen 9.0 / height center textcolor rgb c_ink
 set label 1 y_unit at screen 0.005, screen 1.0 - 11.0 / height left textcolor rgb c_ink
 set label 2 from_name at screen 0.05, screen 1.0 - 11.0 / height left textcolor rgb c_ink
 set label 3 to_name at screen 0.98, screen 1.0 - 11.0 / height right textcolor rgb c_ink

@@ -133,7 +133,7 @@ static void html__is_whole_and_needs_nothing(void **state)
     assert_has(html, "<title>Reaching the shed</title>");
     assert_has(html, "<h1>Reaching the shed</h1>");
     assert_has(html, "<th scope=\"col\" class=\"number\">margin</th>");
-    assert_has(html, "<th scope=\"row\">radio</th>");
+    assert_has(html, "<th scope=\"row\" role=\"rowheader\">radio</th>");
     assert_has(html, "<caption>Ways side by side</caption>");
     assert_has(html, "<strong>very</strong>");
     assert_has(html, "<ul>\n<li>one</li>\n<li>two</li>\n</ul>\n<ol>\n<li>dig</li>");

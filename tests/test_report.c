@@ -193,10 +193,10 @@ static void page_table(const char *html, const char *caption, table *into)
     snprintf(wanted, sizeof wanted, "<caption>%s</caption>", caption);
     const char *at = strstr(html, wanted);
     assert_non_null(at);
-    at = strstr(at, "<tbody>");
+    at = strstr(at, "<tbody");
     const char *end = strstr(at, "</tbody>");
     *into = (table){.rows = 0};
-    while ((at = strstr(at, "<tr>")) && at < end) {
+    while ((at = strstr(at, "<tr")) && at < end) {
         const char *row_end = strstr(at, "</tr>");
         size_t column = 0;
         assert_true(into->rows < MOST_ROWS);

@@ -36,14 +36,15 @@ static json_t *runs_json(const char *const argv[])
     return all;
 }
 
-/* The sheet without its tags: cells are separated by '|'. */
+/* The sheet without its tags: cells and pairs are separated by '|'. */
 static char *read_sheet(const char *name)
 {
     char *text = fe_testing_read_in(FOLDER, name);
     char *to = text;
     for (const char *at = strstr(text, "<main"); *at;) {
         if (*at == '<') {
-            const bool cell = strncmp(at, "</t", 3) == 0;
+            const bool cell = strncmp(at, "</t", 3) == 0 || strncmp(at, "</dt", 4) == 0 ||
+                              strncmp(at, "</dd", 4) == 0;
             at = strchr(at, '>') + 1;
             if (cell)
                 *to++ = '|';
@@ -152,8 +153,20 @@ static void radio__aims_by_tilt_and_true_bearing(void **state)
         0, NULL));
     char *sheet = read_sheet("s.html");
     /* atan(1 m / 222 m) is 0.26 degrees. */
-    assert_has(sheet, "house, outdoors|directional-panel|4.00 m|0.3\xc2\xb0 down|0\xc2\xb0|");
-    assert_has(sheet, "hut, outdoors|directional-panel|3.00 m|0.3\xc2\xb0 up|180\xc2\xb0|");
+    static const char *const MOUNTINGS[][4] = {
+        {"Mounting at house", "4.00 m above bare ground|", "0.3\xc2\xb0 down|", "0\xc2\xb0|"},
+        {"Mounting at hut", "3.00 m above bare ground|", "0.3\xc2\xb0 up|", "180\xc2\xb0|"},
+    };
+    for (int end = 0; end < 2; end++) {
+        char part[300];
+        snprintf(part, sizeof part,
+                 "%s\n\nGear|\ndirectional-panel, outdoors|\nAntenna|\n%s\nTilt|\n%s",
+                 MOUNTINGS[end][0], MOUNTINGS[end][1], MOUNTINGS[end][2]);
+        assert_has(sheet, part);
+        snprintf(part, sizeof part, "True bearing|\n%s\nLandmark in line|\n|",
+                 MOUNTINGS[end][3]);
+        assert_has(sheet, part);
+    }
     free(sheet);
 }
 
@@ -186,6 +199,43 @@ static void radio__expects_the_level_on_paper_less_an_average_build(void **state
     json_decref(all);
 }
 
+/* ---- Relays ---- */
+
+static const char ONE_RELAY[] = "[site]\nregion = EU\nbands = 5 GHz\n"
+                                "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                                "[end hut]\ngear = outdoor-access-point\nheight = 2.2 m\n"
+                                "[path way]\nfrom = house\nto = hut\ndistance = 240 m\n"
+                                "[relay]\ngear = outdoor-access-point\nheight = 2.2 m\n";
+
+/* It once showed the hops of the best chain, which need not be the one that was chosen. */
+static void relays__have_the_pegs_of_the_chain_that_is_built(void **state)
+{
+    (void)state;
+    write_plan(ONE_RELAY);
+    json_t *all =
+        runs_json((const char *[]){"report", "plan.ini", "--sheet", "s.html", "--json", NULL});
+    char *sheet = read_sheet("s.html");
+    const json_t *chosen = json_object_get(json_object_get(all, "recommended"), "data");
+    const json_t *way =
+        json_array_get(json_object_get(all, "ways"), (size_t)number(chosen, "way"));
+    const json_t *relays =
+        json_array_get(json_object_get(all, "relays"), (size_t)number(way, "index"));
+    const size_t count = (size_t)number(way, "relays");
+    const json_t *chain = json_array_get(json_object_get(relays, "chains"), count);
+    const json_t *places = json_object_get(chain, "positions_m");
+    assert_true(count > 0);
+    assert_int_equal(json_array_size(places), count);
+    for (size_t i = 0; i < count; i++) {
+        char row[100];
+        snprintf(row, sizeof row, "\n%zu|%.0f m|2.20 m||", i + 1,
+                 json_number_value(json_array_get(places, i)));
+        assert_has(sheet, row);
+    }
+    assert_has(sheet, "Relay 1 stands at");
+    free(sheet);
+    json_decref(all);
+}
+
 /* ---- Data over the feed ---- */
 
 static const char THROUGH_WOOD[] =
@@ -207,7 +257,7 @@ static void feed_data__has_no_radio_link_on_its_sheet(void **state)
     char *sheet = read_sheet("s.html");
     assert_has(sheet, "data over the feed");
     assert_has(sheet, "rate, with both directions busy|3.0 Mb/s|");
-    assert_null(strstr(sheet, "Mounting and aim"));
+    assert_null(strstr(sheet, "Mounting at"));
     assert_null(strstr(sheet, "level at"));
     free(sheet);
 }
@@ -230,6 +280,7 @@ int main(void)
         cmocka_unit_test(posts__has_the_sag_of_the_coldest_and_the_warmest_row),
         cmocka_unit_test(radio__aims_by_tilt_and_true_bearing),
         cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),
+        cmocka_unit_test(relays__have_the_pegs_of_the_chain_that_is_built),
         cmocka_unit_test(feed_data__has_no_radio_link_on_its_sheet),
         cmocka_unit_test(sheet__that_cannot_be_written_is_said),
     };

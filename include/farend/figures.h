@@ -227,6 +227,7 @@ typedef struct fe_sketch_data {
     size_t count;
     const fe_sketch_support *supports; /* both ends and what stands between; may be none */
     size_t support_count;
+    const char *support_name; /* of what stands between; null: "Post" */
     const fe_sketch_point *line; /* cable or line of sight; may be none */
     size_t line_count;
 } fe_sketch_data;

@@ -155,15 +155,42 @@ static void write_head_row(const html_writer *writer, const document_table *tabl
     fe_strbuf_append(writer->out, "</tr></thead>\n");
 }
 
+/*
+ * A table of more columns than a phone is wide gives each row a block there, each cell with the
+ * name of its column before it; the roles say what it still is.
+ */
+enum { COLUMNS_ON_A_PHONE = 2 };
+
+static bool is_stacked(const document_table *table)
+{
+    return table->column_count > COLUMNS_ON_A_PHONE;
+}
+
+static void open_cell(const html_writer *writer, const document_table *table, size_t column)
+{
+    const char *number = table->columns[column].right ? " class=\"number\"" : "";
+    const bool stacked = is_stacked(table);
+    if (column == 0) {
+        fe_strbuf_format(writer->out, "<th scope=\"row\"%s%s>",
+                         stacked ? " role=\"rowheader\"" : "", number);
+        return;
+    }
+    fe_strbuf_format(writer->out, "<td%s", number);
+    if (stacked) {
+        fe_strbuf_append(writer->out, " role=\"cell\" data-name=\"");
+        write_plain(writer, table->columns[column].name);
+        fe_strbuf_append(writer->out, "\"");
+    }
+    fe_strbuf_append(writer->out, ">");
+}
+
 static void write_row(const html_writer *writer, const document_table *table, size_t row)
 {
-    fe_strbuf_append(writer->out, "<tr>");
+    fe_strbuf_append(writer->out, is_stacked(table) ? "<tr role=\"row\">" : "<tr>");
     for (size_t i = 0; i < table->column_count; i++) {
-        const char *tag = i == 0 ? "th" : "td";
-        fe_strbuf_format(writer->out, "<%s%s%s>", tag, i == 0 ? " scope=\"row\"" : "",
-                         table->columns[i].right ? " class=\"number\"" : "");
+        open_cell(writer, table, i);
         write_inline(writer, table->cells[row * table->column_count + i]);
-        fe_strbuf_format(writer->out, "</%s>", tag);
+        fe_strbuf_append(writer->out, i == 0 ? "</th>" : "</td>");
     }
     fe_strbuf_append(writer->out, "</tr>\n");
 }
@@ -171,7 +198,7 @@ static void write_row(const html_writer *writer, const document_table *table, si
 /* Rows of a table that stays whole on paper. */
 enum { SHORT_TABLE = 8 };
 
-/* A table too wide for a phone scrolls inside a region that the keyboard can reach. */
+/* Should a table still be too wide, it scrolls inside a region that the keyboard can reach. */
 static void write_table(const html_writer *writer, const document_block *block)
 {
     const document_table *table = &block->table;
@@ -179,11 +206,14 @@ static void write_table(const html_writer *writer, const document_block *block)
                      "<div class=\"scroll%s\" role=\"region\" tabindex=\"0\" aria-label=\"",
                      table->row_count <= SHORT_TABLE ? " short" : "");
     write_plain(writer, block->text[0] ? block->text : "Table");
-    fe_strbuf_append(writer->out, "\"><table>\n");
+    fe_strbuf_append(writer->out, is_stacked(table)
+                                      ? "\"><table class=\"stack\" role=\"table\">\n"
+                                      : "\"><table>\n");
     if (block->text[0])
         write_element(writer, "<caption>", block->text, "</caption>");
     write_head_row(writer, table);
-    fe_strbuf_append(writer->out, "<tbody>\n");
+    fe_strbuf_append(writer->out,
+                     is_stacked(table) ? "<tbody role=\"rowgroup\">\n" : "<tbody>\n");
     for (size_t row = 0; row < table->row_count; row++)
         write_row(writer, table, row);
     fe_strbuf_append(writer->out, "</tbody></table></div>\n");
@@ -309,7 +339,8 @@ static bool is_part(const document_block *block)
     return block->kind == BLOCK_HEADING && block->level == 2;
 }
 
-/* Links to the parts, where there are enough to get lost in. */
+/* Links to the parts, where there are enough to get lost in; folded, so the verdict is first.
+ */
 static void write_contents(const html_writer *writer)
 {
     const fe_document *doc = writer->doc;
@@ -318,7 +349,8 @@ static void write_contents(const html_writer *writer)
         parts += is_part(&doc->blocks[i]);
     if (parts < 4)
         return;
-    fe_strbuf_append(writer->out, "<nav aria-label=\"Parts of this report\"><ul>\n");
+    fe_strbuf_append(writer->out, "<nav aria-label=\"Parts of this report\"><details>"
+                                  "<summary>Parts of this report</summary><ul>\n");
     for (size_t i = 0; i < doc->block_count; i++) {
         if (!is_part(&doc->blocks[i]))
             continue;
@@ -326,7 +358,7 @@ static void write_contents(const html_writer *writer)
         write_inline(writer, doc->blocks[i].text);
         fe_strbuf_append(writer->out, "</a></li>\n");
     }
-    fe_strbuf_append(writer->out, "</ul></nav>\n");
+    fe_strbuf_append(writer->out, "</ul></details></nav>\n");
 }
 
 /* The policy forbids what the page has no use for, should a text ever slip through. */
@@ -343,6 +375,7 @@ static void write_head(const html_writer *writer, const char *style)
     write_plain(writer, writer->doc->title);
     fe_strbuf_append(writer->out, "</title>\n<style>\n");
     fe_strbuf_append(writer->out, PAGE_STYLE);
+    fe_strbuf_append(writer->out, PAPER_STYLE);
     fe_strbuf_append(writer->out, style);
     fe_strbuf_append(writer->out, "</style>\n</head>\n");
 }
@@ -376,11 +409,18 @@ static size_t count_lines(const fe_document *doc)
     return lines;
 }
 
+/* Letters as large as one side of A4 allows, by what the sheets of all kinds took in print. */
 static const char *size_of(const fe_document *doc)
 {
-    enum { FEW = 62, MANY = 82 };
+    static const struct {
+        size_t most_lines;
+        const char *name;
+    } SIZES[] = {{62, "sheet"}, {75, "sheet close"}, {100, "sheet closer"}};
     const size_t lines = count_lines(doc);
-    return lines <= FEW ? "sheet" : (lines <= MANY ? "sheet close" : "sheet closest");
+    for (size_t i = 0; i < sizeof SIZES / sizeof SIZES[0]; i++)
+        if (lines <= SIZES[i].most_lines)
+            return SIZES[i].name;
+    return "sheet closest";
 }
 
 fe_status fe_document_sheet(const fe_document *doc, fe_units units, fe_strbuf *out)

@@ -126,7 +126,8 @@ static void say(const sketch_view *view, fe_units units, fe_figure *figure)
     figure_say(figure, " %s at the far end.",
                data->ground_m[data->count - 1] < data->ground_m[0] ? "lower" : "higher");
     for (size_t i = 1; i + 1 < data->support_count; i++) {
-        figure_say(figure, " Post %zu stands at ", i);
+        figure_say(figure, " %s %zu stands at ",
+                   data->support_name ? data->support_name : "Post", i);
         figure_say_amount(figure, data->supports[i].at_m - view->from_m, FE_STYLE_LENGTH,
                           units);
         figure_say(figure, ".");

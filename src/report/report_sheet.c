@@ -117,32 +117,35 @@ static const char *tilt(report_writer *writer, const fe_radio_result *radio, int
     return room;
 }
 
-static void aim_table(report_writer *writer, const fe_radio_result *radio)
+/* One block a mounting: columns would break the words of a half page. */
+static void mounting(report_writer *writer, const fe_radio_result *radio, int end)
 {
     const fe_plan *plan = writer->result->plan;
     fe_document *doc = writer->doc;
-    fe_document_table(
-        doc, "Mounting and aim",
-        "at|gear|antenna above bare ground>|tilt>|true bearing>|landmark in line");
-    for (int end = 0; end < 2; end++) {
-        const double bearing_rad = bearing(plan, radio->path, end);
-        char room[80];
-        fe_document_row(doc);
-        fe_document_cell(doc, "%s, %s", report_end_name(plan, radio->path, end),
-                         report_mount(radio->mount[end]));
-        fe_document_cell(doc, "%s", radio->gear[end]->name);
-        fe_document_cell(doc, "%s", fe_amount(doc, radio->height_m[end], FE_STYLE_HEIGHT));
-        fe_document_cell(doc, "%s", tilt(writer, radio, end, room, sizeof room));
-        fe_document_cell(doc, "%s",
-                         isnan(bearing_rad)
-                             ? "not known"
-                             : fe_amount_digits(doc, bearing_rad, FE_STYLE_ANGLE, -1));
-    }
-    const fe_radio *beam = fe_gear_radio(radio->gear[1], radio->band);
+    const fe_radio *beam = fe_gear_radio(radio->gear[end], radio->band);
+    const double bearing_rad = bearing(plan, radio->path, end);
+    char room[80];
+    fe_document_heading(doc, 2, "Mounting at %s", report_end_name(plan, radio->path, end));
+    fe_document_pair(doc, "Gear", "%s, %s", radio->gear[end]->name,
+                     report_mount(radio->mount[end]));
+    fe_document_pair(doc, "Antenna", "%s above bare ground",
+                     fe_amount(doc, radio->height_m[end], FE_STYLE_HEIGHT));
+    fe_document_pair(doc, "Tilt", "%s", tilt(writer, radio, end, room, sizeof room));
     if (beam && !fe_beam_is_all_round(beam->beam_rad))
-        fe_document_paragraph(doc, "At %s the beam is %s wide: aim within a quarter of that.",
-                              report_end_name(plan, radio->path, 1),
-                              fe_amount_digits(doc, beam->beam_rad, FE_STYLE_ANGLE, -1));
+        fe_document_pair(doc, "Beam", "%s wide: aim within a quarter of that",
+                         fe_amount_digits(doc, beam->beam_rad, FE_STYLE_ANGLE, -1));
+    /* An empty pair is a box to write in: the plan does not say where the ends are. */
+    fe_document_pair(
+        doc, "True bearing", "%s",
+        isnan(bearing_rad) ? "" : fe_amount_digits(doc, bearing_rad, FE_STYLE_ANGLE, -1));
+    fe_document_pair(doc, "Landmark in line", "%s", "");
+}
+
+static void mountings(report_writer *writer, const fe_radio_result *radio)
+{
+    fe_document *doc = writer->doc;
+    for (int end = 0; end < 2; end++)
+        mounting(writer, radio, end);
     fe_document_paragraph(
         doc,
         "%s apart. Swing each antenna slowly past the best reading both ways, up and down too, "
@@ -189,13 +192,6 @@ static void radio_readings(report_writer *writer, const fe_radio_result *radio)
                                "and run `farend accept`.");
 }
 
-static void sheet_radio(report_writer *writer, const fe_radio_result *radio)
-{
-    radio_sketch(writer, radio);
-    aim_table(writer, radio);
-    radio_readings(writer, radio);
-}
-
 static void radio_dangers(fe_document *doc)
 {
     fe_document_heading(doc, 2, "Dangers");
@@ -211,12 +207,89 @@ static void radio_dangers(fe_document *doc)
                           "what is heavy.");
 }
 
+/* The dangers stand before the long table: they fill the column beside it. */
+static void sheet_radio(report_writer *writer, const fe_radio_result *radio)
+{
+    radio_sketch(writer, radio);
+    mountings(writer, radio);
+    radio_dangers(writer->doc);
+    radio_readings(writer, radio);
+}
+
 /* ---- Relays ---- */
 
-static void sheet_relays(report_writer *writer, const fe_relay_result *relays)
+enum { MOST_SUPPORTS = FE_CHAIN_MOST_RELAYS + 2 };
+
+/* Both ends and every relay; returns how many. */
+static size_t relay_supports(const fe_relay_result *relays, const fe_way *way,
+                             const fe_result *result, fe_sketch_support *supports)
+{
+    const fe_profile *ground = ground_of(result, relays->path);
+    const fe_plan_path *path = &result->plan->paths[relays->path];
+    const double *places_m = relays->places_m[way->relays];
+    const size_t last = way->relays + 1;
+    for (size_t i = 0; i <= last; i++) {
+        const double at_m = ground->distance_m[0] + (i == last ? fe_profile_length(ground)
+                                                     : i == 0  ? 0.0
+                                                               : places_m[i - 1]);
+        const double ground_m = fe_profile_height_at(ground, at_m);
+        const fe_plan_end *end = &result->plan->ends[i == 0 ? path->from : path->to];
+        const double up_m =
+            i == 0 || i == last ? end->height_m.typical : relays->relay_height_m;
+        supports[i] = (fe_sketch_support){at_m, ground_m, ground_m + up_m};
+    }
+    return last + 1;
+}
+
+static void relay_sketch(report_writer *writer, const fe_relay_result *relays,
+                         const fe_way *way)
+{
+    const fe_plan *plan = writer->result->plan;
+    const fe_profile *ground = ground_of(writer->result, relays->path);
+    fe_sketch_support supports[MOST_SUPPORTS];
+    fe_sketch_point line[MOST_SUPPORTS];
+    const size_t count = relay_supports(relays, way, writer->result, supports);
+    for (size_t i = 0; i < count; i++)
+        line[i] = (fe_sketch_point){supports[i].at_m, supports[i].top_m};
+    sheet_add_sketch(writer,
+                     &(fe_sketch_data){.id = "sketch",
+                                       .title = "The hops, seen from the side",
+                                       .from_name = report_end_name(plan, relays->path, 0),
+                                       .to_name = report_end_name(plan, relays->path, 1),
+                                       .distance_m = ground->distance_m,
+                                       .ground_m = ground->height_m,
+                                       .count = ground->count,
+                                       .supports = supports,
+                                       .support_count = count,
+                                       .support_name = "Relay",
+                                       .line = line,
+                                       .line_count = count});
+}
+
+static void relay_pegs(report_writer *writer, const fe_relay_result *relays, const fe_way *way)
 {
     fe_document *doc = writer->doc;
-    const fe_chain *chain = &relays->chains[relays->best];
+    fe_document_paragraph(doc,
+                          "Fixed mark: the foot of the wall of %s, under the antenna. Measure "
+                          "level, not along the slope.",
+                          report_end_name(writer->result->plan, relays->path, 0));
+    fe_document_table(doc, "Relays", "relay|peg at>|antenna above bare ground>|power from");
+    for (unsigned i = 0; i < way->relays; i++) {
+        fe_document_row(doc);
+        fe_document_cell(doc, "%u", i + 1);
+        fe_document_cell(doc, "%s",
+                         fe_amount(doc, relays->places_m[way->relays][i], FE_STYLE_DISTANCE));
+        fe_document_cell(doc, "%s", fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
+    }
+}
+
+static void sheet_relays(report_writer *writer, const fe_relay_result *relays,
+                         const fe_way *way)
+{
+    fe_document *doc = writer->doc;
+    const fe_chain *chain = &relays->chains[way->relays];
+    relay_sketch(writer, relays, way);
+    relay_pegs(writer, relays, way);
     fe_document_table(doc, "Hops, from the first end",
                       "hop|margin to spare>|level read at its start|level read at its end");
     for (size_t i = 0; i < chain->hop_count; i++) {
@@ -225,10 +298,10 @@ static void sheet_relays(report_writer *writer, const fe_relay_result *relays)
         fe_document_cell(doc, "%s", fe_amount(doc, chain->hop_margin_db[i], FE_STYLE_RATIO));
     }
     fe_document_paragraph(doc,
-                          "No hop longer than %s; each relay %s above bare ground, in sight of "
-                          "both neighbours, with power and shelter.",
-                          fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE),
-                          fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
+                          "No hop longer than %s; each relay in sight of both neighbours, with "
+                          "power and shelter.",
+                          fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE));
+    radio_dangers(doc);
     sheet_start_readings(writer);
     traffic_rows(writer, chain->delivered_rate_bps);
 }
@@ -365,13 +438,11 @@ static void sheet_of_way(report_writer *writer, const fe_way *way)
         trench_readings(writer, channel);
         trench_dangers(writer->doc);
     } else if (way->kind == FE_WAY_RELAYS) {
-        sheet_relays(writer, &result->relays[way->index]);
-        radio_dangers(writer->doc);
+        sheet_relays(writer, &result->relays[way->index], way);
     } else if (way->kind == FE_WAY_FEED_DATA) {
         sheet_feed_data(writer, way);
     } else {
         sheet_radio(writer, &result->radio[way->index]);
-        radio_dangers(writer->doc);
     }
 }
 
@@ -384,7 +455,8 @@ static void sheet_of_none(report_writer *writer)
     say_power(writer);
     if (chosen >= 0)
         sheet_radio(writer, &writer->result->radio[chosen]);
-    radio_dangers(writer->doc);
+    else
+        radio_dangers(writer->doc);
 }
 
 fe_status fe_sheet_of_result(const fe_result *result, fe_gnuplot *gnuplot, fe_units units,

@@ -43,6 +43,26 @@ export function wideTables() {
         .map((region) => `${region.ariaLabel}: ${region.scrollWidth} of ${region.clientWidth}`);
 }
 
+// Words that a narrow cell breaks in the middle. What has no end may break anywhere.
+export function brokenWords() {
+    const MOST_LETTERS = 20;
+    const bad = [];
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const range = document.createRange();
+    while (texts.nextNode()) {
+        const node = texts.currentNode;
+        if (!node.parentElement.checkVisibility() || node.parentElement.closest('svg')) continue;
+        for (const { 0: word, index } of node.data.matchAll(/[\p{L}\p{N}]+/gu)) {
+            if (word.length > MOST_LETTERS) continue;
+            range.setStart(node, index);
+            range.setEnd(node, index + word.length);
+            const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+            if (lines.size > 1) bad.push(word);
+        }
+    }
+    return bad;
+}
+
 // Labels of a figure that stand over each other or stick out of the drawing.
 export function crowdedLabels() {
     const bad = [];

@@ -19,8 +19,10 @@ const PLANS = [
 ];
 const WIDTHS = [360, 768, 1280];
 const SCHEMES = ['light', 'dark'];
-// A4 less the margins of the page's own style, in CSS pixels of 1/96 inch.
-const PAPER_WIDTH = Math.floor(((210 - 2 * 17) / 25.4) * 96);
+// A4 less the margins of the style of a report and of a sheet, in CSS pixels of 1/96 inch.
+const paperWidth = (margin_mm) => Math.floor(((210 - 2 * margin_mm) / 25.4) * 96);
+const REPORT_WIDTH = paperWidth(17);
+const SHEET_WIDTH = paperWidth(11);
 
 const folder = makeFolder();
 let browser;
@@ -43,7 +45,13 @@ async function withPage(file, options, use) {
 
 // ---- What must be true of every page ----
 
+const PHONE = 360;
+
 function checkScreen(file, widths = WIDTHS) {
+    it('needs no sideways scroll on a phone, inside tables neither', () =>
+        withPage(file(), { width: PHONE }, async (page) => {
+            nothing(await page.evaluate(look.wideTables));
+        }));
     for (const width of widths)
         it(`shows every figure and fits ${width} px`, () =>
             withPage(file(), { width }, async (page) => {
@@ -140,11 +148,12 @@ function checkReader(file) {
         }));
 }
 
-function checkPaper(file, sides) {
+function checkPaper(file, sides, width) {
     it('prints on A4 with nothing cut', () =>
-        withPage(file(), { media: 'print', width: PAPER_WIDTH }, async (page) => {
+        withPage(file(), { media: 'print', width }, async (page) => {
             nothing(await page.evaluate(look.overflows));
             nothing(await page.evaluate(look.wideTables));
+            nothing(await page.evaluate(look.brokenWords), 'words stay whole');
             const plain = await page.pdf({ preferCSSPageSize: true, printBackground: true });
             const count = pageCount(plain);
             assert.ok(count >= sides[0] && count <= sides[1], `${count} pages`);
@@ -169,7 +178,7 @@ for (const plan of PLANS) {
         checkContrast(file);
         checkKeyboard(file);
         checkReader(file);
-        checkPaper(file, [4, 40]);
+        checkPaper(file, [4, 40], REPORT_WIDTH);
     });
 }
 
@@ -187,7 +196,7 @@ for (const words of SHEETS) {
     describe(name, () => {
         before(() => farend(...words, '--sheet', file()));
         checkScreen(file, [360]);
-        checkPaper(file, [1, 1]);
+        checkPaper(file, [1, 1], SHEET_WIDTH);
     });
 }
 
