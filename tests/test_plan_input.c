@@ -4,7 +4,10 @@
 #include <string.h>
 
 #include "deciding.h"
+#include "farend/feeder.h"
 #include "farend/plan_input.h"
+#include "farend/soil.h"
+#include "farend/wood.h"
 
 typedef struct listed {
     fe_plan plan;
@@ -173,6 +176,77 @@ static void move__to_where_it_is_changes_no_way(void **state)
     drop(&list);
 }
 
+/* What a name may stand for is tried by name, so each must be one that is known. */
+static void name__that_is_unknown_may_be_any_of_its_kind(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *title;
+        const char *key;
+    } NAMES[] = {{"posts", "soil"}, {"posts", "wood"}, {"end shed", "feeder"}};
+    listed list;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\n[end house]\nheight = 4 m\n"
+             "[end shed]\nheight = 3 m\nfeeder = unknown\nfeeder-length = 2 m\n"
+             "[path way]\nfrom = house\nto = shed\ndistance = 60 m\n"
+             "[posts]\nsoil = unknown\nwood = unknown\n");
+    read_text(&list.plan, text);
+    assert_int_equal(fe_plan_inputs_of(&list.plan, &list.inputs), FE_OK);
+    for (size_t i = 0; i < 3; i++) {
+        const fe_plan_input *input = input_at(&list, NAMES[i].title, NAMES[i].key);
+        assert_true(input->open && input->text);
+        for (size_t word = 0; word < input->word_count; word++) {
+            fe_plan_moved moved;
+            const char *name = input->words[word];
+            double pa = 0.0, elasticity_pa = 0.0;
+            assert_int_equal(fe_plan_move(&list.plan, input, (double)word, &moved), FE_OK);
+            assert_string_equal(i == 0   ? moved.plan.posts.soil
+                                : i == 1 ? moved.plan.posts.wood
+                                         : moved.plan.ends[1].feeder,
+                                name);
+            assert_true(i == 0   ? fe_soil_find(name) || strcmp(name, "stony") == 0
+                        : i == 1 ? fe_wood_class(name, &pa, &elasticity_pa) == FE_OK
+                                 : fe_feeder_find(name) != NULL);
+            fe_plan_moved_free(&moved);
+        }
+    }
+    drop(&list);
+    /* One that the owner writes is a choice. */
+    list_of(&list, "[posts]\nsoil = gravel\n");
+    assert_null(fe_plan_input_find(&list.inputs, "posts", "soil"));
+    assert_false(input_at(&list, "posts", "wood")->open);
+    drop(&list);
+}
+
+/* Walls belong to the mount they were written for. */
+static void move__to_another_mount_leaves_the_walls_behind(void **state)
+{
+    (void)state;
+    listed list;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\n[end house]\nheight = 4 m\n"
+             "[end shed]\nheight = 3 m\nmount = indoors\nwall = brick 110 mm\n"
+             "[path way]\nfrom = house\nto = shed\ndistance = 60 m\n");
+    read_text(&list.plan, text);
+    assert_int_equal(fe_plan_inputs_of(&list.plan, &list.inputs), FE_OK);
+    const fe_plan_input *mount = input_at(&list, "end shed", "mount");
+    const fe_plan_input *wall = input_at(&list, "end shed", "wall");
+    for (int to = 0; to < 3; to++) {
+        const fe_plan_step steps[] = {{mount, to}, {wall, 0.2}};
+        fe_plan_moves moves;
+        assert_int_equal(fe_plan_move_all(&list.plan, steps, 2, &moves), FE_OK);
+        const fe_plan_end *end = &moves.plan->ends[1];
+        assert_int_equal(end->mount.value, to);
+        assert_int_equal(end->wall_count, to == FE_MOUNT_INDOORS ? 1 : 0);
+        if (end->wall_count > 0)
+            assert_close(end->walls[0].thickness_m.typical, 0.2, 0.0);
+        fe_plan_moves_free(&moves);
+    }
+    drop(&list);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -183,6 +257,8 @@ int main(void)
         cmocka_unit_test(move__of_the_climate_makes_the_seasons_anew),
         cmocka_unit_test(move__twice_holds_both),
         cmocka_unit_test(move__refuses_what_the_plan_would_refuse),
+        cmocka_unit_test(name__that_is_unknown_may_be_any_of_its_kind),
+        cmocka_unit_test(move__to_another_mount_leaves_the_walls_behind),
         cmocka_unit_test(move__to_where_it_is_changes_no_way),
     };
     fe_init();

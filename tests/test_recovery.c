@@ -70,6 +70,48 @@ static void device__that_passes_nothing_on_takes_nothing_with_it(void **state)
     assert_int_equal(recovery.devices[2].left, 2);
 }
 
+/* Of a long line the watchdog waits longer than ten minutes. */
+static void watchdog__outlasts_the_restart_of_a_long_line(void **state)
+{
+    (void)state;
+    fe_device devices[9];
+    for (size_t i = 0; i < 9; i++)
+        devices[i] = device_fed(FE_FED_OWN);
+    const fe_recovery recovery = judged(devices, 9);
+    assert_true(recovery.restart_s > 10.0 * recovery.watchdog.probe_s);
+    assert_true(recovery.watchdog.probe_s * recovery.watchdog.misses > recovery.restart_s);
+}
+
+/* A load is reached through the switch before it, so an outlet there can cut it. */
+static void outlet__cuts_only_what_nothing_is_reached_through(void **state)
+{
+    (void)state;
+    fe_device devices[] = {device_fed(FE_FED_HOUSE_OUTLET), device_fed(FE_FED_OWN),
+                           device_fed(FE_FED_OWN), device_fed(FE_FED_OWN)};
+    devices[2].passes_on = devices[3].passes_on = false;
+    const fe_recovery recovery = judged(devices, 4);
+    assert_int_equal(recovery.devices[1].cut, FE_CUT_NOBODY);
+    assert_int_equal(recovery.devices[2].cut, FE_CUT_OUTLET);
+    assert_false(recovery.devices[3].walk);
+    assert_true(recovery.wants_outlet && recovery.wants_watchdog);
+    /* The second load hangs on the switch, not on the first load. */
+    assert_int_equal(recovery.devices[2].left, 3);
+    assert_int_equal(recovery.devices[1].left, 1);
+}
+
+/* What hangs on one branch leaves the other reachable. */
+static void branch__leaves_the_other_reachable(void **state)
+{
+    (void)state;
+    fe_device devices[] = {device_fed(FE_FED_HOUSE_OUTLET), device_fed(FE_FED_OWN),
+                           device_fed(FE_FED_OWN), device_fed(FE_FED_OWN)};
+    devices[3].behind = 3; /* on the switch in the house */
+    const fe_recovery recovery = judged(devices, 4);
+    assert_int_equal(recovery.devices[1].left, 2);
+    assert_int_equal(recovery.devices[3].left, 3);
+    assert_int_equal(recovery.devices[0].left, 0);
+}
+
 static void device__that_is_too_cold_to_start_is_flagged(void **state)
 {
     (void)state;
@@ -133,6 +175,83 @@ static void colder_place__keeps_gear_from_starting(void **state)
     const fe_recovery harsh = recovery_of("[climate]\ncoldest = -40 degC\n");
     assert_true(far_gear(&mild)->cold_start);
     assert_false(far_gear(&harsh)->cold_start);
+}
+
+static const fe_device *device_named(const fe_recovery *recovery, const char *name)
+{
+    for (size_t i = 0; i < recovery->device_count; i++)
+        if (strcmp(recovery->devices[i].name, name) == 0)
+            return &recovery->devices[i];
+    return NULL;
+}
+
+static bool fails(const fe_recovery *recovery, const char *words)
+{
+    for (size_t i = 0; i < recovery->failure_count; i++)
+        if (strstr(recovery->failures[i].what, words))
+            return recovery->failures[i].walk;
+    return false;
+}
+
+/* One thing goes straight into the radio's port; more want a switch, which hangs too. */
+static void far_switch__stands_where_more_than_one_thing_hangs(void **state)
+{
+    (void)state;
+    const fe_recovery one = recovery_of("");
+    const fe_recovery two = recovery_of("[load lamp]\npower = 5 W\n");
+    assert_null(device_named(&one, "switch"));
+    const fe_device *there = device_named(&two, "switch");
+    assert_non_null(there);
+    assert_false(there->at_house);
+    assert_true(there->passes_on);
+    assert_int_equal(two.devices[two.device_count - 1].passes_on, false);
+    assert_true(fails(&two, "switch (shed) dies"));
+}
+
+static void failures__follow_from_what_feeds_the_far_end(void **state)
+{
+    (void)state;
+    const fe_recovery fed =
+        recovery_of("[load lamp]\npower = 300 W\n[feed]\nvoltage = 230 V ac\n");
+    const fe_recovery sun = recovery_of("[load lamp]\npower = 5 W\nhours = 2 h\n"
+                                        "[solar]\nsun-hours = 3 h\n");
+    assert_true(fails(&fed, "protective device trips"));
+    assert_true(fails(&fed, "adapter or converter dies"));
+    assert_false(fails(&fed, "panel lies under snow"));
+    assert_true(fails(&sun, "panel lies under snow"));
+    assert_true(fails(&sun, "battery runs flat"));
+    assert_true(fails(&sun, "too cold to be charged"));
+    assert_false(fails(&sun, "protective device trips"));
+}
+
+static void recovery__goes_on_over_every_path(void **state)
+{
+    (void)state;
+    decided got;
+    fe_recovery recovery;
+    decide_text(&got, "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                      "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end barn]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[end hut]\ngear = outdoor-access-point\nheight = 4 m\n"
+                      "[path near]\nfrom = house\nto = barn\ndistance = 60 m\n"
+                      "[path far]\nfrom = barn\nto = hut\ndistance = 60 m\n"
+                      "[traffic hut]\nfrom = hut\nto = house\nstream = 1 Mb/s\n");
+    fe_recovery_of(&got.result, &recovery);
+    size_t radios[3] = {0, 0, 0};
+    static const char *const PLACES[] = {"house", "barn", "hut"};
+    for (size_t i = 0; i < recovery.device_count; i++)
+        for (size_t k = 0; k < 3; k++)
+            radios[k] += strcmp(recovery.devices[i].name, "outdoor-access-point") == 0 &&
+                                 strcmp(recovery.devices[i].place, PLACES[k]) == 0
+                             ? 1
+                             : 0;
+    assert_int_equal(radios[0], 1);
+    assert_int_equal(radios[1], 2);
+    assert_int_equal(radios[2], 1);
+    /* The hut's own radio takes nothing with it. */
+    assert_int_equal(recovery.devices[recovery.device_count - 1].left,
+                     recovery.device_count - 1);
+    done(&got);
 }
 
 /* ---- Growth ---- */
@@ -297,10 +416,16 @@ int main(void)
         cmocka_unit_test(hang__is_no_walk_where_the_house_feeds_the_device),
         cmocka_unit_test(watchdog__is_wanted_only_where_nobody_else_can_cut),
         cmocka_unit_test(device__that_passes_nothing_on_takes_nothing_with_it),
+        cmocka_unit_test(watchdog__outlasts_the_restart_of_a_long_line),
+        cmocka_unit_test(outlet__cuts_only_what_nothing_is_reached_through),
+        cmocka_unit_test(branch__leaves_the_other_reachable),
         cmocka_unit_test(device__that_is_too_cold_to_start_is_flagged),
         cmocka_unit_test(dead_device__out_there_is_a_walk_and_at_the_house_is_none),
         cmocka_unit_test(far_gear__on_a_feed_is_cut_from_the_house_and_on_its_own_mains_is_not),
         cmocka_unit_test(colder_place__keeps_gear_from_starting),
+        cmocka_unit_test(far_switch__stands_where_more_than_one_thing_hangs),
+        cmocka_unit_test(failures__follow_from_what_feeds_the_far_end),
+        cmocka_unit_test(recovery__goes_on_over_every_path),
         cmocka_unit_test(duct__is_filled_to_what_the_number_of_cables_allows),
         cmocka_unit_test(spare__ports_ducts_and_power_are_honoured),
         cmocka_unit_test(shared_stretch__carries_the_loads_of_all_ends_beyond),

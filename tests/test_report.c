@@ -257,7 +257,7 @@ static void check_ways(const table *verdicts, const table *takes, const json_t *
             strstr(verdicts->cells[i][1], json_string_value(json_object_get(way, "verdict"))));
         check_number(verdicts, i, 2, way, "margin_db", FE_STYLE_RATIO, 1.0);
         check_number(verdicts, i, 3, way, "chance", FE_STYLE_PERCENT, 1.0);
-        check_cell(verdicts, i, 4, season ? season : "-");
+        check_cell(verdicts, i, 4, season ? season : "all alike");
         check_number(takes, i, 1, way, "delivered_rate_mbps", FE_STYLE_DATA_RATE, 1e6);
         check_number(takes, i, last - 2, way, "delay_ms", FE_STYLE_TIME, 1e-3);
         if (last == 5 && strcmp(takes->cells[i][2], "never") != 0)
@@ -281,6 +281,51 @@ static void check_seasons(const table *margins, const json_t *root)
         }
     }
     assert_int_equal(row, margins->rows);
+}
+
+static void put_amount(const json_t *way, const char *key, char room[40])
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    fe_amount_print(FE_STYLE_PERCENT, json_number_value(json_object_get(way, key)), 0,
+                    FE_UNITS_METRIC, &text);
+    snprintf(room, 40, "%s", fe_strbuf_text(&text));
+    fold(room);
+    fe_strbuf_free(&text);
+}
+
+/* A way that comes close is named beside the choice, with what both have told apart. */
+static void check_close(const char *text, const json_t *root, const char *what)
+{
+    const json_t *recommended = json_object_get(root, "recommended");
+    char key[40];
+    snprintf(key, sizeof key, "%s_close", what);
+    const json_t *close = json_object_get(recommended, key);
+    assert_non_null(close);
+    if (json_is_null(close))
+        return;
+    const json_t *ways = json_object_get(root, "ways");
+    const json_t *chosen = json_object_get(json_object_get(recommended, what), "way");
+    const json_t *one = json_array_get(ways, (size_t)json_integer_value(chosen));
+    const json_t *other =
+        json_array_get(ways, (size_t)json_integer_value(json_object_get(close, "way")));
+    const bool radio = json_is_number(json_object_get(one, "chance")) &&
+                       json_is_number(json_object_get(other, "chance"));
+    char wanted[300], amounts[2][40];
+    char *folded = strdup(text);
+    assert_non_null(folded);
+    fold(folded);
+    snprintf(wanted, sizeof wanted, "Comes close %s. What separates them: ",
+             json_string_value(json_object_get(close, "name")));
+    const char *at = strstr(folded, wanted);
+    if (!at)
+        fail_msg("no \"%s\"", wanted);
+    put_amount(one, radio ? "chance" : "used", amounts[0]);
+    put_amount(other, radio ? "chance" : "used", amounts[1]);
+    snprintf(wanted, sizeof wanted, "%s%s against %s", amounts[0], radio ? "" : " of its limit",
+             amounts[1]);
+    if (!strstr(at, wanted))
+        fail_msg("no \"%s\" after it", wanted);
+    free(folded);
 }
 
 static size_t count_of(const char *text, const char *part)
@@ -311,6 +356,8 @@ static void agrees(const char *name)
     text_table(text, "Margin by band and season", &margins);
     check_ways(&verdicts, &takes, root);
     check_seasons(&margins, root);
+    check_close(text, root, "data");
+    check_close(text, root, "power");
     page_table(html, "Verdicts", &verdicts);
     page_table(html, "What each way gives and takes", &takes);
     page_table(html, "Margin by band and season", &margins);

@@ -256,7 +256,7 @@ static void posts__that_do_are_followed_on_a_moved_plan(void **state)
             "[posts]\ncable = aerial-fibre\nlength = 6 m, 7 m\nsection = round 160 mm\n"
             "wood = C24\nsoil = gravel\nspan = 15..45 m\nstart-height = 5 m\n"
             "end-height = 5 m\n[climate]\nice = 2..30 mm\n");
-    assert_int_equal(got.result.overhead_count, 1);
+    assert_int_equal(got.result.overhead_count, 2); /* fibre, and the single pair */
     assert_true(got.result.overhead[0].meets);
     assert_same_again(&got, FE_CONCERNS_POSTS);
     const size_t way = way_index(&got, FE_WAY_FIBRE_POSTS);
@@ -309,6 +309,26 @@ static void power_over_the_pairs__is_followed(void **state)
     look_on(&got, "60 m", WITH_CAMERA("4..9 W"));
     const fe_trial *power = trial_of(&got, "load camera", "power");
     assert_as_anew(&got, power, FE_WAY_POE, WITH_CAMERA("4 W"), WITH_CAMERA("9 W"));
+    done(&got);
+}
+
+/* Soil that nobody has dug yet is tried from the weakest to the strongest. */
+static void soil__unknown_is_tried_in_every_soil(void **state)
+{
+    (void)state;
+#define IN_SOIL(soil)                                                                          \
+    "[posts]\ncable = aerial-fibre\nlength = 6 m, 7 m\nsection = round 160 mm\nwood = C24\n"   \
+    "soil = " soil "\nspan = 15..45 m\nstart-height = 5 m\nend-height = 5 m\n"
+    decided got;
+    look_on(&got, "60 m", IN_SOIL("unknown"));
+    const fe_trial *soil = trial_of(&got, "posts", "soil");
+    const size_t way = way_index(&got, FE_WAY_FIBRE_POSTS);
+    assert_true(soil->input.open);
+    assert_non_null(soil->means);
+    assert_true(soil->at[0][way].used >= soil->at[1][way].used);
+    /* Clay stands in for it, and is the weakest. */
+    assert_close_relative(soil->at[0][way].used,
+                          state_at("60 m", IN_SOIL("clay"), FE_WAY_FIBRE_POSTS).used, 1e-9);
     done(&got);
 }
 
@@ -434,6 +454,7 @@ int main(void)
         cmocka_unit_test(posts__that_do_are_followed_on_a_moved_plan),
         cmocka_unit_test(panel__is_followed_without_any_feed),
         cmocka_unit_test(power_over_the_pairs__is_followed),
+        cmocka_unit_test(soil__unknown_is_tried_in_every_soil),
         cmocka_unit_test(data_over_the_feed__goes_where_its_feed_goes),
         cmocka_unit_test(growth__asked_for_moves_radio_and_panel),
         cmocka_unit_test(relays__more_than_two_are_followed),

@@ -101,6 +101,43 @@ static void single_pair__reaches_where_four_pairs_do_not(void **state)
     done(&got);
 }
 
+static void single_pair__hangs_on_posts_too(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "150 m",
+              "[posts]\ncable = aerial-fibre\nlength = 6 m, 7 m\nsection = round 160 mm\n"
+              "wood = C24\nsoil = gravel\nspan = 15..45 m\nstart-height = 5 m\n"
+              "end-height = 5 m\n");
+    const fe_way *hung = NULL;
+    const fe_way *buried = NULL;
+    for (size_t i = 0; i < got.result.way_count; i++)
+        if (got.result.ways[i].kind == FE_WAY_SINGLE_PAIR)
+            *(got.result.ways[i].posts > 0 ? &hung : &buried) = &got.result.ways[i];
+    assert_non_null(hung);
+    assert_non_null(buried);
+    assert_close(hung->rate_bps, 10e6, 0.0);
+    assert_close(hung->trench_m, 0.0, 0.0);
+    assert_true(hung->hazards & FE_HAZARD_FALLING_POST);
+    done(&got);
+}
+
+/* Where one season decides, it is named; what lies in the ground knows none. */
+static void season__is_named_where_one_decides(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "60 m",
+              "[cable]\nclass = outdoor-data\n[load lamp]\npower = 10 W\n"
+              "[feed]\nvoltage = 230 V ac\n");
+    assert_string_equal(way_of(&got, FE_WAY_FEED)->season, "dry summer");
+    assert_string_equal(way_of(&got, FE_WAY_SOLAR)->season, "deep winter");
+    assert_non_null(way_of(&got, FE_WAY_DIRECT)->season);
+    assert_null(way_of(&got, FE_WAY_FIBRE_BURIED)->season);
+    assert_null(way_of(&got, FE_WAY_FEED_DATA)->season);
+    done(&got);
+}
+
 static void feed_data__only_where_both_buildings_share_a_supply(void **state)
 {
     (void)state;
@@ -211,6 +248,29 @@ static void solar__grows_with_the_load_and_its_hours(void **state)
     assert_close(little.result.solar.panel_w * 3600.0 * 0.65, little.result.solar.day_j, 1e-6);
     done(&little);
     done(&much);
+}
+
+/* Without mains the gear of the link wants power, whatever else there is. */
+static void panel__runs_the_gear_where_the_plan_says_that_there_are_no_mains(void **state)
+{
+    (void)state;
+    static const char *const MAINS[] = {"", "mains = no\n", "mains = yes\n"};
+    for (int i = 0; i < 3; i++) {
+        decided got;
+        char text[PLAN_TEXT_ROOM];
+        snprintf(text, sizeof text,
+                 "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                 "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+                 "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n%s"
+                 "[path way]\nfrom = house\nto = shed\ndistance = 60 m\n",
+                 MAINS[i]);
+        decide_text(&got, text);
+        assert_int_equal(fe_result_needs_power(&got.result), i == 1);
+        assert_int_equal(has_way(&got, FE_WAY_SOLAR), i == 1);
+        if (i == 1) /* 12 W day and night through a converter */
+            assert_true(got.result.solar.day_j > 24.0 * 3600.0 * 12.0);
+        done(&got);
+    }
 }
 
 /* ---- Parts and costs ---- */
@@ -415,11 +475,14 @@ int main(void)
         cmocka_unit_test(spare__rate_is_built_in),
         cmocka_unit_test(relays__have_a_row_for_each_number_up_to_the_best),
         cmocka_unit_test(single_pair__reaches_where_four_pairs_do_not),
+        cmocka_unit_test(single_pair__hangs_on_posts_too),
+        cmocka_unit_test(season__is_named_where_one_decides),
         cmocka_unit_test(feed_data__only_where_both_buildings_share_a_supply),
         cmocka_unit_test(feed_data__fades_with_the_length_of_the_feed),
         cmocka_unit_test(poe__carries_what_its_class_promises_and_no_mains_load),
         cmocka_unit_test(poe__counts_spare_power_and_what_takes_the_pairs_itself),
         cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
+        cmocka_unit_test(panel__runs_the_gear_where_the_plan_says_that_there_are_no_mains),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
         cmocka_unit_test(hazards__follow_from_what_is_built),
         cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),

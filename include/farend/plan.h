@@ -353,6 +353,9 @@ typedef struct fe_plan {
     size_t default_count;
 } fe_plan;
 
+/* True of an unknown that something stands in for, false of a default. */
+bool fe_plan_is_unknown(const fe_plan_default *taken);
+
 /* Where catalogues are looked for, in order; null entries are passed over. */
 typedef struct fe_plan_places {
     const char *profiles_option; /* --profiles DIR */

@@ -13,9 +13,11 @@
  * The values of a plan as a list, and the same plan with one of them moved. Unknowns, what
  * would overturn a choice and what moves an answer most are all computed through this.
  *
- * In the list are numbers and words that the plan holds, given or defaulted. Not in it: ranges
- * that are no unknowns (voltages that a load or a battery swings through, spans allowed),
- * places, names and classes. A horizontal distance is in it only where no profile fixes it.
+ * In the list are numbers and words that the plan holds, given or defaulted, and names that it
+ * leaves open where those that may stand for them are few (soil, wood, feeder). Not in it:
+ * ranges that are no unknowns (voltages that a load or a battery swings through, spans
+ * allowed), places, other names and classes. A horizontal distance is in it only where no
+ * profile fixes it.
  */
 enum { FE_PLAN_INPUT_TITLE_ROOM = 96 };
 
@@ -40,6 +42,7 @@ typedef struct fe_plan_input {
     size_t item;
     size_t place;
     size_t offset;
+    bool text; /* a word that the plan holds as a text */
 } fe_plan_input;
 
 typedef struct fe_plan_inputs {

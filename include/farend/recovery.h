@@ -28,32 +28,35 @@ typedef enum fe_cut {
     FE_CUT_BY_HAND,  /* the plug */
     FE_CUT_POE_PORT, /* the port in the house, by a click */
     FE_CUT_FEED,     /* the switch of the feed in the house; all on it restart with it */
+    FE_CUT_OUTLET,   /* a switched outlet or port beside it that is not reached through it */
     FE_CUT_NOBODY    /* only a watchdog beside it */
 } fe_cut;
 
 /* "the plug, by hand", ... */
 const char *fe_cut_name(fe_cut cut);
 
-enum { FE_RECOVERY_NAME_ROOM = 80, FE_RECOVERY_MOST = 32 };
+enum { FE_RECOVERY_NAME_ROOM = 80, FE_RECOVERY_WHAT_ROOM = 240, FE_RECOVERY_MOST = 32 };
 
 typedef struct fe_device {
     char name[FE_RECOVERY_NAME_ROOM];
     char place[FE_RECOVERY_NAME_ROOM];
     bool at_house;
     bool passes_on; /* what is farther out is reached through it */
+    size_t behind;  /* so many places before it in the list stands what it is reached through;
+                       0: the nearest before it that passes anything on */
     fe_fed_by fed_by;
     double lowest_start_c; /* NAN: not known */
     double coldest_c;      /* where it stands */
     /* Judged. */
     fe_cut cut;
-    size_t left;     /* how many devices before it stay reachable */
+    size_t left;     /* how many of the other devices stay reachable from indoors */
     bool walk;       /* that it hangs means a walk in the snow, unless a watchdog saves it */
     bool cold_start; /* false: too cold there for it to start */
 } fe_device;
 
 /* Anything whose single failure matters, devices that die among them. */
 typedef struct fe_failure {
-    char what[FE_RECOVERY_NAME_ROOM];
+    char what[FE_RECOVERY_WHAT_ROOM];
     const char *remedy;
     bool walk;
 } fe_failure;
@@ -70,12 +73,13 @@ typedef struct fe_watchdog {
 typedef struct fe_recovery {
     fe_device devices[FE_RECOVERY_MOST]; /* from the house outwards */
     size_t device_count;
-    fe_failure failures[2 * FE_RECOVERY_MOST];
+    fe_failure failures[4 * FE_RECOVERY_MOST];
     size_t failure_count;
     size_t walks; /* failures and hangs that mean a walk */
     bool wants_watchdog;
-    fe_watchdog watchdog;
-    double restart_s; /* from the return of power until the last device is reached */
+    bool wants_outlet;
+    fe_watchdog watchdog; /* outlasts restart_s */
+    double restart_s;     /* from the return of power until the last device is reached */
 } fe_recovery;
 
 /*

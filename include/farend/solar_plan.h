@@ -36,7 +36,7 @@ typedef struct fe_solar {
 
 /*
  * FE_OK
- * FE_E_NO_SOLUTION  the plan has no load to run
+ * FE_E_NO_SOLUTION  there is nothing to run: fe_supply_is_asked
  * FE_E_DOMAIN       a value that the plan reader should have refused
  * Source: those of farend/battery.h; a battery keeps all of its capacity at 20 degC and half of
  * it at -30; 85 % from battery to load, 65 % from panel to load; 12 V to 1 kWh a day, 24 V to

@@ -17,6 +17,12 @@
  * loss is counted. Reports and commands both come here.
  */
 
+/*
+ * Whether power is asked for at the far end: the plan has loads, or says that there are no mains,
+ * so that the gear of the data link needs some.
+ */
+bool fe_supply_is_asked(const fe_plan *plan);
+
 /* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
 void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m);
 

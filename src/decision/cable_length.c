@@ -41,3 +41,21 @@ double plan_coldest(const fe_plan *plan)
         coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
     return coldest_c;
 }
+
+const char *plan_hottest_season(const fe_plan *plan)
+{
+    size_t hottest = 0;
+    for (size_t i = 1; i < plan->season_count; i++)
+        if (plan->seasons[i].hottest_c > plan->seasons[hottest].hottest_c)
+            hottest = i;
+    return plan->seasons[hottest].name;
+}
+
+const char *plan_coldest_season(const fe_plan *plan)
+{
+    size_t coldest = 0;
+    for (size_t i = 1; i < plan->season_count; i++)
+        if (plan->seasons[i].coldest_c < plan->seasons[coldest].coldest_c)
+            coldest = i;
+    return plan->seasons[coldest].name;
+}

@@ -20,5 +20,8 @@ double plan_slack(double route_m);
 /* Hottest air of any season, and coldest. */
 double plan_hottest(const fe_plan *plan);
 double plan_coldest(const fe_plan *plan);
+/* The seasons that have it. */
+const char *plan_hottest_season(const fe_plan *plan);
+const char *plan_coldest_season(const fe_plan *plan);
 
 #endif

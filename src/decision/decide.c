@@ -39,7 +39,7 @@ static int effort(const fe_result *result, const fe_way *way)
     case FE_WAY_FIBRE_BURIED:
         return 10;
     case FE_WAY_SINGLE_PAIR:
-        return 11;
+        return way->posts > 0 ? 9 : 11;
     case FE_WAY_POE: {
         /* On the data cable that is laid anyway it asks for nothing. */
         const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];

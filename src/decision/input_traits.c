@@ -30,11 +30,13 @@ static const char SPADE[] = "a spade: one hole, looked at";
  * section, key, concerns, step, share, means
  */
 static const input_trait TRAITS[] = {
+    FACT("site", "region", R, 0.0, 0.0, "the address"),
     FACT("site", "flash-density", 0, 0.0, 0.5, "the nearest weather service's lightning map"),
     WANT("site", "availability", R, 0.005, 0.0, NULL),
     WANT("site", "confidence", R, 0.05, 0.0, NULL),
     FACT("end", "height", R, 0.5, 0.1, TAPE),
     FACT("end", "mount", R, 0.0, 0.0, "a phone's level reading indoors, at the window and outside"),
+    FACT("end", "feeder", R, 0.0, 0.0, "the print on its jacket, and a ruler across it"),
     FACT("end", "feeder-length", R, 1.0, 0.2, TAPE),
     FACT("end", "aim", R, 0.0, 0.0, NULL),
     FACT("end", "wall", R, 0.03, 0.2, "the depth of a window reveal, and a phone's level reading on both sides of the wall"),
@@ -70,6 +72,9 @@ static const input_trait TRAITS[] = {
     FACT("season", "ice", P, 3e-3, 0.25, ICE_SCALE),
     FACT("season", "wind", P, 4.0, 0.0, RAIN_OFFICE),
     FACT("season", "rain", R, 5.0, 0.25, RAIN_OFFICE),
+    FACT("posts", "wood", P, 0.0, 0.0, "the stamp on the post, or whoever sold it"),
+    FACT("posts", "soil", P, 0.0, 0.0, SPADE),
+    FACT("posts", "tied", P, 0.0, 0.0, NULL),
     FACT("posts", "frost-depth", P, 0.1, 0.2, SPADE),
     FACT("posts", "sag", P, 0.0, 0.1, NULL),
     FACT("posts", "start-height", P | C, 0.2, 0.05, TAPE),
@@ -91,6 +96,7 @@ static const input_trait TRAITS[] = {
     FACT("load", "hours", F, 0.0, 0.25, "a week's notes"),
     FACT("load", "at", F, 1.0, 0.05, TAPE),
     WANT("feed", "allowed-drop", F, 0.01, 0.0, NULL),
+    FACT("feed", "earthing", F, 0.0, 0.0, "an electrician, or the label at the meter"),
     FACT("feed", "loop-impedance", F, 0.0, 0.3, "an electrician's loop test"),
     FACT("feed", "size", F, 0.0, 0.0, "the print on the sheath"),
     FACT("solar", "sun-hours", F, 0.0, 0.25, "a solar table for the place"),

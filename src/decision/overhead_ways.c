@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Data cables on posts: the plan's, and fibre beside it. */
+/* Data cables on posts: the plan's, fibre and one pair for long reach beside it. */
 #include "decision/decide.h"
 
 #include <stdlib.h>
@@ -31,11 +31,13 @@ fe_status decide_overhead(const fe_plan *plan, fe_result *result)
 {
     if (!plan->posts.given || plan->posts.post_lengths_m.count == 0)
         return FE_OK;
-    const char *const names[] = {plan->posts.cable, "aerial-fibre"};
+    /* Where the plan has a strand to lash to, the pair is the one for the ground. */
+    const char *const pair = plan->posts.messenger ? "single-pair" : "single-pair-messenger";
+    const char *const names[] = {plan->posts.cable, "aerial-fibre", pair};
     fe_status status = FE_OK;
     for (size_t path = 0; path < plan->path_count; path++)
-        for (size_t i = 0; i < 2 && status >= 0; i++) {
-            if (i > 0 && names[0] && strcmp(names[0], names[1]) == 0)
+        for (size_t i = 0; i < sizeof names / sizeof names[0] && status >= 0; i++) {
+            if (i > 0 && names[0] && strcmp(names[0], names[i]) == 0)
                 continue;
             const fe_cable_class *cable = names[i] ? fe_plan_cable_class(plan, names[i]) : NULL;
             if (cable)

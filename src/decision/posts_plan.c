@@ -1003,6 +1003,7 @@ static fe_status move_run(const fe_plan *plan, fe_posts_result *r)
     r->input.run.wet_snow_kg_m = wet_snow(plan, &(fe_posts_wish){0});
     r->input.run.seasons = plan->seasons;
     r->input.run.season_count = plan->season_count;
+    r->input.run.free_running = posts->tied.value != 0;
     r->input.start_attachment_m = posts->start_height_m.typical;
     r->input.end_attachment_m = posts->end_height_m.typical;
     r->input.kind_count = 0;

@@ -3,19 +3,22 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "decision/cable_length.h"
+#include "farend/network.h"
 
 /* ---- Judging a list ---- */
 
 /* From power on to passing traffic (common practice, no source). */
 static const double BOOT_S = 120.0;
 /*
- * A minute between probes, ten of them missed: longer than the house takes to come back after
- * an outage. Three tries, then six hours of rest, so that a house that is away is no reason to
- * go on cutting.
+ * A minute between probes, ten of them missed, and never fewer than last half as long again as
+ * all takes to come back after an outage. Three tries, then six hours of rest, so that a house
+ * that is away is no reason to go on cutting.
  */
 static const fe_watchdog WATCHDOG = {60.0, 10, 30.0, 3, 6.0 * 3600.0};
+static const double OUTLASTS = 1.5;
 
 const char *fe_cut_name(fe_cut cut)
 {
@@ -23,9 +26,33 @@ const char *fe_cut_name(fe_cut cut)
         [FE_CUT_BY_HAND] = "the plug, by hand",
         [FE_CUT_POE_PORT] = "its port in the house, which feeds it",
         [FE_CUT_FEED] = "the switch of the feed in the house",
+        [FE_CUT_OUTLET] = "a switched outlet or port out there, reached past it",
         [FE_CUT_NOBODY] = "nobody from indoors; a watchdog beside it",
     };
     return NAMES[cut];
+}
+
+/* What a device is reached through; itself: nothing, it is the first. */
+static size_t before(const fe_recovery *recovery, size_t index)
+{
+    const size_t behind = recovery->devices[index].behind;
+    if (behind > 0 && behind <= index)
+        return index - behind;
+    for (size_t i = index; i > 0; i--)
+        if (recovery->devices[i - 1].passes_on)
+            return i - 1;
+    return index;
+}
+
+static bool is_behind(const fe_recovery *recovery, size_t index, size_t other)
+{
+    size_t at = index;
+    while (before(recovery, at) != at) {
+        at = before(recovery, at);
+        if (at == other)
+            return true;
+    }
+    return false;
 }
 
 static fe_cut cut_of(const fe_device *device)
@@ -36,64 +63,84 @@ static fe_cut cut_of(const fe_device *device)
         [FE_FED_HOUSE_FEED] = FE_CUT_FEED,
         [FE_FED_OWN] = FE_CUT_NOBODY,
     };
+    /* What nothing is reached through can be cut by what it is reached through. */
+    if (device->fed_by == FE_FED_OWN && !device->passes_on)
+        return FE_CUT_OUTLET;
     return CUTS[device->fed_by];
 }
 
-static size_t reachable_before(const fe_recovery *recovery, size_t index)
+static size_t still_reached(const fe_recovery *recovery, size_t index)
 {
     size_t left = 0;
     for (size_t i = 0; i < recovery->device_count; i++)
-        if (i != index && (i < index || !recovery->devices[index].passes_on))
-            left++;
+        left += i != index && !is_behind(recovery, i, index) ? 1 : 0;
     return left;
 }
 
 static void add_failure(fe_recovery *recovery, const char *what, const char *name,
                         const char *remedy, bool walk)
 {
+    char text[FE_RECOVERY_WHAT_ROOM];
+    snprintf(text, sizeof text, "%.170s %.60s", name, what);
+    /* Two paths may have the same weak spot; it is written down once. */
+    for (size_t i = 0; i < recovery->failure_count; i++)
+        if (strcmp(recovery->failures[i].what, text) == 0)
+            return;
     if (recovery->failure_count == sizeof recovery->failures / sizeof recovery->failures[0])
         return;
     fe_failure *failure = &recovery->failures[recovery->failure_count++];
-    snprintf(failure->what, sizeof failure->what, "%.40s %.36s", name, what);
+    snprintf(failure->what, sizeof failure->what, "%s", text);
     failure->remedy = remedy;
     failure->walk = walk;
     recovery->walks += walk ? 1 : 0;
+}
+
+/* Where it stands tells apart what has the same name. */
+static void add_device_failure(fe_recovery *recovery, const fe_device *device, const char *what,
+                               const char *remedy, bool walk)
+{
+    char name[2 * FE_RECOVERY_NAME_ROOM + 4];
+    snprintf(name, sizeof name, "%s (%s)", device->name, device->place);
+    add_failure(recovery, what, name, remedy, walk);
 }
 
 static void judge_device(fe_recovery *recovery, size_t index)
 {
     fe_device *device = &recovery->devices[index];
     device->cut = cut_of(device);
-    device->left = reachable_before(recovery, index);
+    device->left = still_reached(recovery, index);
     device->walk = device->cut == FE_CUT_NOBODY;
+    recovery->wants_outlet = recovery->wants_outlet || device->cut == FE_CUT_OUTLET;
     device->cold_start =
         isnan(device->lowest_start_c) || device->lowest_start_c <= device->coldest_c;
     recovery->wants_watchdog = recovery->wants_watchdog || device->walk;
     recovery->walks += device->walk ? 1 : 0;
-    if (device->passes_on && !device->at_house)
-        add_failure(recovery, "dies", device->name, "a spare of it, set up, on a shelf indoors",
-                    true);
+    if (!device->at_house)
+        add_device_failure(recovery, device, "dies",
+                           "a spare of it, set up, on a shelf indoors", true);
     if (!device->cold_start)
-        add_failure(recovery, "does not start in the cold", device->name,
-                    "a class that starts colder, or a box kept warm by what runs in it",
-                    !device->at_house);
+        add_device_failure(recovery, device, "does not start in the cold",
+                           "a class that starts colder, or a box kept warm by what runs in it",
+                           !device->at_house);
 }
 
 void fe_recovery_judge(fe_recovery *recovery)
 {
     recovery->failure_count = 0;
     recovery->walks = 0;
-    recovery->wants_watchdog = false;
+    recovery->wants_watchdog = recovery->wants_outlet = false;
     recovery->watchdog = WATCHDOG;
     recovery->restart_s = 0.0;
     for (size_t i = 0; i < recovery->device_count; i++) {
         judge_device(recovery, i);
         recovery->restart_s += recovery->devices[i].passes_on ? BOOT_S : 0.0;
     }
+    const double probes = OUTLASTS * recovery->restart_s / recovery->watchdog.probe_s;
+    recovery->watchdog.misses = (unsigned)fmax(recovery->watchdog.misses, ceil(probes));
     for (size_t i = 0; i < recovery->device_count; i++)
         if (recovery->devices[i].fed_by == FE_FED_OWN && recovery->devices[i].passes_on)
-            add_failure(recovery, "loses its own power", recovery->devices[i].name,
-                        "a battery that lasts until somebody comes", true);
+            add_device_failure(recovery, &recovery->devices[i], "loses its own power",
+                               "a battery that lasts until somebody comes", true);
 }
 
 /* ---- The devices of a result ---- */
@@ -103,21 +150,28 @@ static const double HOUSE_C = 5.0;
 /* Plain converters and switches of the shelf; those for cabinets outdoors start at -40. */
 static const double PLAIN_SWITCH_C = 0.0;
 
-/* What the list is made from. */
+enum { NO_HUB = FE_RECOVERY_MOST };
+
+/* What the list is made from, path by path from the house outwards. */
 typedef struct device_list {
     const fe_result *result;
-    const fe_way *data;
-    fe_fed_by far_fed;
+    const fe_way *data; /* over the path at hand */
+    size_t near;        /* ends of the path at hand */
+    size_t far;
+    size_t through; /* device that the next one is reached through; NO_HUB: the one before it */
+    size_t hubs[FE_NETWORK_MOST_ENDS]; /* what all else at an end is reached through */
     double coldest_c;
     fe_recovery *recovery;
 } device_list;
 
 /* A feed or the data cable from the house, else whatever is out there. */
-static fe_fed_by fed_out_there(const fe_result *result)
+static fe_fed_by fed_at(const fe_result *result, size_t end)
 {
     const fe_way_kind kind =
         result->power_way < 0 ? FE_WAY_KINDS : result->ways[result->power_way].kind;
-    if (result->plan->ends[result->plan->paths[0].to].mains.value == 1)
+    if (end == 0)
+        return FE_FED_HOUSE_OUTLET;
+    if (result->plan->ends[end].mains.value == 1 || end != fe_network_far_end(result->plan, 0))
         return FE_FED_OWN;
     if (kind == FE_WAY_POE)
         return FE_FED_HOUSE_POE;
@@ -129,41 +183,40 @@ static fe_device *add_device(device_list *list, const char *name, const char *pl
     fe_recovery *recovery = list->recovery;
     if (recovery->device_count == FE_RECOVERY_MOST)
         return &recovery->devices[FE_RECOVERY_MOST - 1];
-    fe_device *device = &recovery->devices[recovery->device_count++];
+    const size_t index = recovery->device_count++;
+    fe_device *device = &recovery->devices[index];
     *device = (fe_device){.passes_on = true,
                           .fed_by = FE_FED_HOUSE_OUTLET,
                           .lowest_start_c = (double)NAN,
                           .coldest_c = list->coldest_c};
+    if (list->through != NO_HUB)
+        device->behind = index - list->through;
+    list->through = NO_HUB;
     snprintf(device->name, sizeof device->name, "%s", name);
     snprintf(device->place, sizeof device->place, "%s", place);
     return device;
 }
 
-static void add_indoors(device_list *list, const char *name, const char *house)
+/* A thing at an end: in the house warm and on a plug, elsewhere as that end is fed. */
+static fe_device *add_at(device_list *list, const char *name, double lowest_start_c, size_t end)
 {
-    fe_device *device = add_device(list, name, house);
-    device->at_house = true;
-    device->coldest_c = HOUSE_C;
-    device->lowest_start_c = PLAIN_SWITCH_C;
+    fe_device *device = add_device(list, name, list->result->plan->ends[end].name);
+    device->at_house = end == 0;
+    device->fed_by = fed_at(list->result, end);
+    device->lowest_start_c = lowest_start_c;
+    if (end == 0)
+        device->coldest_c = HOUSE_C;
+    return device;
 }
 
 /* Gear outdoors at the house hangs on a port indoors, gear indoors on a plug. */
-static void add_near_gear(device_list *list, const fe_gear *gear, const char *house)
+static void add_gear(device_list *list, const fe_gear *gear, size_t end)
 {
-    fe_device *device = add_device(list, gear->name, house);
-    device->at_house = true;
-    device->lowest_start_c = gear->lowest_temp_c;
-    if (gear->outdoor && gear->port_bps > 0.0)
+    fe_device *device = add_at(list, gear->name, gear->lowest_temp_c, end);
+    if (end == 0 && gear->outdoor && gear->port_bps > 0.0) {
         device->fed_by = FE_FED_HOUSE_POE;
-    else
-        device->coldest_c = HOUSE_C;
-}
-
-static void add_far_gear(device_list *list, const fe_gear *gear, const char *far)
-{
-    fe_device *device = add_device(list, gear->name, far);
-    device->fed_by = list->far_fed;
-    device->lowest_start_c = gear->lowest_temp_c;
+        device->coldest_c = list->coldest_c;
+    }
 }
 
 static void add_relays(device_list *list, const fe_relay_result *relays, unsigned count)
@@ -171,94 +224,178 @@ static void add_relays(device_list *list, const fe_relay_result *relays, unsigne
     for (unsigned i = 0; i < count; i++) {
         char place[FE_RECOVERY_NAME_ROOM];
         snprintf(place, sizeof place, "relay %u on the way", i + 1);
-        add_far_gear(list, relays->relay_gear, place);
-        list->recovery->devices[list->recovery->device_count - 1].fed_by = FE_FED_OWN;
+        fe_device *device = add_device(list, relays->relay_gear->name, place);
+        device->fed_by = FE_FED_OWN;
+        device->lowest_start_c = relays->relay_gear->lowest_temp_c;
     }
 }
 
-static void add_radio(device_list *list, const char *house, const char *far)
+static void add_radio(device_list *list)
 {
     const fe_result *result = list->result;
-    const bool relayed = list->data->kind == FE_WAY_RELAYS;
-    const fe_gear *const *gear = relayed ? result->relays[list->data->index].end_gear
-                                         : result->radio[list->data->index].gear;
-    add_near_gear(list, gear[0], house);
+    const fe_way *data = list->data;
+    const bool relayed = data->kind == FE_WAY_RELAYS;
+    const fe_gear *const *gear =
+        relayed ? result->relays[data->index].end_gear : result->radio[data->index].gear;
+    /* Gear is listed by the path's own direction. */
+    const int first = result->plan->paths[data->path].from == list->near ? 0 : 1;
+    add_gear(list, gear[first], list->near);
     if (relayed)
-        add_relays(list, &result->relays[list->data->index], list->data->relays);
-    add_far_gear(list, gear[1], far);
+        add_relays(list, &result->relays[data->index], data->relays);
+    add_gear(list, gear[1 - first], list->far);
 }
 
-/* Converters at both ends of a fibre or a pair; nothing but a switch on plain copper. */
-static void add_cable(device_list *list, const char *house, const char *far)
+/* Converters at both ends of a fibre or a pair; plain copper goes into a switch. */
+static void add_cable(device_list *list)
 {
     const bool copper =
         list->data->kind == FE_WAY_COPPER_POSTS || list->data->kind == FE_WAY_COPPER_BURIED;
     const char *name = list->data->kind == FE_WAY_FEED_DATA ? "feed adapter" : "converter";
-    if (!copper)
-        add_indoors(list, name, house);
-    fe_device *device = add_device(list, copper ? "switch" : name, far);
-    device->fed_by = list->far_fed;
-    device->lowest_start_c = PLAIN_SWITCH_C;
-}
-
-/* What the owner has out there and wants to reach; nothing is behind it. */
-static void add_loads(device_list *list, const char *far)
-{
-    const fe_plan *plan = list->result->plan;
-    for (size_t i = 0; i < plan->load_count; i++) {
-        fe_device *device = add_device(
-            list, plan->loads[i].name && *plan->loads[i].name ? plan->loads[i].name : "load",
-            far);
-        device->passes_on = false;
-        device->fed_by = list->far_fed;
+    if (!copper) {
+        add_at(list, name, PLAIN_SWITCH_C, list->near);
+        add_at(list, name, PLAIN_SWITCH_C, list->far);
+    } else {
+        add_at(list, "switch", PLAIN_SWITCH_C, list->far);
     }
 }
 
-static void add_failures_of_way(const device_list *list)
+/* What hangs on the end of the link: loads, what sends, ports to spare, further paths. */
+static size_t things_at(const fe_result *result, size_t end)
 {
-    fe_recovery *recovery = list->recovery;
-    const fe_way *data = list->data;
+    const fe_plan *plan = result->plan;
+    size_t things = (size_t)plan->spare.ports.typical;
+    if (end == fe_network_far_end(plan, 0))
+        things += plan->load_count;
+    for (size_t i = 0; i < plan->traffic_count; i++)
+        things += plan->traffic[i].from == end ? 1 : 0;
+    for (size_t i = 0; i < plan->path_count; i++)
+        things +=
+            result->picks[i].asked && (plan->paths[i].from == end || plan->paths[i].to == end)
+                ? 1
+                : 0;
+    return things - 1; /* the path that leads there */
+}
+
+static void add_far_switch(device_list *list)
+{
+    const fe_recovery *recovery = list->recovery;
+    const fe_device *last = &recovery->devices[recovery->device_count - 1];
+    if (strcmp(last->name, "switch") != 0 && things_at(list->result, list->far) > 1)
+        add_at(list, "switch", PLAIN_SWITCH_C, list->far);
+    list->hubs[list->far] = recovery->device_count - 1;
+}
+
+/* What the owner has out there and wants to reach; nothing is behind it. */
+static void add_loads(device_list *list)
+{
+    const fe_plan *plan = list->result->plan;
+    const size_t far = fe_network_far_end(plan, 0);
+    if (list->hubs[far] == NO_HUB)
+        return;
+    for (size_t i = 0; i < plan->load_count; i++) {
+        const char *name = plan->loads[i].name;
+        list->through = list->hubs[far];
+        add_at(list, name && *name ? name : "load", (double)NAN, far)->passes_on = false;
+    }
+}
+
+static void add_path(device_list *list)
+{
+    const fe_way_kind kind = list->data->kind;
+    list->through = list->hubs[list->near];
+    if (kind == FE_WAY_DIRECT || kind == FE_WAY_DIRECTIONAL || kind == FE_WAY_RELAYS)
+        add_radio(list);
+    else
+        add_cable(list);
+    add_far_switch(list);
+}
+
+/* The paths that begin where something stands by now; true where there was one. */
+static bool add_next_paths(device_list *list)
+{
+    const fe_result *result = list->result;
+    bool any = false;
+    for (size_t path = 0; path < result->pick_count; path++) {
+        const fe_plan_path *there = &result->plan->paths[path];
+        const size_t far = fe_network_far_end(result->plan, path);
+        const size_t near = there->from == far ? there->to : there->from;
+        if (result->picks[path].way < 0 || list->hubs[near] == NO_HUB ||
+            list->hubs[far] != NO_HUB)
+            continue;
+        list->data = &result->ways[result->picks[path].way];
+        list->near = near;
+        list->far = far;
+        add_path(list);
+        any = true;
+    }
+    return any;
+}
+
+/* ---- What else fails ---- */
+
+static void add_failures_of_way(fe_recovery *recovery, const fe_way *data)
+{
+    const bool radio = !isnan(data->margin_db);
     if (data->kind == FE_WAY_DIRECTIONAL)
         add_failure(recovery, "is blown out of its aim", "an antenna",
                     "marks on the mount, and the level written down", true);
+    if (radio)
+        add_failure(recovery, "fills with water", "a plug outdoors",
+                    "drip loops, sleeves that shrink, plugs that face down", true);
     if (data->trench_m > 0.0)
         add_failure(recovery, "is cut by a spade", "the cable",
                     "a drawing of the trench, tape above it, a draw cord in the duct", true);
     if (data->posts > 0)
         add_failure(recovery, "comes down in ice or under a tree", "the cable",
                     "slack kept at a post, a look after every ice and gale", true);
-    if (list->far_fed == FE_FED_HOUSE_FEED)
+    if (data->hazards & FE_HAZARD_LIGHTNING)
+        add_failure(recovery, "goes short after a stroke", "an arrester out there",
+                    "one that shows its state, and a spare of it", true);
+}
+
+static void add_failures_of_power(fe_recovery *recovery, const fe_result *result)
+{
+    const fe_way *power = result->power_way < 0 ? NULL : &result->ways[result->power_way];
+    if (!power)
+        return;
+    if (power->kind == FE_WAY_FEED)
         add_failure(recovery, "trips at the far end", "a protective device",
                     "only the one at the house, which is reached from indoors; an electrician "
                     "says whether that may be",
                     true);
+    if (power->kind == FE_WAY_FEED || power->kind == FE_WAY_POE)
+        add_failure(recovery, "dies out there", "an adapter or converter",
+                    "a spare of it, and one size larger than is asked", true);
+    if (power->kind == FE_WAY_SOLAR) {
+        add_failure(recovery, "lies under snow", "the panel",
+                    "a steep frame, higher than the deepest snow", true);
+        add_failure(recovery, "runs flat in a dark spell", "the battery",
+                    "a controller that sheds loads and leaves the link for last", true);
+        if (plan_coldest(result->plan) < 0.0)
+            add_failure(recovery, "is too cold to be charged", "a lithium battery",
+                        "lead, or one that warms itself, in a box", true);
+    }
 }
 
 void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
 {
     *recovery = (fe_recovery){.device_count = 0};
+    device_list list = {.result = result,
+                        .through = NO_HUB,
+                        .coldest_c = plan_coldest(result->plan),
+                        .recovery = recovery};
     if (result->data_way < 0)
         return;
-    const fe_plan *plan = result->plan;
-    device_list list = {.result = result,
-                        .data = &result->ways[result->data_way],
-                        .far_fed = fed_out_there(result),
-                        .coldest_c = plan_coldest(plan),
-                        .recovery = recovery};
-    const char *house = plan->ends[plan->paths[list.data->path].from].name;
-    const char *far = plan->ends[plan->paths[list.data->path].to].name;
-    add_indoors(&list, "switch or router", house);
-    switch (list.data->kind) {
-    case FE_WAY_DIRECT:
-    case FE_WAY_DIRECTIONAL:
-    case FE_WAY_RELAYS:
-        add_radio(&list, house, far);
-        break;
-    default:
-        add_cable(&list, house, far);
-        break;
-    }
-    add_loads(&list, far);
+    for (size_t end = 0; end < FE_NETWORK_MOST_ENDS; end++)
+        list.hubs[end] = NO_HUB;
+    add_at(&list, "switch or router", PLAIN_SWITCH_C, 0);
+    list.hubs[0] = 0;
+    while (add_next_paths(&list))
+        ;
+    add_loads(&list);
     fe_recovery_judge(recovery);
-    add_failures_of_way(&list);
+    for (size_t path = 0; path < result->pick_count; path++)
+        if (result->picks[path].way >= 0)
+            add_failures_of_way(recovery, &result->ways[result->picks[path].way]);
+    add_failures_of_power(recovery, result);
 }

@@ -110,13 +110,19 @@ static void put_reach(const input_trait *trait, fe_trial *trial)
     trial->value[1] = fmin(input->greatest, input->typical + step);
 }
 
+/* Both ends may lie on the same side of what is: a dip of the ground ray is left either way. */
 static double effect_between(const fe_result *result, const again_answer *a,
                              const again_answer *b)
 {
     double effect = 0.0;
     for (size_t i = 0; i < leader_count(result); i++) {
         const int way = leader(result, i);
-        effect = fmax(effect, fabs(standing_of(a, way) - standing_of(b, way)));
+        if (way < 0)
+            continue;
+        const fe_way_state now = again_state(&result->ways[way]);
+        const double at[] = {standing(&now), standing_of(a, way), standing_of(b, way)};
+        effect =
+            fmax(effect, fmax(fmax(at[0], at[1]), at[2]) - fmin(fmin(at[0], at[1]), at[2]));
     }
     return effect;
 }
@@ -269,8 +275,11 @@ static unsigned concerns_of(const fe_result *result, const input_trait *trait)
 /* What the owner sees or means, and is in doubt about only where he says so. */
 static bool is_description(const fe_plan_input *input)
 {
-    return input->words &&
-           (strcmp(input->section, "season") == 0 || strcmp(input->key, "mains") == 0);
+    static const char *const KEYS[] = {"mains", "region", "tied", "earthing"};
+    bool described = strcmp(input->section, "season") == 0;
+    for (size_t i = 0; i < sizeof KEYS / sizeof KEYS[0]; i++)
+        described = described || strcmp(input->key, KEYS[i]) == 0;
+    return input->words && described;
 }
 
 static fe_status add_trials(const fe_result *result, const fe_plan_inputs *inputs,

@@ -17,6 +17,12 @@
 static const double MAINS_FROM_V = 60.0;
 static const double SAME = 1.001;
 
+bool fe_supply_is_asked(const fe_plan *plan)
+{
+    const fe_choice *mains = &plan->ends[plan->paths[0].to].mains;
+    return plan->load_count > 0 || (mains->given > FE_GIVEN_DEFAULT && mains->value == 0);
+}
+
 /* ---- Length ---- */
 
 void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m)
@@ -336,7 +342,7 @@ fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar)
 {
     static const double RESERVE = 1.25;
     const fe_plan_solar given = solar_or_usual(plan);
-    if (plan->load_count == 0)
+    if (!fe_supply_is_asked(plan))
         return FE_E_NO_SOLUTION;
     *solar = (fe_solar){.assumed = !plan->solar.given};
     fe_status status = put_loads(plan, 12.0, solar);

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "decision/cable_length.h"
 #include "decision/decide.h"
 #include "farend/network.h"
 #include "farend/poe.h"
@@ -161,6 +162,9 @@ static fe_status channel_row(fe_result *result, size_t index)
     put(way->name, "%s %s", channel->cable->name, hung ? "on posts" : "in a trench");
     put(way->limit, "cable length");
     if (hung) {
+        /* Warm copper reaches less far; glass and the one pair know no such limit. */
+        if (channel->has_answer)
+            way->season = plan_hottest_season(result->plan);
         put_hung(result, hung, way);
         put(way->needs, "%.0f m of cable, %u posts", channel->length_m, way->posts);
         return FE_OK;
@@ -197,6 +201,7 @@ static fe_status feed_row(fe_result *result, size_t index)
     const fe_value *source = &feed->source.voltage_v;
     const char *kind = feed->source.ac ? "AC" : "DC";
     way->verdict = feed->verdict;
+    way->season = plan_hottest_season(result->plan);
     way->used = feed->found ? feed->drop / feed->allowed : (double)INFINITY;
     way->trench_m = feed->entry ? feed->entry->place.route_m : feed->length_m;
     if (source->low < source->high)
@@ -229,6 +234,8 @@ static fe_status poe_row(fe_result *result, size_t index)
     put(way->name, "power over %s %s", channel->cable->name,
         channel->overhead ? "on posts" : "in a trench");
     put(way->limit, "%s", poe->limit);
+    if (channel->overhead)
+        way->season = plan_hottest_season(result->plan);
     if (any)
         put(way->needs, "a port of class %d in the house, and the data cable",
             power->device_class);
@@ -245,6 +252,7 @@ static fe_status solar_row(fe_result *result)
     if (!way)
         return FE_E_MEMORY;
     way->verdict = solar->verdict;
+    way->season = plan_coldest_season(result->plan);
     way->used = solar->panel_w / FE_SOLAR_MOST_W;
     put(way->name, "no mains: panel and battery");
     put(way->limit, "%s", solar->limit);
@@ -256,16 +264,16 @@ static fe_status solar_row(fe_result *result)
 /* ---- Time ---- */
 
 /* A limit that is used up makes a verdict worse, and is then what limits the way. */
-static void hold_against(fe_way *way, double used, double limit, const char *name)
+static bool hold_against(fe_way *way, double used, double limit, const char *name)
 {
     if (!(limit > 0.0) || isinf(limit))
-        return;
+        return false;
     const fe_verdict verdict = fe_verdict_of_use(used, limit);
     if (verdict <= way->verdict)
-        return;
+        return false;
     way->verdict = verdict;
-    way->season = NULL;
     put(way->limit, "%s", name);
+    return true;
 }
 
 /* What the streams leave of the rate goes to the transfers of both directions. */
@@ -319,7 +327,8 @@ static void hold_to_delay(fe_result *result, size_t path, const fe_network_route
             way->route_delay_s = whole_s;
             way->longest_delay_s = longest_s;
         }
-        hold_against(way, whole_s, longest_s, "delay");
+        if (hold_against(way, whole_s, longest_s, "delay"))
+            way->season = NULL; /* the same in all of them */
     }
 }
 

@@ -260,7 +260,7 @@ fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice)
 
 fe_status decide_feeds(const fe_plan *plan, fe_result *result)
 {
-    if (!plan->feed.given || plan->load_count == 0)
+    if (!plan->feed.given || !fe_supply_is_asked(plan))
         return FE_OK;
     result->feeds = calloc(plan->feed.source_count, sizeof *result->feeds);
     if (!result->feeds)

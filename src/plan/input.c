@@ -11,6 +11,11 @@
 #include "plan/keys.h"
 #include "plan/reader.h"
 
+bool fe_plan_is_unknown(const fe_plan_default *taken)
+{
+    return taken->why && strncmp(taken->why, PLAN_UNKNOWN, strlen(PLAN_UNKNOWN)) == 0;
+}
+
 /* ---- The list ---- */
 
 typedef struct input_list {
@@ -129,6 +134,36 @@ static void add_word(input_list *list, const plan_key *row, fe_plan_input input,
     add(list, &input);
 }
 
+/* What the plan says of a text that it did not get: whether it was unknown, or not given. */
+static fe_given given_of(const fe_plan *plan, const char *title, const char *key)
+{
+    for (size_t i = 0; i < plan->default_count; i++)
+        if (strcmp(plan->defaults[i].section, title) == 0 &&
+            strcmp(plan->defaults[i].key, key) == 0)
+            return fe_plan_is_unknown(&plan->defaults[i]) ? FE_GIVEN_UNKNOWN : FE_GIVEN_DEFAULT;
+    return FE_GIVEN_VALUE;
+}
+
+/* A name that the plan leaves open; one that it gives is a choice. */
+static void add_text(input_list *list, const plan_key *row, fe_plan_input input,
+                     const char *text)
+{
+    input.given = given_of(list->plan, input.title, row->key);
+    if (!text || input.given == FE_GIVEN_VALUE)
+        return;
+    input.words = row->may_be;
+    input.text = true;
+    input.open = input.given == FE_GIVEN_UNKNOWN;
+    input.typical = -1.0;
+    for (; row->may_be[input.word_count]; input.word_count++)
+        if (plan_same_word(row->may_be[input.word_count], text))
+            input.typical = (double)input.word_count;
+    input.low = input.least = 0.0;
+    input.high = input.greatest = (double)(input.word_count - 1);
+    if (input.typical >= 0.0)
+        add(list, &input);
+}
+
 static void add_list(input_list *list, const plan_key *row, const fe_plan_input *input,
                      const fe_value_list *values)
 {
@@ -169,7 +204,11 @@ static void add_row(input_list *list, const plan_key *row, plan_part part, size_
         add_value(list, row, input_of(list, row, part, item), member);
     else if (row->kind == KIND_WORD)
         add_word(list, row, input_of(list, row, part, item), member);
-    else if (row->kind == KIND_VALUES && part == PART_CABLE) {
+    else if (row->kind == KIND_TEXT && row->may_be) {
+        const char *text = NULL;
+        memcpy(&text, member, sizeof text);
+        add_text(list, row, input_of(list, row, part, item), text);
+    } else if (row->kind == KIND_VALUES && part == PART_CABLE) {
         const fe_plan_input input = input_of(list, row, part, item);
         add_list(list, row, &input, member);
     } else if (row->kind == KIND_SPECIAL) {
@@ -292,7 +331,10 @@ static bool set_member(fe_plan_moved *moved, const fe_plan_input *input, double 
         return move_wall(moved, input, value);
     if (part == PART_CABLE && strcmp(input->key, "indoor") == 0)
         return move_in_list(moved, &moved->plan.cable.indoor_m, input->place, value);
-    if (input->words) {
+    if (input->text) {
+        const char *const word = input->words[lround(value)];
+        memcpy(base + input->offset, &word, sizeof word);
+    } else if (input->words) {
         const fe_choice choice = {(int)lround(value), FE_GIVEN_VALUE};
         memcpy(base + input->offset, &choice, sizeof choice);
     } else {

@@ -59,6 +59,10 @@ static const char *const COVERS[] = {"dry", "water film", "wet snow", NULL};
 static const char *const TIED_AT[] = {"posts", "ends", NULL};
 static const char *const SAFETY_FORMATS[] = {"EN", "US", NULL};
 static const char *const EARTHINGS[] = {"TT", "TN-S", "TN-C-S", NULL};
+/* From the weakest to the strongest, or the lossiest to the best. */
+static const char *const SOILS[] = {"clay", "sand", "stony", "gravel", "rock", NULL};
+static const char *const WOODS[] = {"C14", "C16", "C18", "C24", "C30", NULL};
+static const char *const FEEDERS[] = {"2.8 mm", "5 mm", "5 mm low-loss", "10 mm", "10 mm low-loss", NULL};
 static const char *const WHEN_BUILT[] = {"before", "after", NULL};
 
 #define GEAR(member) offsetof(fe_gear, member)
@@ -103,7 +107,7 @@ static const plan_key KEYS[] = {
     {PART_END, "gear", KIND_GEARS, NONE, END(gear), .repeats = true, .fallback = "outdoor-access-point, directional-panel", .example = "outdoor-access-point", .help = "classes of radio gear that may hang here, best liked first"},
     {PART_END, "height", KIND_VALUE, FE_DIM_LENGTH, END(height_m), .fallback = "3 m", .bounds = "0.05..150 m", .unknown = "2..5 m", .example = "3 m", .help = "antenna above the bare ground"},
     {PART_END, "mount", KIND_WORD, NONE, END(mount), .words = MOUNTS, .fallback = "outdoors", .unknown = "indoors", .example = "outdoors", .help = "where the antenna hangs"},
-    {PART_END, "feeder", KIND_TEXT, NONE, END(feeder), .unknown = "5 mm", .example = "10 mm low-loss", .help = "class of the cable between radio and antenna"},
+    {PART_END, "feeder", KIND_TEXT, NONE, END(feeder), .unknown = "5 mm", .may_be = FEEDERS, .example = "10 mm low-loss", .help = "class of the cable between radio and antenna"},
     {PART_END, "feeder-length", KIND_VALUE, FE_DIM_LENGTH, END(feeder_m), .bounds = "0..100 m", .unknown = "1..10 m", .example = "3 m", .help = "length of that cable"},
     {PART_END, "aim", KIND_WORD, NONE, END(aim), .words = AIMS, .fallback = "rough", .unknown = "rough", .example = "by signal", .help = "how the antenna is put on target"},
     {PART_END, "wall", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_wall, .bounds = "0.5 mm..3 m", .expected = "a kind of wall and, if known, its thickness", .example = "brick 110 mm", .help = "a wall between the antenna and outdoors"},
@@ -165,8 +169,8 @@ static const plan_key KEYS[] = {
     {PART_POSTS, "messenger", KIND_TEXT, NONE, POSTS(messenger), .unknown = "unknown", .example = "3/16 extra high strength", .help = "strand that carries it; its own where not given"},
     {PART_POSTS, "length", KIND_VALUES, FE_DIM_LENGTH, POSTS(post_lengths_m), .repeats = true, .fallback = "3 m, 4 m, 5 m, 6 m", .bounds = "1..20 m", .unknown = "3..6 m", .example = "4 m, 5 m", .help = "lengths of post on hand"},
     {PART_POSTS, "section", KIND_SPECIAL, FE_DIM_LENGTH, 0, .special = plan_special_section, .fallback = "round 100 mm", .bounds = "40..500 mm", .unknown = "round 80..120 mm", .expected = "round or square with its size", .example = "round 100 mm", .help = "round or square, and how thick"},
-    {PART_POSTS, "wood", KIND_TEXT, NONE, POSTS(wood), .fallback = "C24", .unknown = "C16", .example = "C24", .help = "species or strength class of the posts"},
-    {PART_POSTS, "soil", KIND_TEXT, NONE, POSTS(soil), .fallback = "sand", .unknown = "clay", .example = "clay", .help = "what they are set in"},
+    {PART_POSTS, "wood", KIND_TEXT, NONE, POSTS(wood), .fallback = "C24", .unknown = "C16", .may_be = WOODS, .example = "C24", .help = "species or strength class of the posts"},
+    {PART_POSTS, "soil", KIND_TEXT, NONE, POSTS(soil), .fallback = "sand", .unknown = "clay", .may_be = SOILS, .example = "clay", .help = "what they are set in"},
     {PART_POSTS, "frost-depth", KIND_VALUE, FE_DIM_LENGTH, POSTS(frost_depth_m), .fallback = "0.6 m", .bounds = "0..4 m", .unknown = "0.3..1.2 m", .example = "0.8 m", .help = "how deep the ground freezes"},
     {PART_POSTS, "span", KIND_VALUE, FE_DIM_LENGTH, POSTS(span_m), .fallback = "10..40 m", .bounds = "1..300 m", .unknown = "10..50 m", .example = "10..40 m", .help = "shortest and longest span allowed"},
     {PART_POSTS, "corner", KIND_SPECIAL, NONE, 0, .repeats = true, .special = plan_special_corner, .expected = "a distance and an angle", .example = "40 m 30 deg", .help = "where the run turns, and by how much"},

@@ -113,6 +113,7 @@ struct plan_key {
     const char *expected; /* in a message; null: made from kind and dimension */
     const char *why;      /* of the default; null: common practice */
     const char *const *words;
+    const char *const *may_be; /* of a text: what an unknown one may turn out to be */
     plan_special *special;
     const char *help;
 };

@@ -296,7 +296,7 @@ static void read_text(plan_reader *reader, const plan_entry *entry, char **text)
     if (is_unknown(taken) && entry->row->unknown) {
         taken = entry->row->unknown;
         plan_note_default(reader, entry->section, entry->key, taken,
-                          "unknown in the plan: this stands in");
+                          PLAN_UNKNOWN ": this stands in");
     }
     *text = plan_copy(reader, taken);
 }
@@ -356,7 +356,7 @@ static void read_gears(plan_reader *reader, const plan_entry *entry, fe_text_lis
     if (is_unknown(at) && entry->row->fallback) {
         at = entry->row->fallback;
         plan_note_default(reader, entry->section, entry->key, at,
-                          "unknown in the plan: these stand in");
+                          PLAN_UNKNOWN ": these stand in");
     }
     char *part = NULL;
     while (plan_next_part(reader, &at, &part)) {

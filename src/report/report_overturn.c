@@ -53,7 +53,8 @@ void report_overturn(report_writer *writer, size_t choice)
                              fe_verdict_name(breaks->verdict));
         else
             fe_document_pair(doc, "What would overturn it",
-                             "If %s, it would no longer do, and %s would be the choice.", room,
+                             "If %s, it would no longer %s, and %s would be the choice.", room,
+                             result->ways[now].verdict == FE_VERDICT_HOLDS ? "hold" : "do",
                              way_name(result, breaks->way));
     }
     if (eases->found) {
@@ -105,12 +106,33 @@ static const char *reach_word(const fe_trial *trial)
                                                                       : WORDS[trial->reach];
 }
 
-static double state_gap(const fe_trial *trial, int way)
+/* What a way is measured by: its margin, or its share of a limit. */
+static double measure(const fe_way_state *state)
 {
-    const fe_way_state *a = &trial->at[0][way];
-    const fe_way_state *b = &trial->at[1][way];
-    return isnan(a->margin_db) ? fabs(a->used - b->used)
-                               : fabs(a->margin_db - b->margin_db) / 10.0;
+    return isnan(state->margin_db) ? state->used : state->margin_db;
+}
+
+/* The least and the greatest of both ends and of what is. */
+static void reach_of(const fe_result *result, const fe_trial *trial, int way,
+                     fe_way_state reach[2])
+{
+    const fe_way *now = &result->ways[way];
+    const fe_way_state states[] = {{now->verdict, now->margin_db, now->chance, now->used},
+                                   trial->at[0][way],
+                                   trial->at[1][way]};
+    reach[0] = reach[1] = states[0];
+    for (size_t i = 1; i < 3; i++) {
+        if (measure(&states[i]) < measure(&reach[0]))
+            reach[0] = states[i];
+        if (measure(&states[i]) > measure(&reach[1]))
+            reach[1] = states[i];
+    }
+}
+
+static double gap_of(const fe_way_state reach[2])
+{
+    const double gap = measure(&reach[1]) - measure(&reach[0]);
+    return isnan(reach[0].margin_db) ? gap : gap / 10.0;
 }
 
 static void movement_row(report_writer *writer, const fe_trial *trial, const shown_ways *shown)
@@ -125,13 +147,12 @@ static void movement_row(report_writer *writer, const fe_trial *trial, const sho
         doc, "%s",
         report_input_range(writer, &trial->input, trial->value[0], trial->value[1], room));
     for (size_t i = 0; i < shown->count; i++) {
-        const int way = shown->items[i];
-        if (state_gap(trial, way) < LEAST_EFFECT)
+        fe_way_state reach[2];
+        reach_of(writer->result, trial, shown->items[i], reach);
+        if (!(gap_of(reach) >= LEAST_EFFECT))
             fe_document_cell(doc, "-");
         else
-            fe_document_cell(
-                doc, "%s",
-                report_state_range(writer, &trial->at[0][way], &trial->at[1][way], room));
+            fe_document_cell(doc, "%s", report_state_range(writer, &reach[0], &reach[1], room));
     }
 }
 

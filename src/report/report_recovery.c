@@ -14,8 +14,11 @@ static void device_row(report_writer *writer, const fe_recovery *recovery, size_
         fe_document_cell(doc, "all but itself");
     else if (device->left == 0)
         fe_document_cell(doc, "nothing");
-    else
+    else if (device->left == index)
         fe_document_cell(doc, "what comes before it");
+    else
+        fe_document_cell(doc, "%zu of the %zu others", device->left,
+                         recovery->device_count - 1);
     fe_document_cell(doc, "%s", fe_cut_name(device->cut));
     fe_document_cell(doc, "%s", device->walk ? "yes" : "no");
     if (isnan(device->lowest_start_c))
@@ -37,6 +40,15 @@ static void failure_rows(report_writer *writer, const fe_recovery *recovery)
         fe_document_cell(doc, "%s", recovery->failures[i].walk ? "yes" : "no");
         fe_document_cell(doc, "%s", recovery->failures[i].remedy);
     }
+}
+
+static void outlet_words(report_writer *writer, const fe_recovery *recovery)
+{
+    if (recovery->wants_outlet)
+        fe_document_paragraph(
+            writer->doc,
+            "What only ends the line can be cut out there too: a switched outlet, or a port "
+            "that powers it, on the switch before it. Without one its hang is a walk as well.");
 }
 
 static void watchdog_words(report_writer *writer, const fe_recovery *recovery)
@@ -75,6 +87,7 @@ void report_recovery(report_writer *writer)
     for (size_t i = 0; i < recovery->device_count; i++)
         device_row(writer, recovery, i);
     failure_rows(writer, recovery);
+    outlet_words(writer, recovery);
     watchdog_words(writer, recovery);
     fe_document_paragraph(
         doc,
@@ -101,6 +114,19 @@ static json_t *device_json(report_json *json, const fe_device *device)
     return object;
 }
 
+static json_t *watchdog_json(report_json *json, const fe_recovery *recovery)
+{
+    if (!recovery->wants_watchdog)
+        return json_null();
+    json_t *object = report_json_object(json);
+    report_json_number(json, object, "probe_s", recovery->watchdog.probe_s);
+    report_json_count(json, object, "misses", recovery->watchdog.misses);
+    report_json_number(json, object, "off_s", recovery->watchdog.off_s);
+    report_json_count(json, object, "tries", recovery->watchdog.tries);
+    report_json_number(json, object, "rest_s", recovery->watchdog.rest_s);
+    return object;
+}
+
 json_t *report_recovery_json(report_json *json, const fe_result *result)
 {
     if (!result->outlook)
@@ -122,6 +148,8 @@ json_t *report_recovery_json(report_json *json, const fe_result *result)
     report_json_set(json, object, "failures", failures);
     report_json_count(json, object, "walks", recovery->walks);
     report_json_bool(json, object, "wants_watchdog", recovery->wants_watchdog);
+    report_json_bool(json, object, "wants_outlet", recovery->wants_outlet);
+    report_json_set(json, object, "watchdog", watchdog_json(json, recovery));
     report_json_number(json, object, "restart_s", recovery->restart_s);
     return object;
 }

@@ -36,29 +36,43 @@ static void settle_row(report_writer *writer, const fe_trial *trial)
     fe_document_cell(doc, "%s", trial->means ? trial->means : "-");
 }
 
-/* Names that the plan leaves open have no two ends; what stands in for them is said. */
-static void name_rows(report_writer *writer)
+static bool is_tried(const fe_sensitivity *found, const fe_plan_default *taken)
+{
+    for (size_t i = 0; i < found->trial_count; i++)
+        if (strcmp(found->trials[i].input.title, taken->section) == 0 &&
+            strcmp(found->trials[i].input.key, taken->key) == 0)
+            return true;
+    return false;
+}
+
+/* Other names that the plan leaves open have no two ends; what stands in for them is said. */
+static void name_rows(report_writer *writer, const fe_sensitivity *found)
 {
     static const struct {
         const char *key;
+        const char *could_change;
         const char *means;
-    } MEANS[] = {{"soil", "a spade: one hole, looked at"},
-                 {"wood", "the stamp on the post, or whoever sold it"},
-                 {"gear", "the label on its back"}};
+    } MEANS[] = {{"soil", "nothing here", "a spade: one hole, looked at"},
+                 {"messenger", "not tried", "callipers on the strand, or its print"},
+                 {"protection", "not tried", "the print on the device"},
+                 {"gear", "not tried", "the label on its back"}};
     const fe_plan *plan = writer->result->plan;
     fe_document *doc = writer->doc;
     for (size_t i = 0; i < plan->default_count; i++) {
         const fe_plan_default *taken = &plan->defaults[i];
+        const char *could_change = "not tried";
         const char *means = "-";
-        if (!taken->why || strncmp(taken->why, "unknown in the plan", 19) != 0)
+        if (!fe_plan_is_unknown(taken) || is_tried(found, taken))
             continue;
         for (size_t k = 0; k < sizeof MEANS / sizeof MEANS[0]; k++)
-            if (strcmp(MEANS[k].key, taken->key) == 0)
+            if (strcmp(MEANS[k].key, taken->key) == 0) {
+                could_change = MEANS[k].could_change;
                 means = MEANS[k].means;
+            }
         fe_document_row(doc);
         fe_document_cell(doc, "%s of %s", taken->key, taken->section);
         fe_document_cell(doc, "unknown: taken as %s", taken->value);
-        fe_document_cell(doc, "not tried");
+        fe_document_cell(doc, "%s", could_change);
         fe_document_cell(doc, "%s", means);
     }
 }
@@ -71,7 +85,7 @@ static void settle_table(report_writer *writer, const fe_sensitivity *found)
         for (size_t i = 0; i < found->trial_count; i++)
             if (found->trials[i].input.open && rank(&found->trials[i]) == step)
                 settle_row(writer, &found->trials[i]);
-    name_rows(writer);
+    name_rows(writer, found);
 }
 
 static bool same_verdict(const fe_way_interval *interval)

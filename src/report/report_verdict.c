@@ -255,7 +255,8 @@ void report_verdict(report_writer *writer)
         choice_verdict(writer, result->pick_count, result->power_rival);
     else
         fe_document_paragraph(writer->doc,
-                              "Power: the plan has no [load], so nothing is said about power.");
+                              "Power: the plan has no [load], and does not say that the far "
+                              "end is without mains, so nothing is said about power.");
 }
 
 /* ---- JSON ---- */

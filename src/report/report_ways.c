@@ -51,13 +51,59 @@ static void cable_limit(report_writer *writer, const fe_way *way, char room[REPO
     fe_strbuf_free(&text);
 }
 
+/* The number that goes with what limits a feed, of the size that was chosen. */
 static void feed_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     const fe_feed_choice *feed = &writer->result->feeds[way->index];
-    if (feed->found && strcmp(feed->limit, "voltage drop") == 0)
+    const fe_supply_size *size = fe_supply_shown(feed->entry);
+    fe_document *doc = writer->doc;
+    if (!feed->found || !size)
+        return;
+    switch (feed->entry->choices[feed->entry->main_metal][FE_SIZES_METRIC].limited_by) {
+    case FE_DEMAND_DROP:
         snprintf(room, REPORT_TEXT_ROOM, "%s, %s of %s allowed", feed->limit,
-                 fe_amount_digits(writer->doc, feed->drop, FE_STYLE_PERCENT, 1),
-                 fe_amount(writer->doc, feed->allowed, FE_STYLE_PERCENT));
+                 fe_amount_digits(doc, feed->drop, FE_STYLE_PERCENT, 1),
+                 fe_amount(doc, feed->allowed, FE_STYLE_PERCENT));
+        return;
+    case FE_DEMAND_LOAD:
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s arrive", feed->limit,
+                 fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE));
+        return;
+    case FE_DEMAND_START:
+        snprintf(room, REPORT_TEXT_ROOM, "%s, down to %s", feed->limit,
+                 fe_amount(doc, size->start_v, FE_STYLE_VOLTAGE));
+        return;
+    case FE_DEMAND_AMPACITY:
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of %s", feed->limit,
+                 fe_amount(doc, size->current_a, FE_STYLE_CURRENT),
+                 fe_amount(doc, size->ampacity_a, FE_STYLE_CURRENT));
+        return;
+    case FE_DEMAND_FAULT:
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s of %s", feed->limit,
+                 fe_amount(doc, size->fault_ohm, FE_STYLE_RESISTANCE),
+                 fe_amount(doc, size->fault_limit_ohm, FE_STYLE_RESISTANCE));
+        return;
+    default:
+        snprintf(room, REPORT_TEXT_ROOM, "%s, %s and no thinner", feed->limit, size->name);
+        return;
+    }
+}
+
+static void relay_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_chain *chain = &writer->result->relays[way->index].chains[way->relays];
+    fe_document *doc = writer->doc;
+    if (chain->carries_rate)
+        snprintf(room, REPORT_TEXT_ROOM, "%s, the %zu%s of %zu, %s to spare", way->limit,
+                 chain->weakest_hop + 1,
+                 chain->weakest_hop == 0   ? "st"
+                 : chain->weakest_hop == 1 ? "nd"
+                 : chain->weakest_hop == 2 ? "rd"
+                                           : "th",
+                 chain->hop_count, fe_amount(doc, chain->margin_db, FE_STYLE_RATIO));
+    else
+        snprintf(room, REPORT_TEXT_ROOM, "%s, which leaves %s", way->limit,
+                 fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE));
 }
 
 static void feed_data_limit(report_writer *writer, const fe_way *way,
@@ -117,6 +163,8 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
         report_link_limit(writer, &writer->result->radio[way->index], room);
     else if (report_is_cable(way))
         cable_limit(writer, way, room);
+    else if (way->kind == FE_WAY_RELAYS)
+        relay_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED_DATA)
         feed_data_limit(writer, way, room);
     else if (way->kind == FE_WAY_FEED)
@@ -188,7 +236,7 @@ static void verdict_rows(report_writer *writer)
         fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(way->verdict)));
         fe_document_cell(doc, "%s", fe_amount(doc, way->margin_db, FE_STYLE_RATIO));
         fe_document_cell(doc, "%s", fe_amount(doc, way->chance, FE_STYLE_PERCENT));
-        fe_document_cell(doc, "%s", way->season ? way->season : "-");
+        fe_document_cell(doc, "%s", way->season ? way->season : "all alike");
         fe_document_cell(doc, "%s", report_limit(writer, way, room));
     }
 }
