@@ -98,6 +98,7 @@ static const struct {
     {"power_rules.h", PROPAGATION},
     {"rain.h", PROPAGATION},
     {"receiver.h", PROPAGATION},
+    {"relay_changes.h", DECISION},
     {"relay_site.h", PROPAGATION},
     {"spread.h", PROPAGATION},
     {"standing.h", PROPAGATION},

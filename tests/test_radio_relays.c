@@ -9,6 +9,7 @@
 #include "deciding.h"
 #include "farend/constants.h"
 #include "farend/radio_hop.h"
+#include "farend/radio_link.h"
 #include "farend/radio_relays.h"
 #include "farend/textfile.h"
 #include "run.h"
@@ -178,6 +179,22 @@ static void choice__passes_over_gear_of_which_too_little_is_owned(void **state)
     fe_plan_free(&plan);
 }
 
+/* Links and chains are chosen by one rule; chances half a percent apart are the same. */
+static void score__is_verdict_then_chance_then_margin(void **state)
+{
+    (void)state;
+    const fe_radio_score tight = {FE_VERDICT_TIGHT, 0.9, 20.0};
+    const fe_radio_score sure = {FE_VERDICT_HOLDS, 0.91, 3.0};
+    const fe_radio_score surer = {FE_VERDICT_HOLDS, 0.95, 2.0};
+    const fe_radio_score same = {FE_VERDICT_HOLDS, 0.914, 4.0};
+    assert_true(fe_radio_score_is_better(&sure, &tight));
+    assert_true(fe_radio_score_is_better(&surer, &sure));
+    assert_false(fe_radio_score_is_better(&sure, &surer));
+    assert_true(fe_radio_score_is_better(&same, &sure));
+    assert_false(fe_radio_score_is_better(&sure, &same));
+    assert_false(fe_radio_score_is_better(&sure, &sure));
+}
+
 static void verdict__of_a_chain_is_tight_only_from_an_even_chance(void **state)
 {
     (void)state;
@@ -306,6 +323,35 @@ static void relays__answer_every_path_or_the_one_that_is_named(void **state)
     free(err);
 }
 
+/* What stands in for a plan is refused beside one, each option with its own line. */
+static void options__beside_a_plan_are_refused(void **state)
+{
+    (void)state;
+    static const char *const LINES[] = {
+        "farend relays test_radio_relays_plan.ini --wall \"brick 110 mm\" --trees 3m "
+        "--height 5m --region US",
+        "farend accept test_radio_relays_plan.ini --band 5GHz --level -61dBm "
+        "--wall \"brick 110 mm\" --trees 3m --height 5m --region US",
+    };
+    static const char *const KEYS[] = {"--wall", "--trees", "--height", "--region"};
+    write_plan("[relay]\nplace = anywhere\n");
+    for (size_t i = 0; i < 2; i++) {
+        char *out = NULL, *err = NULL;
+        int code = 0;
+        fe_testing_run_line(".", LINES[i], &out, &err, &code);
+        assert_int_equal(code, 2);
+        assert_string_equal(out, "");
+        for (size_t k = 0; k < 4; k++) {
+            char wanted[64];
+            snprintf(wanted, sizeof wanted, "%s: the plan says that", KEYS[k]);
+            assert_non_null(strstr(err, wanted));
+        }
+        free(out);
+        free(err);
+    }
+    remove(PLAN_FILE);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -315,6 +361,8 @@ int main(void)
         cmocka_unit_test(power__is_known_within_two_metres),
         cmocka_unit_test(choice__takes_what_is_owned_where_there_is_enough_of_it),
         cmocka_unit_test(choice__passes_over_gear_of_which_too_little_is_owned),
+        cmocka_unit_test(options__beside_a_plan_are_refused),
+        cmocka_unit_test(score__is_verdict_then_chance_then_margin),
         cmocka_unit_test(verdict__of_a_chain_is_tight_only_from_an_even_chance),
         cmocka_unit_test(what_if__of_higher_masts_is_what_the_changed_plan_gives),
         cmocka_unit_test(what_if__is_asked_only_where_no_number_holds),

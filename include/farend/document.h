@@ -9,6 +9,7 @@
 #include "farend/quantity.h"
 #include "farend/status.h"
 #include "farend/strbuf.h"
+#include "farend/verdict.h"
 
 /*
  * A report as a list of blocks, written once and rendered as text and as HTML, so that both say
@@ -67,6 +68,7 @@ typedef enum fe_mark {
     FE_MARKS
 } fe_mark;
 const char *fe_mark_word(fe_mark mark);
+fe_mark fe_mark_of_verdict(fe_verdict verdict);
 /* Sign and word, for a cell or a sentence. */
 const char *fe_mark_of(fe_document *doc, fe_mark mark);
 /* Text that stands out. */

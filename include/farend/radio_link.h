@@ -45,8 +45,37 @@ FE_MUST_CHECK fe_status fe_radio_best_link(const fe_plan *plan, size_t path, fe_
 FE_MUST_CHECK fe_status fe_radio_reported_link(const fe_plan *plan, size_t path, fe_band band,
                                                bool aimed, fe_radio_result *link);
 
-/* True where one link is to be preferred: verdict, then chance, then margin. */
+/* What a link, or a chain of relays, is chosen by. */
+typedef struct fe_radio_score {
+    fe_verdict verdict;
+    double chance;
+    double margin_db; /* in the worst season */
+} fe_radio_score;
+
+/*
+ * True where one is to be preferred: verdict, then chance, then margin. Chances that differ by
+ * 0.005 or less are the same for whoever has to choose.
+ */
+bool fe_radio_score_is_better(const fe_radio_score *a, const fe_radio_score *b);
 bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b);
+
+/* A pair of antennas with a beam, one class at both ends. */
+typedef struct fe_beam_pair {
+    const fe_gear *gear; /* null: there is none that may be used here */
+    fe_radio_score score;
+} fe_beam_pair;
+
+/*
+ * The best pair with beams of the catalogue over a way that no plan describes.
+ *   like     the way; its stations get the class in turn, outdoors and 3 m up or higher
+ *   pair     result; gear null where there is no such class
+ *
+ * FE_OK, FE_W_RANGE, FE_E_DOMAIN, FE_E_MEMORY, FE_E_CONVERGE
+ */
+FE_MUST_CHECK fe_status fe_radio_beam_pair(const fe_plan *plan, const fe_hop *like,
+                                           fe_band band, const fe_season *seasons,
+                                           size_t season_count, const fe_wanted *wanted,
+                                           fe_beam_pair *pair);
 
 /* HOLDS from the confidence up, TIGHT where the median build meets the target, else FAILS. */
 fe_verdict fe_radio_verdict(double chance, double margin_db, double confidence);

@@ -21,7 +21,7 @@ typedef struct fe_relay_class {
     bool named;     /* the plan's class for relays */
 } fe_relay_class;
 
-enum { FE_RELAY_MOST_CLASSES = 24 };
+enum { FE_RELAY_MOST_CLASSES = 24, FE_RELAY_MOST_MASTS = 4 };
 
 /*
  * Classes that can pass traffic on in a band, in the order in which they are tried.
@@ -32,8 +32,9 @@ enum { FE_RELAY_MOST_CLASSES = 24 };
 size_t fe_relay_classes(const fe_plan *plan, const char *named, fe_band band,
                         fe_relay_class *classes);
 
-/* Heights of the plan's relays: of a range both ends. Returns 1 or 2. */
-size_t fe_relay_masts(const fe_plan *plan, double masts_m[2]);
+/* Heights of the plan's relays: of a range both ends, what is cheapest and what reaches
+ * farthest. Returns 1 or 2. */
+size_t fe_relay_masts(const fe_plan *plan, double *masts_m);
 
 /*
  * Places that the plan allows for relays, rising, a range as a place every step from its low

@@ -11,6 +11,7 @@
 
 #include "app/radio_setup.h"
 #include "farend/acceptance.h"
+#include "farend/radio_link.h"
 
 static const char WHO[] = "farend accept";
 
@@ -228,11 +229,11 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
     const double distance_m = options_number(given, "distance", 0.0);
     *code = EXIT_BAD_INPUT;
     if (options_operands(given) == 1) {
-        if (options_given(given, "distance")) {
-            options_complain(WHO, "--distance: the plan says that");
-            return false;
-        }
-        if (!radio_setup_plan(WHO, given, options_operand(given, 0), setup, code))
+        static const char *const PLAN_KEYS[] = {"distance", "wall",   "trees",
+                                                "height",   "region", "wanted"};
+        if (!radio_setup_refuse(WHO, given, PLAN_KEYS,
+                                sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) ||
+            !radio_setup_plan(WHO, given, options_operand(given, 0), setup, code))
             return false;
         const fe_plan_path *path = &setup->plan.paths[setup->path];
         answer->ends[0] = setup->plan.ends[path->from].name;
@@ -290,9 +291,8 @@ static double percent(double chance)
 static fe_mark outlook_mark(const accept_answer *answer)
 {
     const fe_accept_outlook *worst = &answer->result.outlook[answer->result.worst];
-    return worst->chance >= answer->link.wanted->confidence ? FE_MARK_HOLDS
-           : worst->margin_db >= 0.0 && worst->chance > 0.0 ? FE_MARK_TIGHT
-                                                            : FE_MARK_FAILS;
+    return fe_mark_of_verdict(
+        fe_radio_verdict(worst->chance, worst->margin_db, answer->link.wanted->confidence));
 }
 
 static void say_verdict(fe_document *doc, const accept_answer *answer)

@@ -57,13 +57,9 @@ static bool make_setup(const options *given, radio_setup *setup, int *code)
     if (options_operands(given) == 1) {
         static const char *const PLAN_KEYS[] = {"distance", "gear",   "rate",  "wall",
                                                 "trees",    "height", "region"};
-        bool good = true;
-        for (size_t i = 0; i < sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]; i++)
-            if (options_given(given, PLAN_KEYS[i])) {
-                options_complain(WHO, "--%s: the plan says that", PLAN_KEYS[i]);
-                good = false;
-            }
-        return good && radio_setup_plan(WHO, given, options_operand(given, 0), setup, code);
+        return radio_setup_refuse(WHO, given, PLAN_KEYS,
+                                  sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) &&
+               radio_setup_plan(WHO, given, options_operand(given, 0), setup, code);
     }
     if (options_given(given, "path")) {
         options_complain(WHO, "--path: only a plan has paths with names");

@@ -12,6 +12,7 @@
 #include "app/output.h"
 #include "farend/radio_hop.h"
 #include "farend/radio_link.h"
+#include "farend/radio_relays.h"
 #include "farend/suggest.h"
 
 /* What stands in for what nobody said. */
@@ -314,6 +315,18 @@ static bool find_path(const char *who, const char *name, const fe_plan *plan, si
     return false;
 }
 
+bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
+                        size_t count)
+{
+    bool good = true;
+    for (size_t i = 0; i < count; i++)
+        if (options_given(given, keys[i])) {
+            options_complain(who, "--%s: the plan says that", keys[i]);
+            good = false;
+        }
+    return good;
+}
+
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code)
 {
@@ -332,12 +345,7 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
     setup->seasons = plan->seasons;
     setup->season_count = plan->season_count;
     memcpy(setup->bands, plan->site.bands, sizeof setup->bands);
-    /* Of a range of heights both ends are tried: what is cheapest, and what reaches farthest.
-     */
-    setup->mast_count = fe_value_is_open(plan->relay.height_m) ? 2 : 1;
-    setup->masts_m[0] =
-        setup->mast_count == 2 ? plan->relay.height_m.low : plan->relay.height_m.typical;
-    setup->masts_m[1] = plan->relay.height_m.high;
+    setup->mast_count = fe_relay_masts(&setup->plan, setup->masts_m);
     *code = EXIT_DONE;
     return true;
 }

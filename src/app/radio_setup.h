@@ -11,13 +11,14 @@
 #include "farend/gnuplot.h"
 #include "farend/hop.h"
 #include "farend/plan.h"
+#include "farend/radio_relays.h"
 #include "farend/wall.h"
 
 /*
  * One radio path for a command that works from a plan or from options alone. What was not said
  * is filled with a usual value, and every such value is in the list of assumptions.
  */
-enum { SETUP_WALLS = 12, SETUP_ASSUMPTIONS = 24, SETUP_MASTS = 4 };
+enum { SETUP_WALLS = 12, SETUP_ASSUMPTIONS = 24, SETUP_MASTS = FE_RELAY_MOST_MASTS };
 
 typedef struct radio_setup {
     fe_plan plan; /* with the catalogue, also where options were all there is */
@@ -75,6 +76,9 @@ typedef struct radio_setup {
  */
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code);
+/* Complains of options that only stand in for a plan; false where one was given. */
+bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
+                        size_t count);
 /* The path from options; distance_m > 0. The far end is outdoors or behind a wall of boards. */
 bool radio_setup_options(const char *who, const options *given, double distance_m,
                          bool far_indoors, radio_setup *setup, int *code);

@@ -4,41 +4,9 @@
 
 #include "app/radio_setup.h"
 #include "farend/radio_relays.h"
+#include "farend/relay_changes.h"
 
 /* What `farend relays` has worked out, for the text and the JSON that say it. */
-
-/* A pair of antennas with a beam in place of all relays. */
-typedef struct relays_pair {
-    const fe_gear *gear; /* null: there is none that may be used here */
-    double chance;
-    double margin_db;
-    fe_verdict verdict;
-} relays_pair;
-
-/* One change where no number of relays holds; what is named first costs least, by common
- * practice. */
-typedef enum relays_change {
-    RELAYS_BAND,     /* another band */
-    RELAYS_PAIR,     /* a pair with beams, no relay */
-    RELAYS_HIGHER,   /* relays on higher masts */
-    RELAYS_ANYWHERE, /* relays where the plan does not allow them */
-    RELAYS_SLOWER,   /* part of the rate */
-    RELAYS_CHANGES
-} relays_change;
-
-typedef struct relays_what_if {
-    relays_change kind;
-    double rise_m;
-    double share; /* of the rate */
-    fe_band band;
-    const fe_gear *gear;
-    unsigned relays;
-    double margin_db;
-    double chance;
-    fe_verdict verdict;
-} relays_what_if;
-
-enum { RELAYS_MOST_CHANGES = RELAYS_CHANGES + FE_BANDS };
 
 /* One path in one band. */
 typedef struct relays_band {
@@ -47,12 +15,12 @@ typedef struct relays_band {
     double length_m;
     fe_wanted wanted;
     const fe_gear *ends[2];
+    const fe_gear *named; /* class that was asked for between them, null: none */
     fe_relay_choice choice;
     double sharing_bps[3]; /* of the best, by fe_chain_sharing */
     double ideal_bps;
-    relays_pair pair;
-    relays_what_if changes[RELAYS_MOST_CHANGES];
-    size_t change_count;
+    fe_beam_pair pair; /* in place of all relays */
+    fe_relay_what_ifs changes;
 } relays_band;
 
 typedef struct relays_answer {

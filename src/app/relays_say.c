@@ -9,12 +9,6 @@
 #include "app/output.h"
 #include "farend/figures.h"
 
-static fe_mark mark_of(fe_verdict verdict)
-{
-    static const fe_mark MARKS[] = {FE_MARK_HOLDS, FE_MARK_TIGHT, FE_MARK_FAILS};
-    return MARKS[verdict];
-}
-
 static const char *season_of(const radio_setup *setup, const fe_chain *chain)
 {
     return setup->seasons[chain->worst_season].name;
@@ -39,44 +33,31 @@ static const char *subject(const relays_answer *answer, const relays_band *band,
 
 /* ---- What would help ---- */
 
-static void put_change(fe_document *doc, const relays_band *band, const relays_what_if *change,
-                       fe_strbuf *out)
+static void put_change(fe_document *doc, const relays_band *band,
+                       const fe_relay_what_if *change, fe_strbuf *out)
 {
     switch (change->kind) {
-    case RELAYS_PAIR:
+    case FE_RELAY_BEAMS:
         fe_strbuf_format(out, "a pair of %s, hung outdoors, without a relay",
                          change->gear->name);
         break;
-    case RELAYS_ANYWHERE:
+    case FE_RELAY_ANYWHERE:
         fe_strbuf_append(out, "relays at other places than the plan allows");
         break;
-    case RELAYS_HIGHER:
+    case FE_RELAY_HIGHER:
         fe_strbuf_format(out, "relays %s higher up",
                          fe_amount(doc, change->rise_m, FE_STYLE_HEIGHT));
         break;
-    case RELAYS_SLOWER:
+    case FE_RELAY_SLOWER:
         fe_strbuf_format(out, "a rate of %s in all",
                          fe_amount(doc, change->share * wanted_bps(band), FE_STYLE_DATA_RATE));
         break;
-    case RELAYS_BAND:
-        fe_strbuf_format(out, "%s instead", fe_band_name(change->band));
+    case FE_RELAY_OTHER_BAND:
+        fe_strbuf_append(out, fe_band_name(change->band));
         break;
-    case RELAYS_CHANGES:
+    case FE_RELAY_CHANGES:
         break;
     }
-}
-
-/* What holds goes first, then what costs least by the order of the kinds; null: nothing holds.
- */
-static const relays_what_if *what_would_do(const relays_band *band)
-{
-    const relays_what_if *best = NULL;
-    for (size_t i = 0; i < band->change_count; i++) {
-        const relays_what_if *change = &band->changes[i];
-        if (change->verdict == FE_VERDICT_HOLDS && (!best || change->kind < best->kind))
-            best = change;
-    }
-    return best;
 }
 
 static void say_changes(fe_document *doc, const relays_band *band)
@@ -85,19 +66,19 @@ static void say_changes(fe_document *doc, const relays_band *band)
         return;
     fe_document_table(doc, "If one thing were changed, each worked out again",
                       "change|relays>|margin>|chance>|verdict");
-    for (size_t i = 0; i < band->change_count; i++) {
-        const relays_what_if *change = &band->changes[i];
+    for (size_t i = 0; i < band->changes.count; i++) {
+        const fe_relay_what_if *change = &band->changes.items[i];
         fe_strbuf text = FE_STRBUF_INIT;
         put_change(doc, band, change, &text);
         fe_document_row(doc);
         fe_document_cell(doc, "%s", fe_strbuf_text(&text));
         fe_document_cell(doc, "%u", change->relays);
-        fe_document_cell(doc, "%s", fe_amount(doc, change->margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, change->chance, FE_STYLE_PERCENT));
-        fe_document_cell(doc, "%s", fe_mark_of(doc, mark_of(change->verdict)));
+        fe_document_cell(doc, "%s", fe_amount(doc, change->score.margin_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s", fe_amount(doc, change->score.chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(change->score.verdict)));
         fe_strbuf_free(&text);
     }
-    if (!what_would_do(band))
+    if (!fe_relay_changes_best(&band->changes))
         fe_document_paragraph(doc, "None of these alone does it: two of them together, or a "
                                    "cable, may.");
 }
@@ -126,17 +107,17 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
                         const relays_band *band)
 {
     const fe_chain *chain = relays_best(band);
-    const relays_what_if *change = what_would_do(band);
+    const fe_relay_what_if *change = fe_relay_changes_best(&band->changes);
     fe_strbuf help = FE_STRBUF_INIT;
     if (change) {
-        fe_strbuf_append(&help, "Instead, ");
+        fe_strbuf_append(&help, "It would hold with ");
         put_change(doc, band, change, &help);
-        fe_strbuf_format(&help, " would do, a chance of %s",
-                         fe_amount(doc, change->chance, FE_STYLE_PERCENT));
+        fe_strbuf_format(&help, ", a chance of %s",
+                         fe_amount(doc, change->score.chance, FE_STYLE_PERCENT));
     } else {
         fe_strbuf_append(&help, "No single change that was tried does it");
     }
-    fe_document_verdict(doc, mark_of(band->choice.verdict),
+    fe_document_verdict(doc, fe_mark_of_verdict(band->choice.verdict),
                         "%s: up to %zu relay%s of the class %s do%s not reach the confidence; "
                         "best with %u, a chance of %s, margin %s in %s. %s.",
                         name, band->choice.count - 1, band->choice.count == 2 ? "" : "s",
@@ -208,9 +189,34 @@ static void say_places(fe_document *doc, const radio_setup *setup, const relays_
     }
 }
 
+/* Why what was asked for does not stand between. */
+static void say_named(fe_document *doc, const relays_band *band)
+{
+    const fe_relay_choice *choice = &band->choice;
+    if (!band->named || band->named == choice->class.gear)
+        return;
+    for (size_t i = 0; i < choice->trial_count; i++) {
+        const fe_relay_trial *trial = &choice->trials[i];
+        if (trial->class.gear != band->named)
+            continue;
+        fe_document_item(doc,
+                         "%s was asked for and does not hold as a relay: %s at best, with %u "
+                         "of them; so %s stands between the ends.",
+                         band->named->name, fe_amount(doc, trial->chance, FE_STYLE_PERCENT),
+                         trial->relays, choice->class.gear->name);
+        return;
+    }
+    fe_document_item(doc,
+                     "%s was asked for but cannot be a relay in this band (a beam looks one "
+                     "way only, and not all gear passes traffic on); so %s stands between the "
+                     "ends.",
+                     band->named->name, choice->class.gear->name);
+}
+
 static void say_gear(fe_document *doc, const relays_band *band)
 {
     const fe_relay_choice *choice = &band->choice;
+    say_named(doc, band);
     if (choice->trial_count == 1 && choice->class.owned > 0)
         fe_document_item(doc, "%u of the class %s %s owned already and did for a first try.",
                          choice->class.owned, choice->class.gear->name,
@@ -227,7 +233,7 @@ static void say_gear(fe_document *doc, const relays_band *band)
         fe_document_cell(doc, "%u", trial->relays);
         fe_document_cell(doc, "%s", fe_amount(doc, trial->margin_db, FE_STYLE_RATIO));
         fe_document_cell(doc, "%s", fe_amount(doc, trial->chance, FE_STYLE_PERCENT));
-        fe_document_cell(doc, "%s", fe_mark_of(doc, mark_of(trial->verdict)));
+        fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(trial->verdict)));
         fe_document_cell(doc, "%s", trial->class.gear == choice->class.gear ? "yes" : "");
     }
 }
@@ -247,17 +253,17 @@ static void say_sharing(fe_document *doc, const relays_band *band)
 /* Where no number holds the pair is a row of the changes. */
 static void say_pair(fe_document *doc, const relays_band *band)
 {
-    const relays_pair *pair = &band->pair;
+    const fe_beam_pair *pair = &band->pair;
     if (band->choice.verdict != FE_VERDICT_HOLDS || relays_best(band)->relays == 0)
         return;
     if (!pair->gear) {
         fe_document_paragraph(doc, "No class of the catalogue has a beam in this band.");
         return;
     }
-    const char *chance = fe_amount(doc, pair->chance, FE_STYLE_PERCENT);
-    const char *margin = fe_amount(doc, pair->margin_db, FE_STYLE_RATIO);
+    const char *chance = fe_amount(doc, pair->score.chance, FE_STYLE_PERCENT);
+    const char *margin = fe_amount(doc, pair->score.margin_db, FE_STYLE_RATIO);
     fe_document_paragraph(doc,
-                          pair->verdict == FE_VERDICT_HOLDS
+                          pair->score.verdict == FE_VERDICT_HOLDS
                               ? "A pair of the class %s, hung outdoors at both ends, does it "
                                 "with no relay: a chance of %s, margin %s."
                               : "No pair of antennas with a beam does it without a relay; the "
@@ -365,22 +371,22 @@ static json_t *trial_json(const fe_relay_trial *trial)
                      fe_verdict_name(trial->verdict));
 }
 
-static json_t *change_json(const relays_what_if *change)
+static json_t *change_json(const fe_relay_what_if *change)
 {
-    static const char *const KINDS[RELAYS_CHANGES] = {
-        [RELAYS_PAIR] = "directional_pair", [RELAYS_ANYWHERE] = "relays_anywhere",
-        [RELAYS_HIGHER] = "relays_higher",  [RELAYS_SLOWER] = "lower_rate",
-        [RELAYS_BAND] = "other_band",
+    static const char *const KINDS[FE_RELAY_CHANGES] = {
+        [FE_RELAY_BEAMS] = "directional_pair", [FE_RELAY_ANYWHERE] = "relays_anywhere",
+        [FE_RELAY_HIGHER] = "relays_higher",   [FE_RELAY_SLOWER] = "lower_rate",
+        [FE_RELAY_OTHER_BAND] = "other_band",
     };
-    json_t *object =
-        json_pack("{s:s, s:i, s:o, s:f, s:s}", "change", KINDS[change->kind], "count",
-                  (int)change->relays, "worst_margin_db", output_number(change->margin_db),
-                  "chance", change->chance, "verdict", fe_verdict_name(change->verdict));
-    if (change->kind == RELAYS_HIGHER)
+    json_t *object = json_pack(
+        "{s:s, s:i, s:o, s:f, s:s}", "change", KINDS[change->kind], "count",
+        (int)change->relays, "worst_margin_db", output_number(change->score.margin_db),
+        "chance", change->score.chance, "verdict", fe_verdict_name(change->score.verdict));
+    if (change->kind == FE_RELAY_HIGHER)
         json_object_set_new(object, "rise_m", json_real(change->rise_m));
-    if (change->kind == RELAYS_SLOWER)
+    if (change->kind == FE_RELAY_SLOWER)
         json_object_set_new(object, "rate_share", json_real(change->share));
-    if (change->kind == RELAYS_BAND)
+    if (change->kind == FE_RELAY_OTHER_BAND)
         json_object_set_new(object, "band", json_string(fe_band_name(change->band)));
     if (change->gear)
         json_object_set_new(object, "gear", json_string(change->gear->name));
@@ -398,8 +404,8 @@ static json_t *band_json(const radio_setup *setup, const relays_band *band)
         json_array_append_new(numbers, way_json(setup, &choice->ways[i]));
     for (size_t i = 0; i < choice->trial_count; i++)
         json_array_append_new(trials, trial_json(&choice->trials[i]));
-    for (size_t i = 0; i < band->change_count; i++)
-        json_array_append_new(changes, change_json(&band->changes[i]));
+    for (size_t i = 0; i < band->changes.count; i++)
+        json_array_append_new(changes, change_json(&band->changes.items[i]));
     if (!root)
         return root;
     if (setup->from_plan)
@@ -416,7 +422,7 @@ static json_t *band_json(const radio_setup *setup, const relays_band *band)
     json_object_set_new(root, "alternate_bands_rate_mbps",
                         json_real(band->sharing_bps[FE_CHAIN_ALTERNATE_BANDS] / 1e6));
     json_object_set_new(root, "directional_gear",
-                        band->pair.gear && band->pair.verdict == FE_VERDICT_HOLDS
+                        band->pair.gear && band->pair.score.verdict == FE_VERDICT_HOLDS
                             ? json_string(band->pair.gear->name)
                             : json_null());
     json_object_set_new(root, "by_count", numbers);

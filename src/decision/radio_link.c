@@ -157,14 +157,27 @@ static bool pair_is_directional(const fe_gear *a, const fe_gear *b, fe_band band
            fe_beam_is_narrow(fe_gear_radio(b, band)->beam_rad);
 }
 
-bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b)
+bool fe_radio_score_is_better(const fe_radio_score *a, const fe_radio_score *b)
 {
+    static const double SAME_CHANCE = 0.005;
     if (a->verdict != b->verdict)
         return a->verdict < b->verdict;
-    if (fabs(a->budget.chance - b->budget.chance) > 0.005)
-        return a->budget.chance > b->budget.chance;
-    return a->budget.seasons[a->budget.worst].margin_db >
-           b->budget.seasons[b->budget.worst].margin_db;
+    if (fabs(a->chance - b->chance) > SAME_CHANCE)
+        return a->chance > b->chance;
+    return a->margin_db > b->margin_db;
+}
+
+static fe_radio_score score_of(const fe_radio_result *radio)
+{
+    return (fe_radio_score){radio->verdict, radio->budget.chance,
+                            radio->budget.seasons[radio->budget.worst].margin_db};
+}
+
+bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b)
+{
+    const fe_radio_score x = score_of(a);
+    const fe_radio_score y = score_of(b);
+    return fe_radio_score_is_better(&x, &y);
 }
 
 static bool end_lists(const fe_plan *plan, size_t end, const fe_gear *gear)
@@ -275,4 +288,54 @@ fe_status fe_radio_reported_link(const fe_plan *plan, size_t path, fe_band band,
     }
     *link = own;
     return found;
+}
+
+/* ---- Without a plan ---- */
+
+static const double LEAST_BEAM_HEIGHT_M = 3.0;
+
+static fe_hop hop_with(const fe_hop *like, const fe_gear *gear, fe_band band)
+{
+    fe_hop hop = *like;
+    for (int end = 0; end < 2; end++)
+        hop.ends[end] = (fe_station){
+            .radio = fe_gear_radio(gear, band),
+            .antenna_built_in = gear->antenna_built_in,
+            .height_m = fmax(LEAST_BEAM_HEIGHT_M, like->ends[end].height_m),
+            .mount = FE_MOUNT_OUTDOORS,
+            .aim = like->ends[end].aim,
+            .noise = like->ends[end].noise,
+            .port_bps = gear->port_bps,
+        };
+    return hop;
+}
+
+fe_status fe_radio_beam_pair(const fe_plan *plan, const fe_hop *like, fe_band band,
+                             const fe_season *seasons, size_t season_count,
+                             const fe_wanted *wanted, fe_beam_pair *pair)
+{
+    const gear_list list = directional_gear(plan, band);
+    fe_beam_pair best = {.score = {.verdict = FE_VERDICT_FAILS}};
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < list.count; i++) {
+        const fe_hop hop = hop_with(like, list.items[i], band);
+        fe_hop_budget budget;
+        const fe_status tried =
+            fe_hop_budget_compute(&hop, seasons, season_count, wanted, &budget);
+        if (tried == FE_E_NO_SOLUTION)
+            continue;
+        if (tried < 0)
+            return tried;
+        status = fe_status_worse(status, tried);
+        const double margin_db = budget.seasons[budget.worst].margin_db;
+        const fe_beam_pair found = {
+            list.items[i],
+            {fe_radio_verdict(budget.chance, margin_db, wanted->confidence), budget.chance,
+             margin_db}};
+        if (!best.gear || fe_radio_score_is_better(&found.score, &best.score))
+            best = found;
+        fe_hop_budget_free(&budget);
+    }
+    *pair = best;
+    return status;
 }

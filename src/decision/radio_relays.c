@@ -46,7 +46,7 @@ size_t fe_relay_classes(const fe_plan *plan, const char *named, fe_band band,
     return count;
 }
 
-size_t fe_relay_masts(const fe_plan *plan, double masts_m[2])
+size_t fe_relay_masts(const fe_plan *plan, double *masts_m)
 {
     const fe_value *height = &plan->relay.height_m;
     const bool open = fe_value_is_open(*height);
@@ -121,13 +121,12 @@ fe_verdict fe_relay_verdict(const fe_chain *chain, double confidence)
                             confidence);
 }
 
-/* Chances that differ by less are the same for whoever has to choose. */
+/* Verdicts apart: whether one does better than another that holds no more than it. */
 static bool does_better(const fe_chain *a, const fe_chain *b)
 {
-    static const double SAME_CHANCE = 0.005;
-    if (fabs(a->chance - b->chance) > SAME_CHANCE)
-        return a->chance > b->chance;
-    return a->margin_db > b->margin_db;
+    const fe_radio_score x = {FE_VERDICT_FAILS, a->chance, a->margin_db};
+    const fe_radio_score y = {FE_VERDICT_FAILS, b->chance, b->margin_db};
+    return fe_radio_score_is_better(&x, &y);
 }
 
 static void judge(fe_relay_choice *one, double confidence)

@@ -208,8 +208,7 @@ double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double roug
 {
     /* The root of eps - cos^2, which lies below the real axis. */
     const double real = soil->real - ray->cosine_square;
-    const double root_real =
-        sqrt((sqrt(real * real + soil->loss * soil->loss) + real) / 2.0);
+    const double root_real = sqrt((sqrt(real * real + soil->loss * soil->loss) + real) / 2.0);
     const double root_imaginary = root_real > 0.0 ? -soil->loss / (2.0 * root_real) : 0.0;
     const double facing_real = soil->real * ray->sine;
     const double facing_imaginary = -soil->loss * ray->sine;

@@ -479,8 +479,7 @@ static fe_status finish_rounds(row_space *space, size_t i)
 static fe_status add_round(row_space *space, const sight *s, const fe_pair *pair)
 {
     pairs_rounds *rounds = &space->rounds;
-    const fe_status status =
-        rounds->count == PAIRS_BATCH ? finish_rounds(space, s->i) : FE_OK;
+    const fe_status status = rounds->count == PAIRS_BATCH ? finish_rounds(space, s->i) : FE_OK;
     rounds->from = s->i;
     pairs_rounds_add(&space->g->earth, s->j, s->length, pair->effective1_m, pair->effective2_m,
                      rounds);
@@ -522,7 +521,8 @@ static fe_status compute_row(row_space *space, size_t i)
         if (j > i + 1 && over1 < 0.0) {
             pair->v = clear_v(space, &s, -over1, -over2, &near);
         } else if (j > i + 1) {
-            pair->v = sqrt(2.0 * s.length / g->earth.lambda_m * over1 * pairs_larger(over2, 0.0));
+            pair->v =
+                sqrt(2.0 * s.length / g->earth.lambda_m * over1 * pairs_larger(over2, 0.0));
             const double line = (g->a2[j] - g->a1[i]) * inverse;
             bare_over1 = bare1 - line;
             bare_over2 = space->bare2[j] + line;

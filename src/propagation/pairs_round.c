@@ -57,8 +57,7 @@ static double smooth_square(const smooth *s, size_t k)
 {
     const double x = s->d[k] - s->from_d;
     const double y = s->length - x;
-    const double excess =
-        excess_at(x, y, s->h1 / s->length, s->h2 / s->length, s->curvature);
+    const double excess = excess_at(x, y, s->h1 / s->length, s->h2 / s->length, s->curvature);
     return excess * fabs(excess) / (x * y);
 }
 
@@ -105,8 +104,8 @@ static double smooth_loss(const smooth *s)
         return 0.0;
     const double horizon_m = (sqrt(s->h1) + sqrt(s->h2)) / sqrt(s->curvature);
     if (s->length < horizon_m) /* the line clears the earth everywhere */
-        return bullington_loss(pairs_v_of_square(peak(s, smooth_square), s->length, s->lambda_m),
-                               s->length);
+        return bullington_loss(
+            pairs_v_of_square(peak(s, smooth_square), s->length, s->lambda_m), s->length);
     const double line = (s->h2 - s->h1) / s->length;
     const double slope1 = peak(s, smooth_slope1);
     double v = 0.0;
@@ -193,8 +192,8 @@ static inline gain height_gain(double b, double admittance)
  * Within the horizon the place of least clearance, d / 2 (1 + b), has m b^3 - (m + 1) b + c =
  * 0, which the source solves by a cosine of a third of an angle. For short paths m is small and
  * three steps of Newton's method from c are exact, the second and third with the slope's
- * inverse made better by Newton's method too, not by a division. Returns the factor on the first
- * term, 0 where clear.
+ * inverse made better by Newton's method too, not by a division. Returns the factor on the
+ * first term, 0 where clear.
  */
 static inline double share_of_first_term(const pairs_earth *earth, double d_m, double h1_m,
                                          double h2_m, double m)

@@ -73,8 +73,8 @@ typedef struct pairs_rounds {
 static inline int pairs_is_above(const pairs_earth *earth, double length_m, double h1_m,
                                  double h2_m)
 {
-    const double needed_m = 0.552 * sqrt(earth->lambda_m * length_m) +
-                            0.5 * earth->curvature * length_m * length_m;
+    const double needed_m =
+        0.552 * sqrt(earth->lambda_m * length_m) + 0.5 * earth->curvature * length_m * length_m;
     return 4.0 * h1_m * h2_m > needed_m * needed_m;
 }
 

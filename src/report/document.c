@@ -278,6 +278,16 @@ const char *document_mark_sign(fe_mark mark)
     return MARKS[mark].sign;
 }
 
+fe_mark fe_mark_of_verdict(fe_verdict verdict)
+{
+    static const fe_mark OF[] = {
+        [FE_VERDICT_HOLDS] = FE_MARK_HOLDS,
+        [FE_VERDICT_TIGHT] = FE_MARK_TIGHT,
+        [FE_VERDICT_FAILS] = FE_MARK_FAILS,
+    };
+    return OF[verdict];
+}
+
 const char *fe_mark_of(fe_document *doc, fe_mark mark)
 {
     return add_inline(doc, (document_inline){.kind = INLINE_MARK, .mark = mark});

@@ -32,7 +32,7 @@ static void length_rows(fe_document *doc, const fe_result *result)
         fe_document_cell(doc, "%s", fe_amount(doc, channel->slack_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, channel->length_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));
-        fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(channel->verdict)));
+        fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(channel->verdict)));
     }
     fe_document_paragraph(doc,
                           "A cable follows the ground or the wire it hangs on, goes down at "
@@ -86,7 +86,7 @@ fe_status fe_report_cables_reach(const fe_result *result, fe_units units, fe_fig
         snprintf(names[i], NAME_ROOM, "%s, %s", channel->overhead ? "posts" : "ground",
                  channel->cable->name);
         rows[i] = (fe_reach_row){names[i], channel->length_m, channel->limit_m,
-                                 report_mark(channel->verdict)};
+                                 fe_mark_of_verdict(channel->verdict)};
     }
     if (status == FE_OK)
         status = fe_figure_reach(&(fe_reach_data){"reach", "Cable lengths against limits", rows,
@@ -133,7 +133,7 @@ void report_cables(report_writer *writer)
 static void say_need(fe_document *doc, const fe_channel_result *channel)
 {
     const fe_poe_result *poe = &channel->poe;
-    const char *mark = fe_mark_of(doc, report_mark(poe->verdict));
+    const char *mark = fe_mark_of(doc, fe_mark_of_verdict(poe->verdict));
     if (!(poe->need.power_w > 0.0))
         return;
     if (poe->need.mains)
@@ -170,7 +170,7 @@ static void fibre_rows(fe_document *doc, const fe_channel_result *channel)
         fe_document_cell(doc, "%s", fe_amount_digits(doc, link.loss_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s", fe_amount_digits(doc, link.budget_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s",
-                         fe_mark_of(doc, report_mark(fe_verdict_of_use(link.used, 1.0))));
+                         fe_mark_of(doc, fe_mark_of_verdict(fe_verdict_of_use(link.used, 1.0))));
     }
 }
 
@@ -207,7 +207,7 @@ static void verdict_line(fe_document *doc, const fe_channel_result *channel)
 {
     char name[NAME_ROOM];
     fe_document_verdict(
-        doc, report_mark(channel->verdict), "%s: %s for %s, the limit is %s.",
+        doc, fe_mark_of_verdict(channel->verdict), "%s: %s for %s, the limit is %s.",
         cable_name(channel, name), fe_amount(doc, channel->length_m, FE_STYLE_LENGTH),
         channel->application, fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));
 }

@@ -20,14 +20,14 @@ static void say_verdict(fe_document *doc, const fe_channel_case *given,
         return;
     }
     const fe_channel_rate *rate = &answer->rates[answer->wanted];
-    fe_document_verdict(doc, report_mark(rate->verdict),
+    fe_document_verdict(doc, fe_mark_of_verdict(rate->verdict),
                         "%s of %s for %s (%s): the limit is %s with these cords at %s.", length,
                         category, fe_amount(doc, rate->reach->rate_bit_s, FE_STYLE_DATA_RATE),
                         rate->reach->application,
                         fe_amount(doc, rate->limit_m, FE_STYLE_LENGTH),
                         fe_amount(doc, given->temp_c, FE_STYLE_TEMPERATURE));
     if (answer->has_power)
-        fe_document_verdict(doc, report_mark(answer->power.verdict),
+        fe_document_verdict(doc, fe_mark_of_verdict(answer->power.verdict),
                             "Power of class %d: %s can reach the device, which is promised %s.",
                             answer->power.device_class,
                             fe_amount(doc, answer->power.device_w, FE_STYLE_POWER),
@@ -51,7 +51,7 @@ void report_channel_rates(fe_document *doc, const fe_channel_answer *answer)
                          fe_amount_digits(doc, rate->loss_limit_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, rate->f_hz, FE_STYLE_FREQUENCY));
         const char *condition = rate->verdict == FE_VERDICT_TIGHT ? rate->reach->condition : "";
-        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, report_mark(rate->verdict)),
+        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, fe_mark_of_verdict(rate->verdict)),
                          condition[0] ? ": " : "", condition);
     }
 }
@@ -232,7 +232,7 @@ fe_status fe_report_copper_reach(const fe_channel_case *given, const fe_channel_
                  rate->reach->rate_bit_s / (rate->reach->rate_bit_s < 1e9 ? 1e6 : 1e9),
                  rate->reach->rate_bit_s < 1e9 ? "Mb/s" : "Gb/s");
         rows[count] = (fe_reach_row){names[count], given->length_m, rate->limit_m,
-                                     report_mark(rate->verdict)};
+                                     fe_mark_of_verdict(rate->verdict)};
         count++;
     }
     return fe_figure_reach(

@@ -10,7 +10,7 @@ static void feed_row(fe_document *doc, const fe_feed_choice *feed)
     char name[REPORT_SOURCE_ROOM];
     fe_document_row(doc);
     fe_document_cell(doc, "%s", report_source_name(doc, feed->entry, name));
-    fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(feed->verdict)));
+    fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(feed->verdict)));
     if (!feed->found) {
         fe_document_cell(doc, "none: %s", feed->limit);
         return;

@@ -51,7 +51,7 @@ static void change_row(report_writer *writer, const fe_radio_result *radio,
         fe_document_cell(doc, "%s", fe_amount(doc, change->gain_db, FE_STYLE_RATIO));
     fe_document_cell(doc, "%s", fe_amount(doc, change->margin_db, FE_STYLE_RATIO));
     fe_document_cell(doc, "%s", fe_amount(doc, change->chance, FE_STYLE_PERCENT));
-    fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(change->verdict)));
+    fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(change->verdict)));
     fe_document_cell(doc, "%s",
                      !change->carries_rate ? "too slow" : (cheapest ? "cheapest 3 dB" : ""));
 }

@@ -6,16 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-fe_mark report_mark(fe_verdict verdict)
-{
-    static const fe_mark MARKS[] = {
-        [FE_VERDICT_HOLDS] = FE_MARK_HOLDS,
-        [FE_VERDICT_TIGHT] = FE_MARK_TIGHT,
-        [FE_VERDICT_FAILS] = FE_MARK_FAILS,
-    };
-    return MARKS[verdict];
-}
-
 bool report_is_cable(const fe_way *way)
 {
     return way->kind == FE_WAY_COPPER_POSTS || way->kind == FE_WAY_COPPER_BURIED ||

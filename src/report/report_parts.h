@@ -26,7 +26,6 @@ typedef struct report_writer {
 
 /* ---- Words shared by the parts ---- */
 
-fe_mark report_mark(fe_verdict verdict);
 /* True where a way's index is one of the channels. */
 bool report_is_cable(const fe_way *way);
 const char *report_end_name(const fe_plan *plan, size_t path, int end);

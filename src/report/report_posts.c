@@ -173,7 +173,7 @@ static void say_shortfall(const fe_posts_result *r, fe_document *doc)
 static void say_meets(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
-    fe_document_verdict(doc, report_mark(r->verdict),
+    fe_document_verdict(doc, fe_mark_of_verdict(r->verdict),
                         "%zu post%s between %s and %s, %zu stayed, carrying %s. Nearest to its "
                         "limit: %s.",
                         r->route.post_count, r->route.post_count == 1 ? "" : "s",

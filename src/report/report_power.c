@@ -57,7 +57,7 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
                             limit_of(size));
     } else {
         fe_document_verdict(
-            doc, report_mark(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.",
+            doc, fe_mark_of_verdict(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.",
             name, wire(doc, size), fe_conductor_material_name(size->conductor.material),
             fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
             fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
@@ -123,7 +123,7 @@ static void say_sizes(fe_document *doc, const fe_supply_entry *entry)
         fe_document_cell(doc, "%s", fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
         fe_document_cell(doc, "%s", fe_amount(doc, size->start_v, FE_STYLE_VOLTAGE));
         const char *limit = limit_of(size);
-        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, report_mark(size->verdict)),
+        fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, fe_mark_of_verdict(size->verdict)),
                          limit[0] ? ": " : "", limit);
     }
 }

@@ -420,7 +420,7 @@ static fe_status finish(const report_writer *writer, fe_document **doc)
 static void say_way(report_writer *writer, const fe_way *way)
 {
     char needs[REPORT_TEXT_ROOM];
-    fe_document_verdict(writer->doc, report_mark(way->verdict), "%s: %s.", way->name,
+    fe_document_verdict(writer->doc, fe_mark_of_verdict(way->verdict), "%s: %s.", way->name,
                         report_needs(writer, way, needs));
 }
 
@@ -489,7 +489,7 @@ fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, f
                             .units = units,
                             .figures = true,
                             .status = FE_OK};
-    fe_document_verdict(writer.doc, report_mark(posts->layout_verdict), "%zu posts for %s%s",
+    fe_document_verdict(writer.doc, fe_mark_of_verdict(posts->layout_verdict), "%zu posts for %s%s",
                         posts->route.post_count, posts->cable->name, SAYS[posts->layout]);
     sheet_posts(&writer, posts);
     return finish(&writer, doc);

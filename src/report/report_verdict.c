@@ -235,7 +235,7 @@ static void choice_verdict(report_writer *writer, size_t choice, int rival)
         return;
     }
     const fe_way *way = &result->ways[chosen];
-    fe_document_verdict(writer->doc, report_mark(way->verdict), "%s: %s.",
+    fe_document_verdict(writer->doc, fe_mark_of_verdict(way->verdict), "%s: %s.",
                         choice_name(result, choice, name), way->name);
     why(writer, way);
     describe(writer, way);

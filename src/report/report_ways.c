@@ -233,7 +233,7 @@ static void verdict_rows(report_writer *writer)
         char room[REPORT_TEXT_ROOM];
         fe_document_row(doc);
         put_name(writer, way);
-        fe_document_cell(doc, "%s", fe_mark_of(doc, report_mark(way->verdict)));
+        fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(way->verdict)));
         fe_document_cell(doc, "%s", fe_amount(doc, way->margin_db, FE_STYLE_RATIO));
         fe_document_cell(doc, "%s", fe_amount(doc, way->chance, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", way->season ? way->season : "all alike");

@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "farend/relay_changes.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Every metre, on long ways a thousandth; trials of a change have fewer. */
+static const double FINEST_M = 1.0;
+enum { STEPS = 1000, COARSE_STEPS = 100 };
+
+double fe_relay_step(double length_m, bool coarse)
+{
+    return fmax(FINEST_M, length_m / (coarse ? COARSE_STEPS : STEPS));
+}
+
+static void keep(fe_relay_what_ifs *changes, const fe_relay_what_if *change)
+{
+    if (changes->count < sizeof changes->items / sizeof changes->items[0])
+        changes->items[changes->count++] = *change;
+}
+
+/* The question with one thing changed; the room for masts and rates is the caller's. */
+static fe_relay_question changed(const fe_relay_question *like, const fe_relay_what_if *change,
+                                 double masts_m[FE_RELAY_MOST_MASTS], fe_wanted *wanted)
+{
+    fe_relay_question question = *like;
+    *wanted = *like->wanted;
+    question.mast_count =
+        like->mast_count < FE_RELAY_MOST_MASTS ? like->mast_count : FE_RELAY_MOST_MASTS;
+    for (size_t i = 0; i < question.mast_count; i++)
+        masts_m[i] = like->masts_m[i] + change->rise_m;
+    for (int i = 0; i < 2 && change->kind == FE_RELAY_SLOWER; i++)
+        wanted->rate_bps[i] *= change->share;
+    question.masts_m = masts_m;
+    question.wanted = wanted;
+    return question;
+}
+
+static void take(const fe_relay_choice *choice, fe_relay_what_if *change)
+{
+    const fe_chain *chain = &choice->ways[choice->best].chain;
+    change->gear = choice->class.gear;
+    change->relays = chain->relays;
+    change->score = (fe_radio_score){choice->verdict, chain->chance, chain->margin_db};
+}
+
+static fe_status try_change(const fe_relay_question *like, fe_relay_what_if *change)
+{
+    double masts_m[FE_RELAY_MOST_MASTS];
+    fe_wanted wanted;
+    const fe_relay_question question = changed(like, change, masts_m, &wanted);
+    fe_relay_choice *choice = malloc(sizeof *choice);
+    if (!choice)
+        return FE_E_MEMORY;
+    const fe_status status = fe_relay_choose(&question, choice);
+    if (status >= 0)
+        take(choice, change);
+    free(choice);
+    return status;
+}
+
+/* The first of growing changes that holds. Where the greatest does not, the others are not
+ * tried. */
+static fe_status try_steps(const fe_relay_question *question, const fe_relay_what_if *steps,
+                           size_t count, fe_relay_what_ifs *changes)
+{
+    fe_relay_what_if best = steps[count - 1];
+    fe_status status = try_change(question, &best);
+    for (size_t i = 0; i + 1 < count && status >= 0; i++) {
+        fe_relay_what_if change = steps[i];
+        if (best.score.verdict != FE_VERDICT_HOLDS)
+            break;
+        status = fe_status_worse(status, try_change(question, &change));
+        if (status < 0 || change.score.verdict != FE_VERDICT_HOLDS)
+            continue;
+        best = change;
+        break;
+    }
+    if (status >= 0)
+        keep(changes, &best);
+    return status;
+}
+
+fe_status fe_relay_changes_find(const fe_relay_question *asked, const fe_relay_choice *choice,
+                                const fe_beam_pair *pair, fe_relay_what_ifs *changes)
+{
+    static const fe_relay_what_if ANYWHERE[] = {{.kind = FE_RELAY_ANYWHERE}};
+    static const fe_relay_what_if HIGHER[] = {{.kind = FE_RELAY_HIGHER, .rise_m = 1.0},
+                                              {.kind = FE_RELAY_HIGHER, .rise_m = 2.0},
+                                              {.kind = FE_RELAY_HIGHER, .rise_m = 4.0}};
+    static const fe_relay_what_if SLOWER[] = {{.kind = FE_RELAY_SLOWER, .share = 0.5},
+                                              {.kind = FE_RELAY_SLOWER, .share = 0.25},
+                                              {.kind = FE_RELAY_SLOWER, .share = 0.1}};
+    fe_relay_question question = *asked;
+    question.classes = &choice->class;
+    question.class_count = 1;
+    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
+    fe_status status = try_steps(&question, HIGHER, 3, changes);
+    if (status >= 0)
+        status = fe_status_worse(status, try_steps(&question, SLOWER, 3, changes));
+    if (status >= 0 && question.places_m) {
+        question.places_m = NULL;
+        question.place_count = 0;
+        status = fe_status_worse(status, try_steps(&question, ANYWHERE, 1, changes));
+    }
+    if (status >= 0 && pair->gear)
+        keep(changes, &(fe_relay_what_if){
+                          .kind = FE_RELAY_BEAMS, .gear = pair->gear, .score = pair->score});
+    return status;
+}
+
+void fe_relay_changes_add_band(fe_relay_what_ifs *changes, fe_band band,
+                               const fe_relay_choice *choice)
+{
+    fe_relay_what_if change = {.kind = FE_RELAY_OTHER_BAND, .band = band};
+    take(choice, &change);
+    keep(changes, &change);
+}
+
+static int by_kind(const void *a, const void *b)
+{
+    const fe_relay_what_if *x = a;
+    const fe_relay_what_if *y = b;
+    return x->kind != y->kind ? (int)x->kind - (int)y->kind : (int)x->band - (int)y->band;
+}
+
+void fe_relay_changes_sort(fe_relay_what_ifs *changes)
+{
+    qsort(changes->items, changes->count, sizeof changes->items[0], by_kind);
+}
+
+const fe_relay_what_if *fe_relay_changes_best(const fe_relay_what_ifs *changes)
+{
+    const fe_relay_what_if *best = NULL;
+    for (size_t i = 0; i < changes->count; i++) {
+        const fe_relay_what_if *change = &changes->items[i];
+        if (change->score.verdict == FE_VERDICT_HOLDS && (!best || change->kind < best->kind))
+            best = change;
+    }
+    return best;
+}
