@@ -166,6 +166,46 @@ static void copper__powers_what_a_plan_has_out_there(void **state)
     json_decref(list);
 }
 
+static const json_t *named(const json_t *list, const char *key, const char *name)
+{
+    for (size_t i = 0; i < json_array_size(list); i++) {
+        const char *text = json_string_value(json_object_get(json_array_get(list, i), key));
+        if (text && strcmp(text, name) == 0)
+            return json_array_get(list, i);
+    }
+    fail_msg("no %s", name);
+    return NULL;
+}
+
+/* 121 m on 89 m: one device halfway, on which all of the far end's need passes. */
+static void copper__says_what_carries_past_the_limit_and_how_it_hangs(void **state)
+{
+    (void)state;
+    json_t *list = json_of("copper examples/boathouse.ini --json");
+    const json_t *hung = named(list, "cable", "outdoor-data-messenger");
+    const json_t *ways = json_object_get(hung, "beyond");
+    const json_t *midpoint = named(ways, "way", "powered midpoint");
+    assert_int_equal(json_array_size(ways), 4);
+    assert_close(json_number_value(json_object_get(midpoint, "midpoints")), 1.0, 0.0);
+    assert_close_relative(json_number_value(json_object_get(midpoint, "section_m")),
+                          0.5 * json_number_value(json_object_get(hung, "channel_length_m")),
+                          1e-9);
+    assert_close_relative(json_number_value(json_object_get(midpoint, "passed_power_w")),
+                          json_number_value(json_object_get(hung, "poe_need_w")), 1e-12);
+    assert_string_equal(json_string_value(json_object_get(midpoint, "verdict")), "holds");
+    const json_t *extenders = named(ways, "way", "pair of line extenders");
+    assert_close(json_number_value(json_object_get(extenders, "rate_mbps")), 100.0, 0.0);
+    const json_t *fibre = named(list, "cable", "aerial-fibre");
+    assert_int_equal(json_array_size(json_object_get(fibre, "beyond")), 0);
+    const json_t *run = json_object_get(fibre, "run");
+    const double spans = json_number_value(json_object_get(run, "spans"));
+    const double longest_m = json_number_value(json_object_get(run, "longest_span_m"));
+    assert_true(spans >= 2.0 && spans * longest_m >= 95.0); /* the shore is 95 m long */
+    assert_true(json_number_value(json_object_get(run, "greatest_sag_m")) > 0.0);
+    assert_string_equal(json_string_value(json_object_get(run, "verdict")), "fails");
+    json_decref(list);
+}
+
 static void copper__lets_options_change_a_plan(void **state)
 {
     (void)state;
@@ -191,6 +231,7 @@ int main(void)
         cmocka_unit_test(best_rate__is_as_sure_as_the_wanted_one),
         cmocka_unit_test(bundle__warms_with_the_root_of_its_number),
         cmocka_unit_test(copper__powers_what_a_plan_has_out_there),
+        cmocka_unit_test(copper__says_what_carries_past_the_limit_and_how_it_hangs),
         cmocka_unit_test(copper__lets_options_change_a_plan),
     };
     return FE_RUN_TESTS(tests);

@@ -130,6 +130,7 @@ static const struct {
     {"span.h", WIRED},
     {"strike.h", WIRED},
     {"tension.h", WIRED},
+    {"beyond.h", WIRED},
     {"channel.h", WIRED},
     {"supply.h", WIRED},
     {"converter.h", WIRED},

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "farend/beyond.h"
 #include "farend/ethernet.h"
 #include "farend/poe.h"
 #include "farend/status.h"
@@ -12,8 +13,8 @@
 
 /*
  * A data cable of a real length: which rates the standard promises over it, how its loss stands
- * against the limit line where it is too long, and what power over the pairs is left at its
- * end. Not here: crosstalk, which no length alone tells.
+ * against the limit line where it is too long, what power over the pairs is left at its end,
+ * and what carries past the limit. Not here: crosstalk, which no length alone tells.
  */
 
 enum { FE_CHANNEL_RATES = 6, FE_CHANNEL_NO_POE = -1 };
@@ -29,6 +30,7 @@ typedef struct fe_channel_case {
     double rate_bit_s;   /* wanted, > 0 */
     double wire_area_m2; /* one wire of the fixed cable; 0: AWG 24 to category 5e, else 23 */
     int poe_class;       /* FE_CHANNEL_NO_POE: none */
+    double poe_need_w;   /* that the device takes; 0: what the class promises */
 } fe_channel_case;
 
 /* One rate over the cable: TIGHT also where it is promised on a condition only. */
@@ -60,6 +62,8 @@ typedef struct fe_channel_answer {
     bool has_power;
     fe_channel_power power;
     fe_verdict verdict; /* of the wanted rate and the power together */
+    bool is_beyond;     /* the wanted rate does not simply hold: then what else would do */
+    fe_beyond_way beyond[FE_BEYOND_KINDS];
 } fe_channel_answer;
 
 /*

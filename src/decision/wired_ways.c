@@ -118,7 +118,8 @@ static fe_status judge_pairs(const fe_plan *plan, fe_channel_result *channel)
                           .wire_area_m2 = isfinite(channel->cable->conductor_area_m2)
                                               ? channel->cable->conductor_area_m2
                                               : 0.0,
-                          .poe_class = power ? power->device_class : FE_CHANNEL_NO_POE};
+                          .poe_class = power ? power->device_class : FE_CHANNEL_NO_POE,
+                          .poe_need_w = power ? need->power_w : 0.0};
     if (!fe_category_named(channel->cable->category, &channel->given.category))
         return FE_E_DOMAIN;
     return fe_channel_result_solve(channel);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "farend/report_copper.h"
+#include "farend/report_posts.h"
 #include "report/report_parts.h"
 
 enum { NAME_ROOM = 100 };
@@ -169,14 +170,16 @@ static void fibre_rows(fe_document *doc, const fe_channel_result *channel)
         fe_document_cell(doc, "%s", fe_amount(doc, reach->reach_m, FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount_digits(doc, link.loss_db, FE_STYLE_RATIO, 1));
         fe_document_cell(doc, "%s", fe_amount_digits(doc, link.budget_db, FE_STYLE_RATIO, 1));
-        fe_document_cell(doc, "%s",
-                         fe_mark_of(doc, fe_mark_of_verdict(fe_verdict_of_use(link.used, 1.0))));
+        fe_document_cell(
+            doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(fe_verdict_of_use(link.used, 1.0))));
     }
 }
 
-static void say_cable(fe_document *doc, const fe_channel_result *channel)
+static void say_cable(fe_document *doc, const fe_result *result,
+                      const fe_channel_result *channel)
 {
     char name[NAME_ROOM];
+    const fe_posts_result *hung = fe_result_hung(result, channel);
     fe_document_heading(doc, 2, "%s", cable_name(channel, name));
     fe_document_pair(doc, "From port to port", "%s",
                      fe_amount(doc, channel->length_m, FE_STYLE_LENGTH));
@@ -188,6 +191,8 @@ static void say_cable(fe_document *doc, const fe_channel_result *channel)
     if (isfinite(channel->cable->bend_radius_m))
         fe_document_pair(doc, "Bend no tighter than", "%s",
                          fe_amount(doc, channel->cable->bend_radius_m, FE_STYLE_THICKNESS));
+    if (hung)
+        report_hung_run(doc, result->plan, hung);
     if (channel->fibre) {
         fibre_rows(doc, channel);
         return;
@@ -203,34 +208,58 @@ static void say_cable(fe_document *doc, const fe_channel_result *channel)
                              channel->cable->diameter_m);
 }
 
-static void verdict_line(fe_document *doc, const fe_channel_result *channel)
+/* Of the length and of the run it hangs on together. */
+static void verdict_line(fe_document *doc, const fe_result *result,
+                         const fe_channel_result *channel)
 {
     char name[NAME_ROOM];
+    fe_strbuf text = FE_STRBUF_INIT;
+    const fe_posts_result *hung = fe_result_hung(result, channel);
+    const bool posts = hung && hung->verdict > channel->verdict;
     fe_document_verdict(
-        doc, fe_mark_of_verdict(channel->verdict), "%s: %s for %s, the limit is %s.",
-        cable_name(channel, name), fe_amount(doc, channel->length_m, FE_STYLE_LENGTH),
-        channel->application, fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE));
+        doc, fe_mark_of_verdict(posts ? hung->verdict : channel->verdict),
+        "%s: %s for %s, the limit is %s%s%s.", cable_name(channel, name),
+        fe_amount(doc, channel->length_m, FE_STYLE_LENGTH), channel->application,
+        fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE), posts ? "; on its posts, " : "",
+        posts ? fe_report_posts_use(hung, fe_posts_reason(hung), doc, &text) : "");
+    fe_strbuf_free(&text);
+}
+
+static void say_beyond(fe_document *doc, const fe_result *result)
+{
+    char name[NAME_ROOM], caption[NAME_ROOM + 40];
+    bool any = false;
+    for (size_t i = 0; i < result->channel_count; i++) {
+        const fe_channel_result *channel = &result->channels[i];
+        if (!channel->has_answer || !channel->answer.is_beyond)
+            continue;
+        if (!any)
+            fe_document_heading(doc, 2, "Longer than the limit");
+        any = true;
+        snprintf(caption, sizeof caption, "Ways past the limit of %s",
+                 cable_name(channel, name));
+        report_beyond_ways(doc, &channel->answer, caption);
+    }
+    if (any)
+        report_beyond_notes(doc);
 }
 
 void fe_report_cables(fe_document *doc, const fe_result *result)
 {
-    const fe_channel_result *metal = NULL, *failing = NULL;
+    const fe_channel_result *metal = NULL;
     for (size_t i = 0; i < result->channel_count; i++) {
         const fe_channel_result *channel = &result->channels[i];
-        verdict_line(doc, channel);
+        verdict_line(doc, result, channel);
         if (channel->cable->metallic && (!metal || channel->length_m > metal->length_m))
             metal = channel;
-        if (!channel->fibre && channel->verdict == FE_VERDICT_FAILS)
-            failing = channel;
     }
     for (size_t i = 0; i < result->channel_count; i++) {
-        say_cable(doc, &result->channels[i]);
+        say_cable(doc, result, &result->channels[i]);
         if (result->channels[i].verdict != FE_VERDICT_FAILS)
             report_buy_cable(doc, &result->channels[i], result->plan);
     }
     report_trench(doc, result->plan, buried_cable(result), result->plan->feed.given);
-    if (failing)
-        report_beyond(doc, failing->length_m);
+    say_beyond(doc, result);
     fe_document_heading(doc, 2, "Between two buildings");
     if (metal)
         report_lightning(
@@ -261,9 +290,11 @@ static void put_need(report_json *json, json_t *object, const fe_poe_result *poe
     report_json_text(json, object, "poe_limit", asked ? poe->limit : NULL);
 }
 
-static json_t *channel_json(report_json *json, const fe_plan *plan,
+static json_t *channel_json(report_json *json, const fe_result *result,
                             const fe_channel_result *channel)
 {
+    const fe_plan *plan = result->plan;
+    const fe_posts_result *hung = fe_result_hung(result, channel);
     json_t *object = report_json_object(json);
     report_json_text(json, object, "path", plan->paths[channel->path].name);
     report_json_text(json, object, "cable", channel->cable->name);
@@ -288,6 +319,8 @@ static json_t *channel_json(report_json *json, const fe_plan *plan,
     }
     if (channel->fibre)
         put_fibre(json, object, channel);
+    if (hung)
+        report_json_set(json, object, "run", report_hung_run_json(json, plan, hung));
     return object;
 }
 
@@ -295,7 +328,7 @@ json_t *report_cables_json(report_json *json, const fe_result *result)
 {
     json_t *list = report_json_list(json);
     for (size_t i = 0; i < result->channel_count; i++)
-        report_json_append(json, list, channel_json(json, result->plan, &result->channels[i]));
+        report_json_append(json, list, channel_json(json, result, &result->channels[i]));
     return list;
 }
 

@@ -5,7 +5,6 @@
 #include <stdio.h>
 
 #include "farend/conductor.h"
-#include "farend/fibre.h"
 #include "farend/strike.h"
 #include "report/report_parts.h"
 
@@ -56,54 +55,102 @@ void report_channel_rates(fe_document *doc, const fe_channel_answer *answer)
     }
 }
 
-/* Beyond the standard, told honestly. */
-void report_beyond(fe_document *doc, double length_m)
+/* ---- Beyond the limit ---- */
+
+/* "2 powered midpoints" */
+static const char *way_name(const fe_beyond_way *way, fe_beyond_kind kind, char room[48])
 {
-    fe_document_heading(doc, 2, "Longer than the limit");
+    if (kind == FE_BEYOND_MIDPOINT && way->midpoints > 0)
+        snprintf(room, 48, "%u %s%s", way->midpoints, fe_beyond_name(kind),
+                 way->midpoints > 1 ? "s" : "");
+    else
+        snprintf(room, 48, "%s", fe_beyond_name(kind));
+    return room;
+}
+
+static void power_cell(fe_document *doc, double power_w)
+{
+    if (power_w > 0.0)
+        fe_document_cell(doc, "%s", fe_amount(doc, power_w, FE_STYLE_POWER));
+    else
+        fe_document_cell(doc, "-");
+}
+
+static void beyond_row(fe_document *doc, const fe_beyond_way *way, fe_beyond_kind kind)
+{
+    char room[48];
+    fe_document_row(doc);
+    fe_document_cell(doc, "%s", way_name(way, kind, room));
+    if (way->rate_bit_s > 0.0)
+        fe_document_cell(doc, "%s", fe_amount(doc, way->rate_bit_s, FE_STYLE_DATA_RATE));
+    else
+        fe_document_cell(doc, "-");
+    if (way->reach_m > 0.0)
+        fe_document_cell(doc, "%s of %s", fe_amount(doc, way->section_m, FE_STYLE_DISTANCE),
+                         fe_amount(doc, way->reach_m, FE_STYLE_DISTANCE));
+    else
+        fe_document_cell(doc, "-");
+    power_cell(doc, way->house_w);
+    power_cell(doc, way->midpoint_w);
+    power_cell(doc, way->far_w);
+    power_cell(doc, way->passed_w);
+    const bool good = way->verdict == FE_VERDICT_HOLDS;
+    fe_document_cell(doc, "%s%s%s", fe_mark_of(doc, fe_mark_of_verdict(way->verdict)),
+                     good ? "" : ": ", good ? "" : way->limit);
+}
+
+void report_beyond_ways(fe_document *doc, const fe_channel_answer *answer, const char *caption)
+{
+    fe_document_table(
+        doc, caption,
+        "way|carries>|length of at most|house>|each midpoint>|out there>|brings>|verdict");
+    for (int kind = 0; kind < FE_BEYOND_KINDS; kind++)
+        beyond_row(doc, &answer->beyond[kind], (fe_beyond_kind)kind);
+}
+
+/* Beyond the standard, told honestly. */
+void report_beyond_notes(fe_document *doc)
+{
     fe_document_paragraph(
         doc,
         "Beyond its limit a channel is outside the standard: nobody promises that it links. "
-        "It may still link, often at a lower rate, and drop out in the heat; the table "
-        "compares its loss with what the standard allows. At 10 Mb/s the real limits are "
-        "11.5 dB and a delay of 1000 ns, which good cable meets to about 200 m.");
-    fe_document_item(doc,
-                     "Single-pair Ethernet (10BASE-T1L): 10 Mb/s over %s on one pair of the "
-                     "AWG 18 class, a converter at each end.",
-                     fe_amount(doc, 1000.0, FE_STYLE_DISTANCE));
-    fe_document_item(doc,
-                     "A powered midpoint: a weatherproof switch fed over the cable itself "
-                     "starts a new channel of %s; it must stand the cold and be reached "
-                     "when it hangs.",
-                     fe_amount(doc, 100.0, FE_STYLE_DISTANCE));
-    fe_document_item(doc,
-                     "A pair of line extenders: of the order of 100 Mb/s over %s and "
-                     "10 Mb/s over %s of telephone or data pair (common practice, no "
-                     "source); no power over the pairs.",
-                     fe_amount(doc, 300.0, FE_STYLE_DISTANCE),
-                     fe_amount(doc, 1000.0, FE_STYLE_DISTANCE));
-    double db_per_m = 0.0, loss_db = 0.0;
-    const fe_fibre_reach *reach = fe_fibre_reach_for("1000BASE-LX", FE_FIBRE_OS2);
-    if (reach && fe_fibre_attenuation(FE_FIBRE_OS2, 1310e-9, &db_per_m) == FE_OK &&
-        fe_fibre_link_loss(length_m, db_per_m, 2, 0, &loss_db) == FE_OK)
-        fe_document_item(
-            doc,
-            "Single-mode fibre: 1 Gb/s to %s; over this length it loses %s with two "
-            "connector pairs. A converter at each end with its own power and cold rating; "
-            "leave spare fibres.",
-            fe_amount(doc, reach->reach_m, FE_STYLE_DISTANCE),
-            fe_amount_digits(doc, loss_db, FE_STYLE_RATIO, 1));
+        "It may still link, often at a lower rate, and drop out in the heat; the table of "
+        "rates compares its loss with what the standard allows. At 10 Mb/s the real limits "
+        "are 11.5 dB and a delay of 1000 ns, which good cable meets to about %s.",
+        fe_amount(doc, 200.0, FE_STYLE_DISTANCE));
+    fe_document_paragraph(doc,
+                          "The columns of power: drawn at the house, by each midpoint on the "
+                          "way and by what stands out there, and brought there over the pairs. "
+                          "Without a figure under \"brings\" the far end needs power of its "
+                          "own.");
+    fe_document_item(doc, "A single pair is another cable, of the AWG 18 class.");
+    fe_document_item(
+        doc, "A midpoint is a weatherproof switch on a post, fed over the cable itself. "
+             "It must stand the cold and be reached when it hangs. Its length is that "
+             "of a section.");
+    fe_document_item(doc, "Line extenders run on one pair of the cable; the others lie idle.");
+    fe_document_item(doc, "A fibre's converters need the cold rating of the place; leave spare "
+                          "fibres.");
+    fe_document_source(doc,
+                       "Single pair: IEEE 802.3cg. Fibre: IEEE 802.3 clause 38 and TIA-568.3. "
+                       "Extenders of 100, 50 and 10 Mb/s to %s, %s and %s; 5 W an extender or "
+                       "midpoint, 3 W a converter: common practice, no source.",
+                       fe_amount(doc, 300.0, FE_STYLE_DISTANCE),
+                       fe_amount(doc, 600.0, FE_STYLE_DISTANCE),
+                       fe_amount(doc, 1000.0, FE_STYLE_DISTANCE));
 }
 
-static void say_bundle(fe_document *doc, const fe_channel_power *power, double diameter_m)
+static void say_bundle(fe_document *doc, const fe_channel_case *given,
+                       const fe_channel_power *power, double diameter_m)
 {
     double seven_k = 0.0, many_k = 0.0;
     if (fe_channel_bundle_rise(power->heat_w_m, diameter_m, 7, &seven_k) != FE_OK ||
         fe_channel_bundle_rise(power->heat_w_m, diameter_m, 24, &many_k) != FE_OK)
         return;
     fe_document_pair(doc, "Heat in the cable",
-                     "%.0f mW a metre; a bundle of 7 such cables runs %s over the air, of 24 "
-                     "%s",
-                     1e3 * power->heat_w_m,
+                     "%s along its whole length; a bundle of 7 such cables runs %s over the "
+                     "air, of 24 %s",
+                     fe_amount(doc, power->heat_w_m * given->length_m, FE_STYLE_POWER),
                      fe_amount_digits(doc, seven_k, FE_STYLE_TEMPERATURE_STEP, 1),
                      fe_amount_digits(doc, many_k, FE_STYLE_TEMPERATURE_STEP, 1));
 }
@@ -126,7 +173,7 @@ void report_channel_power(fe_document *doc, const fe_channel_case *given,
     fe_document_pair(doc, "At the device", "%s at the promised power, at most %s",
                      fe_amount(doc, power->device_v, FE_STYLE_VOLTAGE),
                      fe_amount(doc, power->device_w, FE_STYLE_POWER));
-    say_bundle(doc, power, diameter_m > 0.0 ? diameter_m : USUAL_DIAMETER_M);
+    say_bundle(doc, given, power, diameter_m > 0.0 ? diameter_m : USUAL_DIAMETER_M);
     fe_document_paragraph(doc,
                           "Between buildings with earths of their own each port must be "
                           "isolated from every other and from earth (IEEE 802.3 Environment "
@@ -161,9 +208,10 @@ void report_lightning(fe_document *doc, double length_m, const fe_copper_place *
 {
     say_strikes(doc, length_m, place);
     fe_document_item(doc,
-                     "Surge arresters made for powered data pairs at both entries, within a "
-                     "metre of the wall, with a short wire to the building's earth bar; bond "
-                     "the data arrester and the supply's to the same bar.");
+                     "Surge arresters made for powered data pairs at both entries, within %s "
+                     "of the wall, with a short wire to the building's earth bar; bond the "
+                     "data arrester and the supply's to the same bar.",
+                     fe_amount(doc, 1.0, FE_STYLE_LENGTH));
     fe_document_item(doc, "A screen joins two earths that differ: earth it at one end only, or "
                           "take unscreened cable, and ask the electrician about bonding.");
     fe_document_item(doc, "Keep data cables %s from a lightning conductor.",
@@ -208,8 +256,11 @@ void fe_report_copper(fe_document *doc, const fe_channel_case *given,
         fe_document_heading(doc, 2, "Power over the pairs");
         report_channel_power(doc, given, &answer->power, 0.0);
     }
-    if (answer->wanted < 0 || answer->rates[answer->wanted].verdict != FE_VERDICT_HOLDS)
-        report_beyond(doc, given->length_m);
+    if (answer->is_beyond) {
+        fe_document_heading(doc, 2, "Longer than the limit");
+        report_beyond_ways(doc, answer, "Ways past the limit");
+        report_beyond_notes(doc);
+    }
     fe_document_heading(doc, 2, "Between two buildings");
     report_lightning(doc, given->length_m, place);
     fe_document_heading(doc, 2, "Cautions");
@@ -309,6 +360,25 @@ static json_t *rate_json(report_json *json, const fe_channel_rate *rate)
     return object;
 }
 
+static json_t *beyond_json(report_json *json, const fe_beyond_way *way, fe_beyond_kind kind)
+{
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "way", fe_beyond_name(kind));
+    report_json_text(json, object, "verdict", fe_verdict_name(way->verdict));
+    report_json_text(json, object, "limit", way->limit);
+    report_json_number(json, object, "rate_mbps", way->rate_bit_s / 1e6);
+    report_json_number(json, object, "section_m", way->section_m);
+    report_json_number(json, object, "reach_m", way->reach_m);
+    report_json_number(json, object, "midpoints", way->midpoints);
+    report_json_number(json, object, "house_power_w", way->house_w);
+    report_json_number(json, object, "midpoint_power_w", way->midpoint_w);
+    report_json_number(json, object, "far_power_w", way->far_w);
+    report_json_number(json, object, "passed_power_w", way->passed_w);
+    report_json_number(json, object, "port_class",
+                       way->port_class < 0 ? (double)NAN : way->port_class);
+    return object;
+}
+
 void report_channel_answer_json(report_json *json, json_t *object,
                                 const fe_channel_answer *answer)
 {
@@ -326,6 +396,11 @@ void report_channel_answer_json(report_json *json, json_t *object,
     report_json_text(json, object, "poe_verdict",
                      power ? fe_verdict_name(power->verdict) : NULL);
     report_json_set(json, object, "rates", rates);
+    json_t *beyond = report_json_list(json);
+    for (int kind = 0; answer->is_beyond && kind < FE_BEYOND_KINDS; kind++)
+        report_json_append(json, beyond,
+                           beyond_json(json, &answer->beyond[kind], (fe_beyond_kind)kind));
+    report_json_set(json, object, "beyond", beyond);
 }
 
 fe_status fe_report_copper_json(const fe_channel_case *given, const fe_channel_answer *answer,

@@ -36,10 +36,8 @@ static run_season season_of(const fe_route_check *check, size_t season)
     return found;
 }
 
-static void seasons_table(report_writer *writer, const fe_posts_result *run)
+static void seasons_table(fe_document *doc, const fe_plan *plan, const fe_posts_result *run)
 {
-    const fe_plan *plan = writer->result->plan;
-    fe_document *doc = writer->doc;
     fe_document_table(doc, "The run in each season",
                       "season|greatest sag>|least above ground>|above snow>|greatest pull>|in");
     for (size_t i = 0; i < plan->season_count; i++) {
@@ -52,6 +50,46 @@ static void seasons_table(report_writer *writer, const fe_posts_result *run)
         fe_document_cell(doc, "%s", fe_amount(doc, season.pull_n, FE_STYLE_FORCE));
         fe_document_cell(doc, "%s", fe_run_case_name(season.pull_case));
     }
+}
+
+static double longest_span(const fe_posts_result *run)
+{
+    double longest_m = 0.0;
+    for (size_t i = 0; i < run->check.run.span_count; i++)
+        longest_m = fmax(longest_m, run->check.run.spans[i].length_m);
+    return longest_m;
+}
+
+void report_hung_run(fe_document *doc, const fe_plan *plan, const fe_posts_result *run)
+{
+    const fe_route_use *pull = &run->check.uses[FE_ROUTE_PULL];
+    fe_report_posts_verdict(run, doc);
+    if (run->check.run.span_count == 0)
+        return;
+    fe_document_pair(doc, "Spans", "%zu, the longest %s", run->check.run.span_count,
+                     fe_amount(doc, longest_span(run), FE_STYLE_LENGTH));
+    if (pull->use > 0.0)
+        fe_document_pair(doc, "Pull in the cable", "%s where %s is the most",
+                         fe_amount(doc, pull->value, FE_STYLE_FORCE),
+                         fe_amount(doc, pull->allowed, FE_STYLE_FORCE));
+    seasons_table(doc, plan, run);
+}
+
+json_t *report_hung_run_json(report_json *json, const fe_plan *plan, const fe_posts_result *run)
+{
+    const fe_route_use *pull = &run->check.uses[FE_ROUTE_PULL];
+    json_t *object = report_json_object(json);
+    double sag_m = 0.0;
+    for (size_t i = 0; i < plan->season_count; i++)
+        sag_m = fmax(sag_m, season_of(&run->check, i).sag_m);
+    report_json_text(json, object, "verdict", fe_verdict_name(run->verdict));
+    report_json_count(json, object, "spans", run->check.run.span_count);
+    report_json_number(json, object, "longest_span_m", longest_span(run));
+    report_json_number(json, object, "greatest_sag_m", sag_m);
+    report_json_number(json, object, "pull_n", pull->use > 0.0 ? pull->value : (double)NAN);
+    report_json_number(json, object, "pull_limit_n",
+                       pull->use > 0.0 ? pull->allowed : (double)NAN);
+    return object;
 }
 
 static bool is_chosen(const fe_result *result, const fe_posts_result *run)
@@ -77,7 +115,7 @@ static void one_run(report_writer *writer, const fe_posts_result *run, size_t in
     snprintf(id, sizeof id, index == 0 ? "overhead" : "overhead-%zu", index + 1);
     snprintf(title, sizeof title, "The overhead run, %s", run->cable->name);
     fe_report_posts_verdict(run, writer->doc);
-    seasons_table(writer, run);
+    seasons_table(writer->doc, writer->result->plan, run);
     if (writer->figures)
         keep_status(writer, fe_report_posts_section(run, id, title, writer->gnuplot,
                                                     writer->units, writer->doc));

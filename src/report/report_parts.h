@@ -73,7 +73,9 @@ void report_channel_rates(fe_document *doc, const fe_channel_answer *answer);
 /* diameter_m of the cable; 0: a usual one */
 void report_channel_power(fe_document *doc, const fe_channel_case *given,
                           const fe_channel_power *power, double diameter_m);
-void report_beyond(fe_document *doc, double length_m);
+/* What carries where the pairs do not, as a table; and what to know of it, once. */
+void report_beyond_ways(fe_document *doc, const fe_channel_answer *answer, const char *caption);
+void report_beyond_notes(fe_document *doc);
 struct fe_copper_place;
 void report_lightning(fe_document *doc, double length_m, const struct fe_copper_place *place);
 void report_copper_notes(fe_document *doc);
@@ -101,6 +103,8 @@ size_t report_standing_trees(const fe_radio_result *radio, fe_profile_trees *tre
 void report_power_rules(report_writer *writer, size_t radio);
 void report_relays(report_writer *writer);
 void report_overhead(report_writer *writer);
+/* A run on posts in short: verdict, spans, seasons. */
+void report_hung_run(fe_document *doc, const fe_plan *plan, const fe_posts_result *run);
 void report_cables(report_writer *writer);
 void report_feeds(report_writer *writer);
 void report_assumptions(report_writer *writer);
@@ -149,6 +153,8 @@ json_t *report_radio_json(report_json *json, const fe_result *result);
 json_t *report_relays_json(report_json *json, const fe_result *result);
 json_t *report_overhead_json(report_json *json, const fe_result *result);
 json_t *report_cables_json(report_json *json, const fe_result *result);
+json_t *report_hung_run_json(report_json *json, const fe_plan *plan,
+                             const fe_posts_result *run);
 json_t *report_feeds_json(report_json *json, const fe_result *result);
 void report_channel_answer_json(report_json *json, json_t *object,
                                 const fe_channel_answer *answer);

@@ -24,7 +24,8 @@ static bool is_case(const fe_channel_case *given)
     return is_positive(given->length_m) && is_at_least_zero(given->cords_m) &&
            given->cords_m < given->length_m && is_at_least_zero(given->cord_derating) &&
            given->temp_c >= -60.0 && given->temp_c <= 90.0 && is_positive(given->rate_bit_s) &&
-           is_at_least_zero(given->wire_area_m2) && given->category != FE_CATEGORY_SINGLE_PAIR;
+           is_at_least_zero(given->wire_area_m2) && is_at_least_zero(given->poe_need_w) &&
+           given->category != FE_CATEGORY_SINGLE_PAIR;
 }
 
 static fe_verdict judge_length(const fe_channel_case *given, fe_channel_rate *rate)
@@ -91,10 +92,19 @@ static fe_status wire_area(const fe_channel_case *given, double *area_m2)
     return status;
 }
 
+static fe_status wire_resistance(const fe_channel_case *given, double *ohm_per_m)
+{
+    double area_m2 = 0.0;
+    const fe_status status = wire_area(given, &area_m2);
+    if (status < 0)
+        return status;
+    const fe_conductor wire = {area_m2, FE_CONDUCTOR_COPPER, FE_CLASS_SOLID};
+    return fe_conductor_resistance(&wire, given->temp_c, ohm_per_m);
+}
+
 static fe_status solve_power(const fe_channel_case *given, fe_channel_power *power)
 {
     const fe_poe_class *row = fe_poe_class_find(given->poe_class);
-    double area_m2 = 0.0;
     if (!row)
         return FE_E_DOMAIN;
     *power = (fe_channel_power){.device_class = row->device_class,
@@ -102,16 +112,11 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
                                 .promised_w = row->device_w,
                                 .device_v = NAN,
                                 .verdict = FE_VERDICT_FAILS};
-    fe_status status = wire_area(given, &area_m2);
-    if (status < 0)
-        return status;
-    const fe_conductor wire = {area_m2, FE_CONDUCTOR_COPPER, FE_CLASS_SOLID};
-    const fe_status found =
-        fe_conductor_resistance(&wire, given->temp_c, &power->wire_ohm_per_m);
+    const fe_status found = wire_resistance(given, &power->wire_ohm_per_m);
     if (found < 0)
         return found;
-    status = fe_poe_loop(power->wire_ohm_per_m, given->length_m, row->pairs == 4 ? 2 : 1,
-                         &power->loop_ohm);
+    fe_status status = fe_poe_loop(power->wire_ohm_per_m, given->length_m,
+                                   row->pairs == 4 ? 2 : 1, &power->loop_ohm);
     if (status < 0)
         return status;
     status = fe_poe_device_power(row->least_source_v, row->source_w, power->loop_ohm,
@@ -128,6 +133,27 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
     else if (power->device_w >= power->promised_w)
         power->verdict = FE_VERDICT_TIGHT;
     return found;
+}
+
+/* The section of a midpoint is a channel of the wanted rate, cords and warmth included. */
+static fe_status solve_beyond(const fe_channel_case *given, fe_channel_answer *found)
+{
+    const fe_channel_rate *rate = found->wanted < 0 ? NULL : &found->rates[found->wanted];
+    found->is_beyond = !rate || rate->verdict != FE_VERDICT_HOLDS;
+    if (!found->is_beyond)
+        return FE_OK;
+    const fe_poe_class *class = fe_poe_class_find(given->poe_class);
+    const double promised_w = class ? class->device_w : 0.0;
+    fe_beyond_case beyond = {.length_m = given->length_m,
+                             .rate_bit_s = given->rate_bit_s,
+                             .port_bit_s = rate ? rate->reach->rate_bit_s : 0.0,
+                             .section_limit_m = rate ? rate->limit_m : 0.0,
+                             .need_w = class && given->poe_need_w > 0.0 ? given->poe_need_w
+                                                                        : promised_w};
+    const fe_status status = wire_resistance(given, &beyond.wire_ohm_per_m);
+    if (status < 0)
+        return status;
+    return fe_status_worse(status, fe_beyond_solve(&beyond, found->beyond));
 }
 
 fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answer)
@@ -148,6 +174,8 @@ fe_status fe_channel_solve(const fe_channel_case *given, fe_channel_answer *answ
     found.has_power = given->poe_class != FE_CHANNEL_NO_POE;
     if (found.has_power && status >= 0)
         status = fe_status_worse(status, solve_power(given, &found.power));
+    if (status >= 0)
+        status = fe_status_worse(status, solve_beyond(given, &found));
     if (status < 0)
         return status;
     found.verdict = found.wanted < 0 ? FE_VERDICT_FAILS : found.rates[found.wanted].verdict;
