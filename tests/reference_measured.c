@@ -373,6 +373,44 @@ static void parking_levels__fall_off_as_predicted(void **state)
     assert_true(fabs(slope_db) * stretch < 6.0);
 }
 
+/*
+ * What the rows of one site share (power setting, stated gain, fittings, polarisation) must not
+ * widen the interval that they are judged by; what differs from place to place must.
+ */
+static void within_site__interval_holds_the_parts_of_the_place_alone(void **state)
+{
+    (void)state;
+    static const char *const OF_THE_PLACE[] = {"place", "ground", "trees", "walls"};
+    fe_profile ground = even_ground(40.0, 0.0);
+    const fe_hop hop = {.ground = &ground,
+                        .land = FE_LAND_MEADOW,
+                        .f_hz = 2.437e9,
+                        .ends = {station_at(1.0), station_at(1.0)}};
+    fe_path_loss loss;
+    fe_build_part parts[FE_BUILD_MOST_PARTS];
+    size_t count = 0;
+    double variance = 0.0;
+    assert_true(fe_path_loss_in_season(&hop, &SUMMER, &loss) >= 0);
+    fe_build_parts(&hop, &loss, parts, &count);
+    size_t shared = 0;
+    for (size_t i = 0; i < count; i++) {
+        bool known = false;
+        for (size_t k = 0; k < sizeof OF_THE_PLACE / sizeof OF_THE_PLACE[0]; k++)
+            known = known || strcmp(parts[i].label, OF_THE_PLACE[k]) == 0;
+        if (parts[i].of_the_path != known)
+            fail_msg("the part \"%s\" is on the wrong side", parts[i].label);
+        shared += !known;
+        if (!known)
+            continue;
+        printf("within a site: %s, sigma %.1f dB\n", parts[i].label, parts[i].sigma_db);
+        variance += parts[i].sigma_db * parts[i].sigma_db;
+    }
+    assert_true(shared >= 4);
+    const prediction p = predict_path(&hop);
+    assert_true(fabs(p.high_db - p.low_db - 2.0 * TO_80_PERCENT * sqrt(variance)) < 0.2);
+    fe_profile_free(&ground);
+}
+
 /* From the level that 10 % of samples miss to the one that 10 % pass, by Rice's law. */
 static double rician_width_db(double k_db)
 {
@@ -661,6 +699,7 @@ int main(void)
         cmocka_unit_test(print_head),
         cmocka_unit_test(street__is_held_by_the_law_for_low_antennas_to_200_m),
         cmocka_unit_test(parking_levels__fall_off_as_predicted),
+        cmocka_unit_test(within_site__interval_holds_the_parts_of_the_place_alone),
         cmocka_unit_test(fade__in_the_open_car_park_is_that_of_a_clear_path),
         cmocka_unit_test(sub_ghz_medians__lie_above_free_space),
         cmocka_unit_test(point_to_point_levels__lie_inside_the_95_percent_interval),

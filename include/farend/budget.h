@@ -120,6 +120,7 @@ typedef struct fe_build_part {
     const char *source;
     fe_build_shape shape;
     bool of_the_path; /* of the place and what stands in it; false: of gear and hands */
+    int end;          /* 0 or 1: of that station; -1: of the hop */
     double mean_db;
     double sigma_db;
     double across_share;

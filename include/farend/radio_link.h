@@ -80,4 +80,23 @@ FE_MUST_CHECK fe_status fe_radio_beam_pair(const fe_plan *plan, const fe_hop *li
 /* HOLDS from the confidence up, TIGHT where the median build meets the target, else FAILS. */
 fe_verdict fe_radio_verdict(double chance, double margin_db, double confidence);
 
+/* One part of what is lost in building a link, in its worst season. */
+typedef struct fe_radio_build_part {
+    const char *label;
+    const char *source;
+    int end; /* 0 or 1: of that end; -1: of the link */
+    double middle_db;
+    double most_db; /* one build in ten loses more by it */
+} fe_radio_build_part;
+
+/*
+ * The parts of a link's build loss, worked out when they are asked for.
+ *   parts  room for FE_BUILD_MOST_PARTS
+ *   count  how many there are; 0 where an antenna is under the snow
+ *
+ * FE_OK, FE_E_DOMAIN, FE_E_MEMORY
+ */
+FE_MUST_CHECK fe_status fe_radio_build(const fe_plan *plan, const fe_radio_result *radio,
+                                       fe_radio_build_part *parts, size_t *count);
+
 #endif

@@ -120,6 +120,39 @@ done:
     return status;
 }
 
+/* ---- What building costs ---- */
+
+static fe_status take_part(const fe_build_part *part, fe_radio_build_part *taken)
+{
+    fe_spread spread;
+    const fe_status status = fe_build_part_spread(part, &spread);
+    if (status >= 0)
+        *taken = (fe_radio_build_part){part->label, part->source, part->end,
+                                       fe_spread_quantile(&spread, 0.5),
+                                       fe_spread_quantile(&spread, 0.9)};
+    return status;
+}
+
+fe_status fe_radio_build(const fe_plan *plan, const fe_radio_result *radio,
+                         fe_radio_build_part *parts, size_t *count)
+{
+    fe_build_part all[FE_BUILD_MOST_PARTS];
+    size_t found = 0;
+    fe_hop *hop = NULL;
+    const fe_path_loss *loss = &radio->budget.seasons[radio->budget.worst].loss;
+    fe_status status = fe_radio_hop(plan, radio->path, radio->gear, radio->band, &hop);
+    if (status < 0)
+        return status;
+    if (isfinite(loss->total_db))
+        fe_build_parts(hop, loss, all, &found);
+    for (size_t i = 0; i < found && status >= 0; i++)
+        status = fe_status_worse(status, take_part(&all[i], &parts[i]));
+    free(hop);
+    if (status >= 0)
+        *count = found;
+    return status;
+}
+
 /* ---- Which gear ---- */
 
 typedef struct gear_list {

@@ -291,11 +291,13 @@ typedef struct part_list {
     size_t count;
 } part_list;
 
-static void add_part(part_list *list, const fe_build_part *part)
+static void add_part(part_list *list, const fe_build_part *part, int end)
 {
     const bool aims = part->across_share > 0.0 || part->upward_share > 0.0;
-    if (aims || part->mean_db != 0.0 || part->sigma_db > 0.0)
-        list->items[list->count++] = *part;
+    if (!aims && part->mean_db == 0.0 && !(part->sigma_db > 0.0))
+        return;
+    list->items[list->count] = *part;
+    list->items[list->count++].end = end;
 }
 
 static const char CUSTOM[] = "common practice, no source";
@@ -315,7 +317,7 @@ static void add_station(const fe_hop *hop, const fe_path_loss *loss, int end, pa
             .upward_share = aim_share(radio->tilt_beam_rad, station->aim),
             .floor_db = SIDE_LOBES_DB,
         };
-        add_part(list, &aim);
+        add_part(list, &aim, end);
     }
     const fe_build_part parts[] = {
         {.label = "stated gain", .source = CUSTOM, .mean_db = gain_db, .sigma_db = gain_db},
@@ -326,7 +328,7 @@ static void add_station(const fe_hop *hop, const fe_path_loss *loss, int end, pa
          .sigma_db = loss->wall_db[end] > 0.0 ? loss->wall_sigma_db[end] : 0.0},
     };
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
-        add_part(list, &parts[i]);
+        add_part(list, &parts[i], end);
 }
 
 static double trees_sigma_db(double trees_db)
@@ -361,7 +363,7 @@ void fe_build_parts(const fe_hop *hop, const fe_path_loss *loss, fe_build_part *
     };
     part_list list = {.items = parts};
     for (size_t i = 0; i < sizeof of_hop / sizeof of_hop[0]; i++)
-        add_part(&list, &of_hop[i]);
+        add_part(&list, &of_hop[i], -1);
     for (int end = 0; end < 2; end++)
         add_station(hop, loss, end, &list);
     *count = list.count;

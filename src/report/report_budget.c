@@ -6,6 +6,7 @@
 
 #include "farend/constants.h"
 #include "farend/earth.h"
+#include "farend/radio_link.h"
 #include "report/report_parts.h"
 
 typedef struct chosen_hop {
@@ -77,6 +78,52 @@ static void steps_table(report_writer *writer, const chosen_hop *hop)
     step_row(writer, "margin left", db(writer, hop->season->margin_db), (double)NAN, "");
 }
 
+static void build_row(report_writer *writer, const char *label, const char *at,
+                      double middle_db, double most_db, const char *source)
+{
+    fe_document *doc = writer->doc;
+    fe_document_row(doc);
+    fe_document_cell(doc, "%s%s%s", label, *at ? " at " : "", at);
+    fe_document_cell(doc, "%s", db(writer, middle_db));
+    fe_document_cell(doc, "%s", db(writer, most_db));
+    fe_document_cell(doc, "%s", source);
+}
+
+/* Where the loss in an average build comes from, so that hands know what to take care of. */
+static void build_table(report_writer *writer, const chosen_hop *hop)
+{
+    const fe_plan *plan = writer->result->plan;
+    fe_radio_build_part parts[FE_BUILD_MOST_PARTS];
+    size_t count = 0;
+    const fe_status status = fe_radio_build(plan, hop->radio, parts, &count);
+    if (status < 0) {
+        writer->status = status;
+        return;
+    }
+    fe_document_table(writer->doc, "What building may cost",
+                      "part|middle>|one in ten above>|source");
+    for (size_t i = 0; i < count; i++)
+        build_row(writer, parts[i].label,
+                  parts[i].end < 0 ? "" : report_end_name(plan, hop->radio->path, parts[i].end),
+                  parts[i].middle_db, parts[i].most_db, parts[i].source);
+    const double left_db = hop->way->paper_margin_db - hop->season->fade_db;
+    build_row(writer, "all together", "", left_db - hop->season->margin_db,
+              left_db - hop->season->margin_low_db, "the parts convolved");
+}
+
+/* The direction that is not shown step by step. */
+static void say_other_way(report_writer *writer, const chosen_hop *hop)
+{
+    const fe_direction *other = &hop->season->from[1 - hop->season->weaker];
+    fe_document_paragraph(writer->doc,
+                          "The other way, from %s to %s, the margin left is %s.", hop->to,
+                          hop->from,
+                          fe_amount(writer->doc,
+                                    hop->season->margin_db + other->paper_margin_db -
+                                        hop->way->paper_margin_db,
+                                    FE_STYLE_RATIO));
+}
+
 static void budget_figure(report_writer *writer, const chosen_hop *hop)
 {
     const fe_direction *way = hop->way;
@@ -143,6 +190,8 @@ void report_budget(report_writer *writer, size_t radio)
         hop.season_name, hop.from, hop.to, hop.way->mode.name, hop.way->mode.modulation,
         fe_amount(doc, hop.way->mode.rate_bps, FE_STYLE_DATA_RATE));
     steps_table(writer, &hop);
+    say_other_way(writer, &hop);
+    build_table(writer, &hop);
     say_plausible(writer, &hop);
     budget_figure(writer, &hop);
 }
@@ -150,7 +199,7 @@ void report_budget(report_writer *writer, size_t radio)
 /* ---- What stands in the way ---- */
 
 static void say_raise(report_writer *writer, const chosen_hop *hop,
-                      const fe_fresnel_tightest *tight)
+                      const fe_fresnel_tightest *tight, bool standing)
 {
     fe_document *doc = writer->doc;
     const fe_plan *plan = writer->result->plan;
@@ -163,11 +212,26 @@ static void say_raise(report_writer *writer, const chosen_hop *hop,
     }
     const bool first = tight->cheaper_end == 1;
     fe_document_paragraph(
-        doc, "To free %s of the first zone raise %s by %s (or both ends by %s each).",
+        doc, "To free %s of the first zone above %s raise %s by %s (or both ends by %s each).",
         fe_amount(doc, FE_FRESNEL_WANTED_SHARE, FE_STYLE_PERCENT),
+        standing ? "it" : "the ground",
         report_end_name(plan, hop->radio->path, first ? 0 : 1),
         fe_amount(doc, first ? tight->raise_end1_m : tight->raise_end2_m, FE_STYLE_HEIGHT),
         fe_amount(doc, tight->raise_both_m, FE_STYLE_HEIGHT));
+}
+
+/* The zone is as wide as it is high, and widest half-way. */
+static void say_sides(report_writer *writer, const chosen_hop *hop, const fe_path_loss *loss)
+{
+    double radius_m = 0.0;
+    const double half_m = loss->distance_m / 2.0;
+    if (fe_fresnel_radius(1, half_m, half_m, hop->radio->f_hz, &radius_m) < 0)
+        return;
+    fe_document_paragraph(writer->doc,
+                          "To the sides keep as much free: half-way %s to either side, clear of "
+                          "walls, vehicles and trunks; trees of the plan are counted beside this.",
+                          fe_amount(writer->doc, FE_FRESNEL_WANTED_SHARE * radius_m,
+                                    FE_STYLE_HEIGHT));
 }
 
 /* The season that leaves least of the zone: snow under the line need not be what decides. */
@@ -203,7 +267,8 @@ static void say_tightest(report_writer *writer, const chosen_hop *hop)
         loss->tightest_standing_m > 0.0 ? "the top of what the profile shows standing there"
                                         : "what lies on the ground",
         fe_amount(doc, tight->radius_m, FE_STYLE_HEIGHT));
-    say_raise(writer, hop, tight);
+    say_raise(writer, hop, tight, loss->tightest_standing_m > 0.0);
+    say_sides(writer, hop, loss);
 }
 
 static void say_trees(report_writer *writer, const chosen_hop *hop)

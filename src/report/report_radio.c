@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "farend/radio_link.h"
 #include "report/report_parts.h"
 
 static fe_mark season_mark(const fe_radio_result *radio, const fe_hop_season *season)
@@ -209,6 +210,27 @@ static json_t *season_json(report_json *json, const fe_plan *plan, const fe_radi
     return object;
 }
 
+static json_t *build_json(report_json *json, const fe_plan *plan, const fe_radio_result *radio)
+{
+    fe_radio_build_part parts[FE_BUILD_MOST_PARTS];
+    size_t count = 0;
+    json_t *list = report_json_list(json);
+    if (fe_radio_build(plan, radio, parts, &count) < 0)
+        json->failed = true;
+    for (size_t i = 0; i < count; i++) {
+        json_t *item = report_json_object(json);
+        report_json_text(json, item, "part", parts[i].label);
+        report_json_text(json, item, "end",
+                         parts[i].end < 0 ? NULL
+                                          : report_end_name(plan, radio->path, parts[i].end));
+        report_json_number(json, item, "middle_db", parts[i].middle_db);
+        report_json_number(json, item, "most_db", parts[i].most_db);
+        report_json_text(json, item, "source", parts[i].source);
+        report_json_append(json, list, item);
+    }
+    return list;
+}
+
 static json_t *rule_json(report_json *json, const fe_power_limit *limit)
 {
     json_t *object = report_json_object(json);
@@ -258,6 +280,7 @@ static json_t *link_json(report_json *json, const fe_plan *plan, const fe_radio_
     }
     report_json_set(json, object, "ends", ends);
     report_json_set(json, object, "standing", report_standing_json(json, radio));
+    report_json_set(json, object, "build", build_json(json, plan, radio));
     report_json_text(json, object, "verdict", fe_verdict_name(radio->verdict));
     report_json_text(json, object, "limit", radio->limit);
     report_json_number(json, object, "limit_db", radio->limit_db);
