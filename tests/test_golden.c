@@ -1,19 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The examples' recommendations against the notes of tests/golden, in which each was argued
- * through by hand. A note has its conclusions in lines "data: NAME", "data verdict: WORD" and
- * the same for power.
+ * through by hand. A note has what it concludes at its head, a line each:
+ *
+ *   data: NAME               power: NAME              what to build
+ *   data verdict: WORD       power verdict: WORD
+ *   data close: NAME         power close: NAME        or "none"
+ *   data turns: INPUT        power turns: INPUT       first to break it, or "nothing"
+ *   data eases: INPUT        power eases: INPUT       first to make an easier way do
+ *   way NAME: VERDICT, LIMIT, NUMBER                  margin in dB, or % of a limit
  */
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/outlook.h"
 #include "farend/result.h"
 #include "farend/textfile.h"
 #include "testing.h"
 
+enum { LINE_ROOM = 300 };
+
 /* What follows "KEY: " at the start of a line. */
-static void conclusion(const char *note, const char *key, char room[200])
+static void conclusion(const char *note, const char *key, char room[LINE_ROOM])
 {
     char wanted[60];
     snprintf(wanted, sizeof wanted, "\n%s: ", key);
@@ -21,20 +31,91 @@ static void conclusion(const char *note, const char *key, char room[200])
     if (!at)
         fail_msg("the note has no line %s", key);
     at += strlen(wanted);
-    snprintf(room, 200, "%.*s", (int)strcspn(at, "\n"), at);
+    snprintf(room, LINE_ROOM, "%.*s", (int)strcspn(at, "\n"), at);
 }
 
-static void check_choice(const fe_result *result, int index, const char *note, const char *what)
+static void check_conclusion(const char *note, const char *what, const char *key,
+                             const char *got)
 {
-    char name[200];
-    char verdict[200];
-    char key[40];
-    conclusion(note, what, name);
-    snprintf(key, sizeof key, "%s verdict", what);
-    conclusion(note, key, verdict);
-    assert_true(index >= 0);
-    assert_string_equal(result->ways[index].name, name);
-    assert_string_equal(fe_verdict_name(result->ways[index].verdict), verdict);
+    char line[40];
+    char wanted[LINE_ROOM];
+    snprintf(line, sizeof line, "%s%s%s", what, *key ? " " : "", key);
+    conclusion(note, line, wanted);
+    if (strcmp(wanted, got) != 0)
+        fail_msg("%s: the note has \"%s\", the program \"%s\"", line, wanted, got);
+}
+
+static const char *name_of(const fe_result *result, int way)
+{
+    return way < 0 ? "none" : result->ways[way].name;
+}
+
+static const char *input_of(const fe_sensitivity *found, const fe_turn *turn,
+                            char room[LINE_ROOM])
+{
+    snprintf(room, LINE_ROOM, "nothing");
+    if (turn->found)
+        snprintf(room, LINE_ROOM, "[%s] %s", found->trials[turn->trial].input.title,
+                 found->trials[turn->trial].input.key);
+    return room;
+}
+
+static void check_choice(const fe_result *result, const char *note, size_t choice, int rival,
+                         const char *what)
+{
+    const fe_sensitivity *found = &result->outlook->sensitivity;
+    const fe_overturn *overturn = &found->overturns[choice];
+    const int way = fe_result_choice(result, choice);
+    char room[LINE_ROOM];
+    assert_true(way >= 0);
+    check_conclusion(note, what, "", name_of(result, way));
+    check_conclusion(note, what, "verdict", fe_verdict_name(result->ways[way].verdict));
+    check_conclusion(note, what, "close", name_of(result, rival));
+    check_conclusion(note, what, "turns", input_of(found, &overturn->breaks, room));
+    check_conclusion(note, what, "eases", input_of(found, &overturn->eases, room));
+}
+
+/* The way whose line this is; null: none of that name. */
+static const fe_way *way_of_line(const fe_result *result, const char *line, const char **rest)
+{
+    for (size_t i = 0; i < result->way_count; i++) {
+        const size_t length = strlen(result->ways[i].name);
+        if (strncmp(line, result->ways[i].name, length) == 0 && line[length] == ':') {
+            *rest = line + length + 2;
+            return &result->ways[i];
+        }
+    }
+    return NULL;
+}
+
+/* Verdict and limit to the word, the number as it is rounded. */
+static void check_way(const fe_result *result, const char *line)
+{
+    const char *rest = NULL;
+    const fe_way *way = way_of_line(result, line, &rest);
+    char got[LINE_ROOM];
+    if (!way)
+        fail_msg("no way for the line \"%s\"", line);
+    if (isnan(way->margin_db))
+        snprintf(got, sizeof got, "%s, %s, %.0f %%", fe_verdict_name(way->verdict), way->limit,
+                 100.0 * way->used);
+    else
+        snprintf(got, sizeof got, "%s, %s, %.0f dB", fe_verdict_name(way->verdict), way->limit,
+                 way->margin_db);
+    if (strcmp(rest, got) != 0)
+        fail_msg("the note has \"%s\", the program \"%s\"", line, got);
+}
+
+static void check_ways(const fe_result *result, const char *note)
+{
+    size_t count = 0;
+    for (const char *at = note; (at = strstr(at, "\nway ")); at++, count++) {
+        char line[LINE_ROOM];
+        const char *from = at + strlen("\nway ");
+        snprintf(line, sizeof line, "%.*s", (int)strcspn(from, "\n"), from);
+        check_way(result, line);
+    }
+    assert_true(count >= 5);
 }
 
 static void agrees(const char *name)
@@ -52,8 +133,10 @@ static void agrees(const char *name)
     assert_int_equal(fe_plan_read(file, &places, &plan, &messages), FE_OK);
     fe_messages_free(&messages);
     assert_true(fe_decide(&plan, &result) >= 0);
-    check_choice(&result, result.data_way, note, "data");
-    check_choice(&result, result.power_way, note, "power");
+    assert_int_equal(fe_outlook_add(&result), FE_OK);
+    check_choice(&result, note, 0, result.data_rival, "data");
+    check_choice(&result, note, result.pick_count, result.power_rival, "power");
+    check_ways(&result, note);
     fe_result_free(&result);
     fe_plan_free(&plan);
     free(note);
