@@ -45,11 +45,10 @@ static void stand_between(double *column, size_t first, size_t last, double heig
 
 static fe_hop hop_over(const fe_profile *ground, double h1_m, double h2_m)
 {
-    return (fe_hop){
-        .ground = ground,
-        .f_hz = 2437e6,
-        .ends = {{.radio = &OMNI, .height_m = h1_m, .mount = FE_MOUNT_OUTDOORS},
-                 {.radio = &OMNI, .height_m = h2_m, .mount = FE_MOUNT_OUTDOORS}}};
+    return (fe_hop){.ground = ground,
+                    .f_hz = 2437e6,
+                    .ends = {{.radio = &OMNI, .height_m = h1_m, .mount = FE_MOUNT_OUTDOORS},
+                             {.radio = &OMNI, .height_m = h2_m, .mount = FE_MOUNT_OUTDOORS}}};
 }
 
 static fe_path_loss loss_in(const fe_hop *hop, const fe_season *season)
@@ -65,17 +64,17 @@ static void stretches__are_counted_left_out_or_named(void **state)
 {
     (void)state;
     fe_profile ground = even();
-    stand_between(ground.clutter_m, 0, 7, 6.0);       /* the house with the antenna on it */
-    stand_between(ground.clutter_m, 40, 48, 9.0);     /* a barn */
-    stand_between(ground.clutter_m, 60, 70, 0.4);     /* grass */
-    stand_between(ground.clutter_m, 97, 122, 12.0);   /* the plan's trees, a crown wider */
-    stand_between(ground.clutter_m, 160, 200, 15.0);  /* a wood that the far end stands in */
+    stand_between(ground.clutter_m, 0, 7, 6.0);      /* the house with the antenna on it */
+    stand_between(ground.clutter_m, 40, 48, 9.0);    /* a barn */
+    stand_between(ground.clutter_m, 60, 70, 0.4);    /* grass */
+    stand_between(ground.clutter_m, 97, 122, 12.0);  /* the plan's trees, a crown wider */
+    stand_between(ground.clutter_m, 160, 200, 15.0); /* a wood that the far end stands in */
     const fe_stand trees = {100.0, 120.0, 11.0, FE_TREES_CONIFER};
     fe_hop hop = hop_over(&ground, 3.0, 3.0);
     hop.stands = &trees;
     hop.stand_count = 1;
     static const fe_standing WANTED[] = {
-        {0.0, 7.0, 6.0, FE_STANDING_OWN},      {40.0, 48.0, 9.0, FE_STANDING_COUNTED},
+        {0.0, 7.0, 6.0, FE_STANDING_OWN},       {40.0, 48.0, 9.0, FE_STANDING_COUNTED},
         {97.0, 122.0, 12.0, FE_STANDING_NAMED}, {160.0, 179.0, 15.0, FE_STANDING_COUNTED},
         {180.0, 200.0, 15.0, FE_STANDING_OWN},
     };

@@ -11,8 +11,8 @@
 /*
  * What an owner can act on in a map around a place: how far the link holds without a gap in
  * each direction, which areas hold beyond that, and the nearest place that holds to one that
- * does not. A cell holds where its chance reaches the wanted confidence. Costs a few passes over
- * the cells.
+ * does not. A cell holds where its chance reaches the wanted confidence. Costs a few passes
+ * over the cells.
  */
 typedef struct fe_around_chances {
     const fe_around_land *land;

@@ -73,13 +73,11 @@ static void find_far_end(const fe_around_chances *map, const float *margin_db,
     found->far_end = place_at(map, margin_db, from, &where);
     found->far_end_holds = found->far_end.chance >= map->confidence;
     fe_around_place nearest;
-    if (found->far_end_holds ||
-        !fe_around_nearest(map, where.east_m, where.north_m, &nearest))
+    if (found->far_end_holds || !fe_around_nearest(map, where.east_m, where.north_m, &nearest))
         return;
     found->has_nearest = true;
     found->nearest = place_at(map, margin_db, from, &nearest);
-    found->nearest.way =
-        way_of(nearest.east_m - where.east_m, nearest.north_m - where.north_m);
+    found->nearest.way = way_of(nearest.east_m - where.east_m, nearest.north_m - where.north_m);
 }
 
 fe_status terrain_places_find(const fe_around_chances *map, const float *margin_db,

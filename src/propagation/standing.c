@@ -36,8 +36,8 @@ size_t fe_standing_uses(const fe_hop *hop, fe_standing_use *uses)
     const fe_profile *ground = hop->ground;
     size_t counted = 0;
     for (size_t i = 0; i < ground->count; i++)
-        uses[i] = ground->clutter_m && stands(ground, i) ? FE_STANDING_COUNTED
-                                                         : FE_STANDING_NONE;
+        uses[i] =
+            ground->clutter_m && stands(ground, i) ? FE_STANDING_COUNTED : FE_STANDING_NONE;
     for (int end = 0; end < 2 && ground->clutter_m; end++)
         mark_own(ground, end, uses);
     for (size_t i = 0; i < ground->count; i++) {

@@ -45,8 +45,10 @@ static void say_counted(report_writer *writer, const fe_radio_result *radio,
     list_use(writer, radio, FE_STANDING_COUNTED, &where);
     fe_document_paragraph(
         writer->doc,
-        "Trees and roofs come from the profile (its column clutter_m): %s from %s. They count as "
-        "solid, which is the most that they can cost: %s in %s. Where they are trees, name that "
+        "Trees and roofs come from the profile (its column clutter_m): %s from %s. They count "
+        "as "
+        "solid, which is the most that they can cost: %s in %s. Where they are trees, name "
+        "that "
         "stretch as [trees], for leaves let a part of the wave through.",
         fe_strbuf_text(&where), report_end_name(writer->result->plan, radio->path, 0),
         fe_amount(writer->doc, season->loss.standing_db, FE_STYLE_RATIO), season_name);

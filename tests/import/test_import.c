@@ -277,24 +277,91 @@ static void raster__length_and_bearing_are_those_of_the_ellipsoid(void **state)
     fe_profile_free(&got);
 }
 
-static void raster__in_degrees_is_met_as_well(void **state)
+/* Metres from the middle of the path below, by the degree at this latitude. */
+static double degrees_east_m(double x)
 {
-    (void)state;
-    const tile made = {
-        "degrees.tif",       4326, 7.0, 46.01, 1e-5, 1000, geographic_plane, "metre", 1.0,
-        {0.0, 0.0, 0.0, 0.0}};
+    return 77400.0 * (x - 7.00275);
+}
+
+static double degrees_north_m(double y)
+{
+    return 111150.0 * (y - 46.0046);
+}
+
+static double geographic_ridge(double x, double y)
+{
+    (void)y;
+    return 500.0 + fmax(0.0, 12.0 - 0.4 * fabs(degrees_east_m(x)));
+}
+
+static double geographic_dome_apart_m(double x, double y)
+{
+    return hypot(degrees_east_m(x), degrees_north_m(y));
+}
+
+static double geographic_hemisphere(double x, double y)
+{
+    const double apart = geographic_dome_apart_m(x, y);
+    return 500.0 + (apart < 100.0 ? sqrt(100.0 * 100.0 - apart * apart) : 0.0);
+}
+
+typedef double (*tolerance_at)(double x, double y);
+
+/* Every point of one path over a raster in degrees, whose lines are straight there too. */
+static void check_degrees(const char *path, surface height, tolerance_at tolerance_m)
+{
+    const tile made = {path, 4326, 7.0, 46.01, 1e-5, 1000, height, "metre", 1.0,
+                       {0.0, 0.0, 0.0, 0.0}};
+    char line[300];
     write_tile(&made);
-    fe_profile got = profile_of("farend terrain --raster degrees.tif --from=46.001,7.0011 "
-                                "--to=46.0082,7.0044 --output test_import_out.csv");
+    snprintf(line, sizeof line,
+             "farend terrain --raster %s --from=46.001,7.0011 --to=46.0082,7.0044 --output "
+             "test_import_out.csv",
+             path);
+    fe_profile got = profile_of(line);
     const double length_m = fe_profile_length(&got);
     /* The smaller side of the pixel: 0.77 m from west to east. */
     assert_close(length_m / (double)(got.count - 1), 0.774, 0.002);
     for (size_t i = 0; i < got.count; i++) {
         const double share = got.distance_m[i] / length_m;
-        assert_close(got.height_m[i],
-                     geographic_plane(7.0011 + 0.0033 * share, 46.001 + 0.0072 * share), 0.005);
+        const double x = 7.0011 + 0.0033 * share;
+        const double y = 46.001 + 0.0072 * share;
+        assert_close(got.height_m[i], height(x, y), tolerance_m(x, y));
     }
     fe_profile_free(&got);
+}
+
+static double plane_tolerance_m(double x, double y)
+{
+    (void)x;
+    (void)y;
+    return 0.005;
+}
+
+/* A crest half-way between the middles of two pixels loses 0.4 times half of 0.77 m. */
+static double ridge_tolerance_m(double x, double y)
+{
+    (void)y;
+    const double off_m = fabs(degrees_east_m(x));
+    return off_m < 0.8 || fabs(off_m - 30.0) < 0.8 ? 0.16 : 0.005;
+}
+
+/* h^2 |z''| / 8 over both sides of a pixel, |z''| = R^2 / z^3; at the foot a wall. */
+static double hemisphere_tolerance_m(double x, double y)
+{
+    const double apart = geographic_dome_apart_m(x, y);
+    if (apart > 103.0)
+        return 0.001;
+    const double z = sqrt(1e4 - fmin(apart * apart, 9e3));
+    return apart > 90.0 ? 20.0 : (0.6 + 1.24) * 1e4 / (z * z * z) / 8.0 + 0.02;
+}
+
+static void raster__in_degrees_is_met_as_well(void **state)
+{
+    (void)state;
+    check_degrees("degrees.tif", geographic_plane, plane_tolerance_m);
+    check_degrees("degrees-ridge.tif", geographic_ridge, ridge_tolerance_m);
+    check_degrees("degrees-dome.tif", geographic_hemisphere, hemisphere_tolerance_m);
 }
 
 static void raster__in_feet_comes_out_in_metres(void **state)
