@@ -104,6 +104,72 @@ static void posts__has_every_peg_hole_and_attachment(void **state)
     json_decref(all);
 }
 
+/* Somebody with nothing but the sheet: every field that issue and trade want on it. */
+static void posts__sheet_of_the_boathouse_is_enough_to_build_from(void **state)
+{
+    (void)state;
+    static const char *const FIELDS[] = {
+        "Fixed mark",
+        "peg at",
+        "hole",
+        "tied above bare ground",
+        "stay",
+        "Sag by air temperature",
+        "return waves",
+        "three in",
+        "five in",
+        "in the air with its sag",
+        "down the walls",
+        "drip loops",
+        "slack",
+        "indoors",
+        "messenger 3/16 extra high strength",
+        "square 5.50 in",
+        "southern pine, treated",
+        "drill each for its bolt",
+        "bolts with eye or hook",
+        "dead-end grips",
+        "for a pull of",
+        "tie it off at the mark",
+        "over cart track",
+        "arrester at both entries",
+        "Call before you dig",
+        "Supply lines",
+        "never alone",
+        "Two people stretch",
+        "of one that is not tamped",
+        "Trees are no posts",
+        "qualified designer",
+        "first winter",
+    };
+    free(runs((const char *[]){"posts", example("boathouse"), "--units", "us", "--sheet",
+                               "b.html", NULL},
+              0, NULL));
+    char *sheet = read_sheet("b.html");
+    for (size_t i = 0; i < sizeof FIELDS / sizeof FIELDS[0]; i++)
+        assert_has(sheet, FIELDS[i]);
+    free(sheet);
+}
+
+/* The one example that its posts on hand do for, with a stay at its corner. */
+static void posts__potting_shed_holds_with_its_anchor(void **state)
+{
+    (void)state;
+    json_t *all = runs_json((const char *[]){"posts", example("potting-shed"), "--sheet",
+                                             "p.html", "--json", NULL});
+    char *sheet = read_sheet("p.html");
+    assert_string_equal(json_string_value(json_object_get(all, "verdict")), "holds");
+    assert_string_equal(json_string_value(json_object_get(all, "layout")), "posts on hand");
+    const json_t *post = json_array_get(json_object_get(all, "posts"), 0);
+    const json_t *stay = json_object_get(post, "stay");
+    assert_true(number(stay, "lines") == 1.0);
+    assert_true(number(stay, "anchor_use") > 0.0 && number(stay, "anchor_use") < 0.85);
+    assert_has(sheet, "6000 lb class");
+    assert_has(sheet, "outside of the corner");
+    free(sheet);
+    json_decref(all);
+}
+
 static void posts__has_the_sag_of_the_coldest_and_the_warmest_row(void **state)
 {
     (void)state;
@@ -277,6 +343,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(posts__has_every_peg_hole_and_attachment),
+        cmocka_unit_test(posts__sheet_of_the_boathouse_is_enough_to_build_from),
+        cmocka_unit_test(posts__potting_shed_holds_with_its_anchor),
         cmocka_unit_test(posts__has_the_sag_of_the_coldest_and_the_warmest_row),
         cmocka_unit_test(radio__aims_by_tilt_and_true_bearing),
         cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),

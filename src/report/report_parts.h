@@ -65,6 +65,8 @@ const char *report_state_range(report_writer *writer, const fe_way_state *a,
 /* A post of a run: what it is, and the anchor of its stay, "6000 lb class, rod 5/8 in". */
 const fe_posts_kind *report_post_kind(const fe_posts_result *run, size_t post);
 void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text);
+/* How high the cable hangs over each thing below on the day it is strung; one item each. */
+void report_strung_heights(const fe_posts_result *run, fe_document *doc);
 /* True where two spans are equally long and strung, to a sag, at every temperature. */
 bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
 

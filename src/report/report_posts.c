@@ -355,6 +355,8 @@ static void write_ground(const fe_posts_result *r, fe_document *doc)
                          "Dig one hole before buying posts.");
     fe_document_item(doc, "Drill each post for its bolt %s below the top before it is set.",
                      fe_amount(doc, r->material.top_m, FE_STYLE_DEPTH));
+    fe_document_item(doc, "The bolt lies along the line, an eye on each side of the post; at a "
+                          "corner it halves the angle.");
     fe_document_item(doc, "Tamp the fill in layers of a hand's breadth; cut no top of a post "
                           "before the cable hangs.");
 }
@@ -466,7 +468,7 @@ static double strung_height(const fe_posts_result *r, double from_m, double to_m
 }
 
 /* What a staff or a weighted line shows on the day, if all is as it should be. */
-static void write_check(const fe_posts_result *r, fe_document *doc)
+void report_strung_heights(const fe_posts_result *r, fe_document *doc)
 {
     for (size_t i = 1; i < r->input.need_count; i++) {
         const fe_clearance_need *need = &r->needs[i];
@@ -511,7 +513,7 @@ static void write_stringing(const fe_posts_result *r, int level, fe_document *do
     for (size_t s = 0; s < run->span_count; s++)
         if (first_alike(r, s) == s)
             write_string(r, s, doc);
-    write_check(r, doc);
+    report_strung_heights(r, doc);
 }
 
 static size_t count_length(const fe_posts_result *r, double length_m)
@@ -539,6 +541,8 @@ static void write_post_lengths(const fe_posts_result *r, fe_document *doc)
     }
 }
 
+static const double BOLT_OVER_M = 0.05; /* for washers and nut; common practice */
+
 static void write_hardware(const fe_posts_result *r, fe_document *doc)
 {
     const fe_posts_hardware *hardware = &r->hardware;
@@ -553,9 +557,11 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                          "%zu dead-end grips or clamps for %s, one at each end of each span",
                          hardware->grips, carrier);
     fe_document_item(doc,
-                     "%zu through-bolts with eye or hook, one a post and one a wall; grips, "
-                     "bolts and what the wall is made of for a pull of %s",
+                     "%zu through-bolts with eye or hook, one a post and one a wall, %s long "
+                     "for the posts; grips, bolts and what the wall is made of for a pull of "
+                     "%s",
                      hardware->bolts,
+                     fe_amount(doc, r->material.width_m + BOLT_OVER_M, FE_STYLE_THICKNESS),
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (hardware->stays > 0)
         fe_document_item(doc,

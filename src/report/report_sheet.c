@@ -489,8 +489,10 @@ fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, f
                             .units = units,
                             .figures = true,
                             .status = FE_OK};
-    fe_document_verdict(writer.doc, fe_mark_of_verdict(posts->layout_verdict), "%zu posts for %s%s",
-                        posts->route.post_count, posts->cable->name, SAYS[posts->layout]);
+    fe_document_verdict(writer.doc, fe_mark_of_verdict(posts->layout_verdict),
+                        "%zu post%s for %s%s", posts->route.post_count,
+                        posts->route.post_count == 1 ? "" : "s", posts->cable->name,
+                        SAYS[posts->layout]);
     sheet_posts(&writer, posts);
     return finish(&writer, doc);
 }

@@ -196,13 +196,103 @@ static void cut_list(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
     fe_document_heading(doc, 2, "Cut");
-    fe_document_item(doc, "cable %s: %s, of that %s in the air", r->cable->name,
-                     fe_amount(doc, r->buy.total_m, FE_STYLE_LENGTH),
-                     fe_amount(doc, r->buy.in_air_m, FE_STYLE_LENGTH));
+    fe_document_item(doc,
+                     "cable %s: %s: %s in the air with its sag, %s down the walls, %s drip "
+                     "loops, %s slack, %s indoors",
+                     r->cable->name, fe_amount(doc, r->buy.total_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.in_air_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.drops_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.drip_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.slack_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, r->buy.indoor_m, FE_STYLE_LENGTH));
     if (r->buy.messenger_m > 0.0)
         fe_document_item(doc, "messenger %s: %s", r->messenger,
                          fe_amount(doc, r->buy.messenger_m, FE_STYLE_LENGTH));
     stay_lengths(writer, r);
+}
+
+/* ---- Set, hang, pull ---- */
+
+static void set_list(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    if (r->route.post_count == 0)
+        return;
+    fe_document_heading(doc, 2, "Set");
+    fe_document_item(
+        doc,
+        "posts %s %s, %s, treated for the ground; drill each for its bolt %s below "
+        "the top, along the line, before it is set",
+        r->material.section == FE_POST_ROUND ? "round" : "square",
+        fe_amount(doc, r->material.width_m, FE_STYLE_THICKNESS),
+        r->plan->posts.wood ? r->plan->posts.wood : "C24",
+        fe_amount(doc, r->material.top_m, FE_STYLE_DEPTH));
+    fe_document_item(doc, "dig the hole no wider than you must; tamp the fill in layers of a "
+                          "hand's breadth; sight the post plumb two ways");
+    for (size_t i = 0; i < shown_posts(r); i++) {
+        const fe_route_place *place = &r->places[r->route.places[i]];
+        if (place->turn_rad > 0.0)
+            fe_document_item(doc, "post %zu: the line turns by %s; its bolt halves the corner",
+                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE));
+    }
+}
+
+static void wave_item(const fe_posts_result *r, fe_document *doc)
+{
+    const double sag_m = r->check.run.spans[0].stringing_sag_m;
+    double three_s = 0.0;
+    double five_s = 0.0;
+    if (fe_span_wave_time(sag_m, 3, &three_s) < 0 || fe_span_wave_time(sag_m, 5, &five_s) < 0)
+        return;
+    fe_document_item(doc,
+                     "or strike the cable beside a post and time its return waves: span 1 at "
+                     "%s three in %.1f\xc2\xa0s, five in %.1f\xc2\xa0s (any span: seconds "
+                     "for three, squared, times %s is its sag)",
+                     fe_amount(doc, r->input.run.stringing_c, FE_STYLE_TEMPERATURE), three_s,
+                     five_s,
+                     fe_amount_digits(doc, sag_m / (three_s * three_s), FE_STYLE_DEPTH, 2));
+}
+
+static void pull_list(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document *doc = writer->doc;
+    fe_document_heading(doc, 2, "Hang and pull");
+    fe_document_item(doc,
+                     "%zu bolts with eye or hook, one a post and one a wall, and %zu dead-end "
+                     "grips, for a pull of %s with ice and wind",
+                     r->hardware.bolts, r->hardware.grips,
+                     fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
+    if (*r->messenger)
+        fe_document_item(doc,
+                         "lash the cable to the strand on the ground, a tie every %s, and "
+                         "pull both up together",
+                         fe_amount(doc, 0.3, FE_STYLE_DEPTH));
+    if (r->input.run.free_running)
+        fe_document_item(doc,
+                         "the cable slides in %zu clamps; tie it off at the two walls "
+                         "alone",
+                         r->hardware.slides);
+    else
+        fe_document_item(doc, "span 1 first: tie it off at the mark's wall, pull from post 1, "
+                              "tie off there; then the next span from the other side of it");
+    fe_document_item(doc,
+                     "read the air in the shade, find its column; sight from that far below "
+                     "the hook on one side to as far below the next, and pull until the "
+                     "cable touches the line of sight");
+    wave_item(r, doc);
+    report_strung_heights(r, doc);
+    fe_document_item(doc,
+                     "down both walls: clips, a drip loop of %s, a sleeve that slopes "
+                     "outwards",
+                     fe_amount(doc, 0.5 * r->buy.drip_m, FE_STYLE_DEPTH));
+    if (r->hung.metallic)
+        fe_document_item(doc,
+                         "arrester at both entries, within %s, on a short bond to the "
+                         "building's earth; steel that carries is bonded at one end: a "
+                         "licensed electrician's work",
+                         fe_amount(doc, 1.0, FE_STYLE_HEIGHT));
+    fe_document_item(doc, "after the first winter pull it to the table again; look after every "
+                          "ice and gale, and probe posts at the ground line");
 }
 
 /* ---- To write down, dangers ---- */
@@ -240,7 +330,11 @@ static void dangers(fe_document *doc)
                      "on ice or with thunder near.");
     fe_document_item(doc, "Nobody in line with a cable that is pulled, nor within a post's "
                           "length of one that is not tamped.");
-    fe_document_item(doc, "Over a road a qualified designer decides.");
+    fe_document_item(doc, "Two people stretch: one at the pull, one at the sag.");
+    fe_document_item(doc, "Ice, snow or wind beyond the plan's can bring it down. Trees are no "
+                          "posts.");
+    fe_document_item(doc, "Over a road or near supply lines a qualified designer decides, and "
+                          "everywhere the local code.");
 }
 
 void sheet_posts(report_writer *writer, const fe_posts_result *r)
@@ -249,6 +343,8 @@ void sheet_posts(report_writer *writer, const fe_posts_result *r)
     posts_table(writer, r);
     sag_table(writer, r);
     cut_list(writer, r);
+    set_list(writer, r);
+    pull_list(writer, r);
     readings(writer, r);
     dangers(writer->doc);
 }
