@@ -461,6 +461,52 @@ static void verdict__is_one_for_head_and_table(void **state)
     free(text);
 }
 
+static void assert_says(const char *command, const char *plan, const char *const *words)
+{
+    char *text =
+        fe_testing_runs_in(FAREND_SOURCE_DIR, (const char *[]){command, plan, NULL}, 0, NULL);
+    for (; *words; words++)
+        if (!strstr(text, *words))
+            fail_msg("%s %s lacks \"%s\"", command, plan, *words);
+    free(text);
+}
+
+/* What somebody about to buy would come back for. */
+static void lists__leave_nothing_at_the_shop(void **state)
+{
+    (void)state;
+    assert_says("power", "examples/boathouse.ini",
+                (const char *[]){"power supply of 48.0 V DC", "battery of 11.5 to 14.4 V DC",
+                                 "fuse of 10 A", "terminal from 35 mm2 down", "branch box",
+                                 "gland that fits", "surge arrester for DC", "crimping tool",
+                                 "sleeve through the wall", "draw cord", "warning tape",
+                                 "converter from 48.0 V DC", NULL});
+    assert_says("power", "examples/lambing-shed.ini",
+                (const char *[]){"circuit breaker B16", "residual-current device, 30 mA",
+                                 "earth electrode", "surge arrester for the supply",
+                                 "distribution board", "injector for power", NULL});
+    /* Two relays want the same thing twice, in one line. */
+    assert_says("power", "examples/sugar-house.ini",
+                (const char *[]){"       2  injector for power over the pairs",
+                                 "charge controller", "between battery and", NULL});
+    assert_says("copper", "examples/boathouse.ini",
+                (const char *[]){"splice box", "splice sleeve", "switch out there, 3 ports",
+                                 "converter from 10BASE-T1L",
+                                 "surge arrester for one data pair", "label: what this is",
+                                 NULL});
+}
+
+static void lists__are_not_made_for_what_fails(void **state)
+{
+    (void)state;
+    char *text = fe_testing_runs_in(
+        FAREND_SOURCE_DIR, (const char *[]){"copper", "examples/boathouse.ini", NULL}, 0, NULL);
+    assert_null(strstr(text, "What to buy for aerial-fibre")); /* its posts do not carry it */
+    assert_null(strstr(text, "What to buy for outdoor-data"));
+    assert_non_null(strstr(text, "What to buy for duct-fibre"));
+    free(text);
+}
+
 static void device__is_read_or_refused(void **state)
 {
     (void)state;
@@ -499,6 +545,8 @@ int main(void)
         cmocka_unit_test(power__lets_options_change_a_plan),
         cmocka_unit_test(solar__is_sized_at_both_ends),
         cmocka_unit_test(verdict__is_one_for_head_and_table),
+        cmocka_unit_test(lists__leave_nothing_at_the_shop),
+        cmocka_unit_test(lists__are_not_made_for_what_fails),
         cmocka_unit_test(device__is_read_or_refused),
     };
     return FE_RUN_TESTS(tests);

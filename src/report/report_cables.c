@@ -124,8 +124,7 @@ void report_cables(report_writer *writer)
     report_add_figure(writer, fe_report_cables_reach(result, writer->units, &figure), &figure);
     rate_rows(writer->doc, result);
     for (size_t i = 0; i < result->channel_count; i++)
-        if (result->channels[i].verdict != FE_VERDICT_FAILS)
-            report_buy_cable(writer->doc, &result->channels[i], result->plan);
+        report_buy_cable(writer->doc, result, &result->channels[i]);
     report_trench(writer->doc, result->plan, buried_cable(result), result->feed_count > 0);
 }
 
@@ -255,8 +254,7 @@ void fe_report_cables(fe_document *doc, const fe_result *result)
     }
     for (size_t i = 0; i < result->channel_count; i++) {
         say_cable(doc, result, &result->channels[i]);
-        if (result->channels[i].verdict != FE_VERDICT_FAILS)
-            report_buy_cable(doc, &result->channels[i], result->plan);
+        report_buy_cable(doc, result, &result->channels[i]);
     }
     report_trench(doc, result->plan, buried_cable(result), result->plan->feed.given);
     say_beyond(doc, result);

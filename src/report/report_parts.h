@@ -84,7 +84,9 @@ void report_copper_notes(fe_document *doc);
 
 /* Lists of what to buy, and how it is laid. Nothing where the feed fails. */
 void report_buy_feed(fe_document *doc, const fe_supply_entry *entry);
-void report_buy_cable(fe_document *doc, const fe_channel_result *channel, const fe_plan *plan);
+/* Nothing where the cable is too long, or its posts do not carry it. */
+void report_buy_cable(fe_document *doc, const fe_result *result,
+                      const fe_channel_result *channel);
 /* cable: what is drawn through the duct, or null */
 void report_trench(fe_document *doc, const fe_plan *plan, const fe_cable_class *cable,
                    bool supply);

@@ -40,6 +40,10 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
 {
     char name[REPORT_SOURCE_ROOM];
     const fe_supply_size *size = fe_supply_shown(entry);
+    /* What a shop of the other system sells; nobody buys beside a cable that is there. */
+    const fe_supply_size *gauge =
+        entry->owned_m2 > 0.0 ? NULL
+                              : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_AWG);
     const fe_verdict verdict = fe_supply_judge(entry);
     report_source_name(doc, entry, name);
     if (!size) {
@@ -56,11 +60,13 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
                             wire(doc, size), fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
                             limit_of(size));
     } else {
-        fe_document_verdict(
-            doc, fe_mark_of_verdict(verdict), "%s: %s %s leaves %s at the worst load, a drop of %s.",
-            name, wire(doc, size), fe_conductor_material_name(size->conductor.material),
-            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
-            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
+        fe_document_verdict(doc, fe_mark_of_verdict(verdict),
+                            "%s: %s %s%s%s%s leaves %s at the worst load, a drop of %s.", name,
+                            wire(doc, size),
+                            fe_conductor_material_name(size->conductor.material),
+                            gauge ? " (or " : "", gauge ? gauge->name : "", gauge ? ")" : "",
+                            fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
+                            fe_amount_digits(doc, size->drop, FE_STYLE_PERCENT, 1));
     }
 }
 
