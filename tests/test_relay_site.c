@@ -139,6 +139,41 @@ static void trees__count_in_the_table_as_in_full(void **state)
 }
 
 /* Two of the three stand on the same ground and share their way around it. */
+/*
+ * A barn that only the profile has, close behind the place that even ground would choose: there
+ * an edge costs some 7 dB more than half-way along the hop from the other place.
+ */
+static void roofs__of_the_profile_move_the_relay(void **state)
+{
+    (void)state;
+    enum { COUNT = 121 };
+    fe_profile ground;
+    assert_int_equal(fe_profile_new(COUNT, false, true, &ground), FE_OK);
+    for (size_t i = 0; i < COUNT; i++)
+        ground.distance_m[i] = 5.0 * (double)i;
+    static const double PLACES_M[] = {200.0, 420.0};
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    site.places_m = PLACES_M;
+    site.place_count = 2;
+    fe_relay_way blind[2];
+    fe_relay_way ways[2];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 1, blind, &count) >= 0);
+    assert_int_equal(count, 2);
+    assert_close(blind[1].places[0].at_m, 200.0, 1e-9);
+    for (size_t i = 43; i <= 47; i++) /* 215 to 235 m */
+        ground.clutter_m[i] = 9.0;
+    assert_true(fe_relay_search(&site, 1, ways, &count) >= 0);
+    assert_int_equal(count, 2);
+    fe_chain there;
+    assert_true(fe_chain_at(&hop, blind[1].places, 1, site.sharing, SEASONS, 2, &WANTED,
+                            &there) >= 0);
+    assert_close(ways[1].places[0].at_m, 420.0, 1e-9);
+    assert_true(ways[1].chain.margin_db > there.margin_db + 3.0);
+    fe_profile_free(&ground);
+}
+
 static void seasons__count_as_if_each_were_alone(void **state)
 {
     (void)state;
@@ -235,6 +270,7 @@ int main(void)
         cmocka_unit_test(relay__goes_up_the_ridge),
         cmocka_unit_test(masts_and_places__are_those_listed),
         cmocka_unit_test(trees__count_in_the_table_as_in_full),
+        cmocka_unit_test(roofs__of_the_profile_move_the_relay),
         cmocka_unit_test(seasons__count_as_if_each_were_alone),
         cmocka_unit_test(threads__change_nothing),
         cmocka_unit_test(nonsense__is_refused),

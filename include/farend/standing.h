@@ -49,6 +49,14 @@ typedef struct fe_standing {
 size_t fe_standing_uses(const fe_hop *hop, fe_standing_use *uses);
 
 /*
+ * A copy of the ground on which only what counts still stands; without the column where nothing
+ * does.
+ *
+ * FE_OK, FE_E_DOMAIN, FE_E_MEMORY
+ */
+FE_MUST_CHECK fe_status fe_standing_counted(const fe_hop *hop, fe_profile *counted);
+
+/*
  * The stretches in the order of the path, at most `room` of them.
  *   count  how many there are, which may be more than `room`
  *

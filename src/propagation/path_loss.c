@@ -54,33 +54,13 @@ static bool stands_at(const fe_stand *stand, double d_m, double step_m)
     return d_m >= stand->from_m - step_m / 2.0 && d_m <= stand->to_m + step_m / 2.0;
 }
 
-/* A copy of the ground on which only what counts still stands; without the column if nothing. */
-static fe_status copy_counted(const fe_hop *hop, fe_profile *counted)
-{
-    fe_standing_use *uses = malloc(hop->ground->count * sizeof *uses);
-    if (!uses)
-        return FE_E_MEMORY;
-    /* The whole length as the step: no point is added. */
-    const fe_status status =
-        fe_profile_refine(hop->ground, fe_profile_length(hop->ground), counted);
-    if (status >= 0 && fe_standing_uses(hop, uses) == 0) {
-        free(counted->clutter_m);
-        counted->clutter_m = NULL;
-    }
-    for (size_t i = 0; status >= 0 && counted->clutter_m && i < counted->count; i++)
-        if (uses[i] != FE_STANDING_COUNTED)
-            counted->clutter_m[i] = 0.0;
-    free(uses);
-    return status;
-}
-
 /* The season's ground, finely, and its top where something stands on it. */
 static fe_status make_ground(const fe_hop *hop, const fe_season *season, double step_m,
                              season_path *path)
 {
     fe_profile counted = {0};
     fe_profile fine = {0};
-    fe_status status = copy_counted(hop, &counted);
+    fe_status status = fe_standing_counted(hop, &counted);
     if (status >= 0)
         status = fe_profile_refine(&counted, step_m, &fine);
     if (status >= 0)

@@ -14,6 +14,7 @@
 #include "farend/foliage.h"
 #include "farend/knife_edge.h"
 #include "farend/pairs.h"
+#include "farend/standing.h"
 #include "propagation/hop_parts.h"
 
 /* Short and even, so that nothing but the stations counts. */
@@ -71,7 +72,8 @@ typedef struct run {
     size_t masts[2];
     bool over; /* only keep what goes over the trees */
     double *ground_m;
-    double *canopy_m;
+    double *canopy_m; /* of trees and of the solid */
+    double *solid_m;  /* trees and roofs of the profile */
     double *antenna_m[2];
     fe_status status;
 } run;
@@ -85,11 +87,18 @@ static const double SAME_PLACE_M = 1e-6;
 static fe_status make_grid(search *s)
 {
     const fe_relay_site *site = s->site;
-    const fe_profile *bare = site->direct->ground;
+    fe_profile counted = {0};
     fe_profile with = {0};
-    fe_status status = fe_profile_new(bare->count + site->place_count, false, false, &with);
-    if (status < 0)
+    fe_status status = fe_standing_counted(site->direct, &counted);
+    const fe_profile *bare = &counted;
+    const bool solid = counted.clutter_m != NULL;
+    const fe_profile tops = {counted.count, counted.distance_m, counted.clutter_m, NULL, NULL};
+    if (status >= 0)
+        status = fe_profile_new(bare->count + site->place_count, false, solid, &with);
+    if (status < 0) {
+        fe_profile_free(&counted);
         return status;
+    }
     size_t count = 0;
     for (size_t i = 0, p = 0; i < bare->count; i++) {
         for (; site->places_m && p < site->place_count &&
@@ -99,15 +108,20 @@ static fe_status make_grid(search *s)
             if (d_m > 0.0 && d_m < bare->distance_m[i] - SAME_PLACE_M &&
                 (count == 0 || d_m > with.distance_m[count - 1] + SAME_PLACE_M)) {
                 with.distance_m[count] = d_m;
+                if (solid)
+                    with.clutter_m[count] = fe_profile_height_at(&tops, d_m);
                 with.height_m[count++] = fe_profile_height_at(bare, d_m);
             }
         }
         with.distance_m[count] = bare->distance_m[i];
+        if (solid)
+            with.clutter_m[count] = bare->clutter_m[i];
         with.height_m[count++] = bare->height_m[i];
     }
     with.count = count;
     status = fe_profile_refine(&with, site->step_m, &s->grid);
     fe_profile_free(&with);
+    fe_profile_free(&counted);
     return status;
 }
 
@@ -501,7 +515,9 @@ static void place_antennas(run *r)
     const fe_relay_site *site = s->site;
     for (size_t i = 0; i < s->grid.count; i++) {
         r->ground_m[i] = s->grid.height_m[i] + r->rise_m;
-        r->canopy_m[i] = 0.0;
+        r->solid_m[i] =
+            s->grid.clutter_m ? fmax(0.0, s->grid.clutter_m[i] - r->rise_m) : 0.0;
+        r->canopy_m[i] = r->solid_m[i];
         for (size_t k = 0; k < site->direct->stand_count; k++) {
             const fe_stand *stand = &site->direct->stands[k];
             const double d_m = s->grid.distance_m[i];
@@ -541,9 +557,10 @@ static fe_status run_pairs(run *r)
         pairs.clutter_m = r->canopy_m;
         r->over = true;
         status = fe_pairs_compute(&pairs, take_row, r, NULL);
-        pairs.clutter_m = NULL;
         r->over = false;
     }
+    /* What the profile shows is solid even about a mast in it: the chain knows better. */
+    pairs.clutter_m = s->grid.clutter_m ? r->solid_m : NULL;
     if (status >= 0)
         status = fe_status_worse(status, fe_pairs_compute(&pairs, take_row, r, NULL));
     return fe_status_worse(status, r->status);
@@ -593,13 +610,14 @@ static fe_status fill_margins(search *s)
 {
     run r = {.s = s};
     const size_t n = s->grid.count;
-    double *room = calloc(4 * n, sizeof *room);
+    double *room = calloc(5 * n, sizeof *room);
     r.states = calloc(s->site->season_count, sizeof *r.states);
     fe_status status = room && r.states ? FE_OK : FE_E_MEMORY;
     if (status < 0)
         goto done;
     r.ground_m = room;
     r.canopy_m = room + n;
+    r.solid_m = room + 4 * n;
     r.antenna_m[0] = room + 2 * n;
     r.antenna_m[1] = room + 3 * n;
     for (size_t i = 0; i < s->site->season_count && status >= 0; i++)

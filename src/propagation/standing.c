@@ -48,6 +48,25 @@ size_t fe_standing_uses(const fe_hop *hop, fe_standing_use *uses)
     return counted;
 }
 
+fe_status fe_standing_counted(const fe_hop *hop, fe_profile *counted)
+{
+    fe_standing_use *uses = malloc(hop->ground->count * sizeof *uses);
+    if (!uses)
+        return FE_E_MEMORY;
+    /* The whole length as the step: no point is added. */
+    const fe_status status =
+        fe_profile_refine(hop->ground, fe_profile_length(hop->ground), counted);
+    if (status >= 0 && fe_standing_uses(hop, uses) == 0) {
+        free(counted->clutter_m);
+        counted->clutter_m = NULL;
+    }
+    for (size_t i = 0; status >= 0 && counted->clutter_m && i < counted->count; i++)
+        if (uses[i] != FE_STANDING_COUNTED)
+            counted->clutter_m[i] = 0.0;
+    free(uses);
+    return status;
+}
+
 fe_status fe_standing_list(const fe_hop *hop, fe_standing *list, size_t room, size_t *count)
 {
     const fe_profile *ground = hop->ground;
