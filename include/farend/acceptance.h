@@ -147,6 +147,10 @@ typedef struct fe_accept_outlook {
 
 typedef struct fe_acceptance {
     double chance[FE_CAUSES]; /* after the readings; sums to 1 */
+    /*
+     * By chance; but "nothing wrong" comes first only where it is at least as likely as all that
+     * can be wrong together. Else some cause is the better guess, and the likeliest comes first.
+     */
     fe_cause order[FE_CAUSES];
     /* Factor by which a kind of evidence raises (above 1) or lowers the cause. */
     double factor[FE_CAUSES][FE_EVIDENCES];
@@ -187,5 +191,11 @@ FE_MUST_CHECK fe_status fe_accept_update(const fe_spread *before, double loss_db
 /* Errors of a level, common practice: of the link's own radio, and of another before it. */
 #define FE_ACCEPT_LEVEL_SIGMA_DB 3.0
 #define FE_ACCEPT_BEFORE_SIGMA_DB 6.0
+/*
+ * Of that, each receiver's own scale; the rest is common to both directions. IEEE 802.11-2016
+ * sec 17.3.10.7: received power is told within 5 dB at 95 % confidence (from memory), which is
+ * 5 / 1.96 of a normal error.
+ */
+#define FE_ACCEPT_SCALE_SIGMA_DB 2.55
 
 #endif

@@ -14,6 +14,9 @@
 #include "farend/radio_link.h"
 
 static const char WHO[] = "farend accept";
+#define NOTHING_READ                                                                           \
+    "nothing was read: give --level, --rate, --noise or --ping-loss, or a [reading] section "  \
+    "in the plan"
 
 /* clang-format off */
 static const option OPTIONS[] = {
@@ -208,13 +211,16 @@ static bool choose_band(const options *given, accept_answer *answer, int *code)
                          text);
         return false;
     }
-    if (!text && plan->reading_count > 0 && !any_reading(given))
-        answer->band = (fe_band)plan->readings[0].band.value;
-    else if (!text) {
+    const bool in_plan = plan->reading_count > 0 && !any_reading(given);
+    if (!text && !in_plan) {
         options_complain(WHO, "--band is missing: say which radio was read, for example "
                               "--band 5GHz");
+        if (!any_reading(given))
+            options_complain(WHO, NOTHING_READ);
         return false;
     }
+    if (!text)
+        answer->band = (fe_band)plan->readings[0].band.value;
     if (!make_hop(given, answer, code))
         return false;
     for (int end = 0; end < 2; end++)
@@ -309,8 +315,10 @@ static void say_verdict(fe_document *doc, const accept_answer *answer)
                             fe_amount(doc, worst->margin_db, FE_STYLE_RATIO));
     else
         fe_document_verdict(doc, outlook_mark(answer),
-                            "Something is wrong: most likely %s (chance %.0f %%). Left as it "
-                            "is, a margin of %s is to be expected in %s, the worst season.",
+                            "Something is wrong by a chance of %.0f %%: most likely %s "
+                            "(%.0f %%). Left as it is, a margin of %s is to be expected in %s, "
+                            "the worst season.",
+                            percent(1.0 - result->chance[FE_CAUSE_NONE]),
                             fe_cause_of(first)->name, percent(result->chance[first]),
                             fe_amount(doc, worst->margin_db, FE_STYLE_RATIO), season);
 }
@@ -333,8 +341,7 @@ static void say_visit(fe_document *doc, const accept_answer *answer, size_t i)
                           expected->season.in_leaf ? "leaves on the trees" : "bare trees",
                           expected->season.cover == FE_COVER_DRY ? "dry" : "wet",
                           read->weather.said ? "" : " (nothing was said about the weather)");
-    fe_document_table(doc, "Readings against what was computed",
-                      "reading|read>|computed>|off>");
+    fe_document_table(doc, "Read and computed", "reading|read>|computed>|off>");
     for (int from = 0; from < 2; from++) {
         if (isfinite(read->level_dbm[from])) {
             row_of(doc, answer, "level", 1 - from);
@@ -553,8 +560,7 @@ static bool take_readings(const options *given, accept_answer *answer)
     if (answer->setup.from_plan)
         take_plan(answer);
     if (answer->count == 0)
-        options_complain(WHO, "nothing was read: give --level, --rate, --noise or --ping-loss, "
-                              "or a [reading] section in the plan");
+        options_complain(WHO, NOTHING_READ);
     return answer->count > 0;
 }
 

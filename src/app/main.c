@@ -20,17 +20,9 @@
 #include "farend/suggest.h"
 
 static const command *const COMMANDS[] = {
-    &COMMAND_CALC,
-    &COMMAND_NEW,
-    &COMMAND_REPORT,
-    &COMMAND_RADIO,
-    &COMMAND_POSTS,
-    &COMMAND_ACCEPT,
-    &COMMAND_TERRAIN,
-    &COMMAND_RELAYS,
-    &COMMAND_CLAIM,
-    &COMMAND_COPPER,
-    &COMMAND_POWER,
+    &COMMAND_CALC,  &COMMAND_NEW,    &COMMAND_REPORT,  &COMMAND_RADIO,
+    &COMMAND_POSTS, &COMMAND_ACCEPT, &COMMAND_TERRAIN, &COMMAND_RELAYS,
+    &COMMAND_CLAIM, &COMMAND_COPPER, &COMMAND_POWER,
 };
 
 static int help_program(int argc, char **argv);
@@ -137,7 +129,10 @@ static int check_operands(const char *who, const command *row, const options *gi
         mistakes++;
     }
     for (size_t i = row->operands_max; i < count; i++) {
-        options_complain(who, "%s: one word too many", options_operand(given, i));
+        options_complain(who,
+                         "%s: one word too many; what has a space in it goes in quotes, "
+                         "or without it: 5GHz",
+                         options_operand(given, i));
         mistakes++;
     }
     return mistakes;

@@ -45,7 +45,8 @@ typedef struct visit {
     /* Log-likelihoods of the cause at hand: by direction and loss, and for the pings. */
     double table[2][2][LOSSES]; /* this end is the odd one, or not */
     double ping[LOSSES];
-    double constant; /* what does not depend on the loss */
+    double level_dbm[2]; /* NAN where it does not count */
+    double constant;     /* what does not depend on the loss */
 } visit;
 
 typedef struct work {
@@ -139,14 +140,8 @@ static void fill_direction(const work *w, visit *v, const fe_cause_row *row, uns
                            int from, bool odd)
 {
     const fe_accept_reading *reading = v->reading;
-    const double paper_dbm = day_of(v)->from[from].level_dbm;
-    const double sigma = reading->before ? FE_ACCEPT_BEFORE_SIGMA_DB : FE_ACCEPT_LEVEL_SIGMA_DB;
     for (int at = 0; at < LOSSES; at++) {
-        const double loss_db = at + LEAST_DB;
         double sum = 0.0;
-        if (uses(mask, FE_EVIDENCE_LEVEL) && isfinite(reading->level_dbm[from]))
-            sum += fmax(LEAST_LIKELIHOOD_LOG,
-                        log_normal(reading->level_dbm[from] - (paper_dbm - loss_db), sigma));
         if (uses(mask, FE_EVIDENCE_RATE) && isfinite(reading->rate_bps[from]))
             sum += fmax(LEAST_LIKELIHOOD_LOG, rate_likelihood(w, v, row, from, at));
         v->table[odd][from][at] = sum;
@@ -162,10 +157,36 @@ static void fill_direction(const work *w, visit *v, const fe_cause_row *row, uns
     }
 }
 
+/*
+ * Log-likelihood of the levels of a visit, by how far each lies off. Part of the error is that
+ * of each receiver's own scale; the rest is the spot, the moment and the fade, which by
+ * reciprocity both directions share. So a difference between them is known better than either.
+ */
+static double levels_log(const fe_accept_reading *reading, const double off_db[2])
+{
+    const double all = reading->before ? FE_ACCEPT_BEFORE_SIGMA_DB : FE_ACCEPT_LEVEL_SIGMA_DB;
+    const double own2 = FE_ACCEPT_SCALE_SIGMA_DB * FE_ACCEPT_SCALE_SIGMA_DB;
+    const double shared2 = all * all - own2;
+    const bool there = isfinite(off_db[0]);
+    const bool back = isfinite(off_db[1]);
+    if (!there && !back)
+        return 0.0;
+    if (!there || !back)
+        return fmax(LEAST_LIKELIHOOD_LOG, log_normal(off_db[there ? 0 : 1], all));
+    /* Sum and difference of two such errors are independent of each other. */
+    const double half_sum = 0.5 * (off_db[0] + off_db[1]);
+    const double half_difference = 0.5 * (off_db[0] - off_db[1]);
+    return fmax(2.0 * LEAST_LIKELIHOOD_LOG, log_normal(half_sum, sqrt(shared2 + 0.5 * own2)) +
+                                                log_normal(half_difference, sqrt(0.5 * own2)));
+}
+
 static void fill_visit(const work *w, visit *v, const fe_cause_row *row, unsigned mask)
 {
     const fe_accept_reading *reading = v->reading;
     v->constant = 0.0;
+    for (int from = 0; from < 2; from++)
+        v->level_dbm[from] =
+            uses(mask, FE_EVIDENCE_LEVEL) ? reading->level_dbm[from] : (double)NAN;
     for (int from = 0; from < 2; from++) {
         for (int odd = 0; odd < 2; odd++)
             fill_direction(w, v, row, mask, from, odd == 1);
@@ -230,12 +251,16 @@ static double log_likelihood(const work *w, const fe_cause_row *row, double buil
         const visit *v = &w->visits[i];
         const double extra_db = x * day_share[i];
         int at[2];
+        double off_db[2];
         for (int from = 0; from < 2; from++) {
             const bool meets = row->way == FE_CAUSE_BOTH_WAYS || from == odd;
             at[from] = cell_of(build_db + (meets ? extra_db : 0.0));
             sum += v->table[from == odd][from][at[from]];
+            off_db[from] =
+                v->level_dbm[from] - (day_of(v)->from[from].level_dbm - (at[from] + LEAST_DB));
         }
-        sum += v->ping[at[0] > at[1] ? at[0] : at[1]] + v->constant;
+        sum += levels_log(v->reading, off_db) + v->ping[at[0] > at[1] ? at[0] : at[1]] +
+               v->constant;
         last[0] = at[0];
         last[1] = at[1];
     }
@@ -504,6 +529,10 @@ static void find_chances(work *w, fe_acceptance *result)
             result->order[j] = result->order[j - 1];
             result->order[j - 1] = swapped;
         }
+    if (result->order[0] == FE_CAUSE_NONE && result->chance[FE_CAUSE_NONE] < 0.5) {
+        result->order[0] = result->order[1];
+        result->order[1] = FE_CAUSE_NONE;
+    }
 }
 
 static bool has_evidence(const work *w, fe_evidence kind)
