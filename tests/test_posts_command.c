@@ -2,7 +2,9 @@
 /* Kept transcripts of `farend posts`: metric, US and JSON, with their exit codes. */
 #include <jansson.h>
 #include <stdlib.h>
+#include <string.h>
 
+#include "farend/textfile.h"
 #include "run.h"
 #include "testing.h"
 
@@ -88,6 +90,45 @@ static void bad_calls__end_with_two(void **state)
                           "--snow: goes with --distance; a plan says it itself");
 }
 
+static void assert_says(const char *text, const char *part)
+{
+    if (!strstr(text, part))
+        fail_msg("\"%s\" is not in\n%s", part, text);
+}
+
+/* A code's load and heights by their names, each with the date of its text. Spans of 16, 8 and
+ * 16 m change as one of sqrt((16^3 + 8^3 + 16^3)/40) = 14.75 m where the cable runs free. */
+static void presets_of_codes__are_reached_by_options(void **state)
+{
+    (void)state;
+    char *out = fe_testing_runs_in(
+        FAREND_SOURCE_DIR,
+        (const char *[]){"posts", "--distance", "40m", "--post-length", "7m", "--diameter",
+                         "140mm", "--district", "EN 50341-2-4/zone 2", "--clearance-code",
+                         "US NFPA 70", "--below", "driveway", "--free-running", NULL},
+        0, NULL);
+    assert_says(out, "NFPA 70 (2023) 225.18(2)");
+    assert_says(out, "EN 50341-2-4, zone 2");
+    assert_says(out, "Ruling span 14.8");
+    free(out);
+}
+
+static void presets_of_codes__that_do_not_exist_are_said_on_their_lines(void **state)
+{
+    (void)state;
+    static const char PLAN[] = "[end a]\n[end b]\n[path p]\nfrom = a\nto = b\ndistance = 40 m\n"
+                               "[posts]\nlength = 7 m\nanchor = 6001 lb\n"
+                               "district = US IEEE C2/heavi\nclearance-code = US NFPA 71\n";
+    char *said = NULL;
+    assert_int_equal(fe_textfile_write("test_posts_presets.ini", PLAN, strlen(PLAN)), FE_OK);
+    free(fe_testing_runs_in(".", (const char *[]){"posts", "test_posts_presets.ini", NULL}, 2,
+                            &said));
+    assert_says(said, "did you mean \"6000 lb\"?");
+    assert_says(said, "did you mean \"US IEEE C2/heavy\"?");
+    assert_says(said, "did you mean \"US NFPA 70\"?");
+    free(said);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -96,6 +137,8 @@ int main(void)
         cmocka_unit_test(json__has_the_keys_of_posts_and_spans),
         cmocka_unit_test(free_running_cable__is_tied_at_its_ends),
         cmocka_unit_test(bad_calls__end_with_two),
+        cmocka_unit_test(presets_of_codes__are_reached_by_options),
+        cmocka_unit_test(presets_of_codes__that_do_not_exist_are_said_on_their_lines),
     };
     return FE_RUN_TESTS(tests);
 }
