@@ -79,3 +79,24 @@ void fe_testing_check_refusals(const fe_refusal *rows, size_t count)
         }
     }
 }
+
+void fe_testing_check_members(const char *name, fe_status (*call)(void),
+                              const fe_refusal_member *members, size_t count)
+{
+    fe_status status = call();
+    if (status < 0)
+        fail_msg("%s: a good case gives: %s", name, fe_status_text(status));
+    for (size_t i = 0; i < count; i++) {
+        double bad[MOST_BAD];
+        const double good = *members[i].member;
+        const size_t bad_count = bad_values(members[i].kind, bad);
+        for (size_t k = 0; k < bad_count; k++) {
+            *members[i].member = bad[k];
+            status = call();
+            if (status != FE_E_DOMAIN)
+                fail_msg("%s: %s of %g: %s, expected it refused", name, members[i].name, bad[k],
+                         fe_status_text(status));
+        }
+        *members[i].member = good;
+    }
+}

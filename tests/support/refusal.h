@@ -31,6 +31,19 @@ typedef struct fe_refusal {
 
 void fe_testing_check_refusals(const fe_refusal *rows, size_t count);
 
+/*
+ * The same for a case in a struct: the call must be good with the case as it stands, and
+ * refused with each member of double out of its range.
+ */
+typedef struct fe_refusal_member {
+    const char *name;
+    double *member;
+    char kind; /* as above */
+} fe_refusal_member;
+
+void fe_testing_check_members(const char *name, fe_status (*call)(void),
+                              const fe_refusal_member *members, size_t count);
+
 #define CALL_1(function)                                                                       \
     static fe_status call_##function(const double *x, void *result)                            \
     {                                                                                          \
