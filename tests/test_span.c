@@ -25,6 +25,7 @@ static void level_span__has_the_known_sag_length_and_end_tension(void **state)
     assert_close(shape.sag_m, 0.500104, 5e-7);
     assert_close(shape.length_m, 40.016669, 5e-7);
     assert_close(shape.tension_higher_end_n, 2946.680, 5e-4);
+    assert_close(shape.tension_lower_end_n, shape.tension_higher_end_n, 1e-9);
     assert_close(shape.low_point_m, 20.0, 1e-12);
     assert_close(shape.low_point_height_m, -shape.sag_m, 1e-12);
     assert_true(shape.low_point_inside);
@@ -226,6 +227,9 @@ static void steep_taut_span__has_its_low_point_outside_and_pulls_a_support_up(vo
     assert_false(shape.low_point_inside);
     assert_true(shape.low_point_m < 0.0);
     assert_true(shape.reaction_first_n < 0.0);
+    /* The lower end is the first, and pulls less by the load on the rise. */
+    assert_close(shape.tension_lower_end_n, shape.tension_first_n, 0.0);
+    assert_close(shape.tension_higher_end_n - shape.tension_lower_end_n, 2.0 * 6.0, 1e-9);
     assert_true(shape.sag_m > 0.0 && shape.sag_at_m > 0.0 && shape.sag_at_m < 10.0);
 }
 
