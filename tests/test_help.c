@@ -54,7 +54,7 @@ static char *prints(const char *line)
     char *err = NULL;
     int code = 0;
     fe_testing_run_line(folder, line, &out, &err, &code);
-    if (code != 0 || !*out)
+    if (code != 0 || *err || !*out)
         fail_msg("%s\nexit %d, %zu bytes\n%s", line, code, strlen(out), err);
     free(err);
     return out;

@@ -355,23 +355,6 @@ static void new_plan__has_an_option_for_every_question(void **state)
     free(help);
 }
 
-static void new_plan__help_ends_with_an_example_that_runs(void **state)
-{
-    (void)state;
-    char *help = NULL;
-    char *err = NULL;
-    int code = 0;
-    fe_testing_run((const char *[]){"new", "--help", NULL}, &help, NULL, &code);
-    const char *example = strstr(help, "\nexample:\n  ");
-    assert_non_null(example);
-    fe_testing_run_line(".", example + strlen("\nexample:\n  "), NULL, &err, &code);
-    assert_string_equal(err, "");
-    assert_int_equal(code, 0);
-    free(help);
-    free(err);
-    remove("shed.ini");
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -388,7 +371,6 @@ int main(void)
         cmocka_unit_test(new_plan__never_overwrites_unasked),
         cmocka_unit_test(new_plan__shows_every_mistake_and_writes_nothing),
         cmocka_unit_test(new_plan__has_an_option_for_every_question),
-        cmocka_unit_test(new_plan__help_ends_with_an_example_that_runs),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -133,26 +133,6 @@ static void terrain__says_every_mistake(void **state)
     remove(LIST);
 }
 
-static void terrain__help_ends_with_an_example_that_runs(void **state)
-{
-    (void)state;
-    char *help = NULL;
-    char *out = NULL;
-    char *err = NULL;
-    int code = 0;
-    fe_testing_run_line(FAREND_SOURCE_DIR, "farend terrain --help", &help, NULL, &code);
-    assert_int_equal(code, 0);
-    const char *example = strstr(help, "\nexample:\n  ");
-    assert_non_null(example);
-    example += strlen("\nexample:\n  ");
-    fe_testing_run_line(FAREND_SOURCE_DIR, example, &out, &err, &code);
-    assert_string_equal(err, "");
-    assert_int_equal(code, 0);
-    free(help);
-    free(out);
-    free(err);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -162,7 +142,6 @@ int main(void)
         cmocka_unit_test(terrain__warns_of_a_wrong_reading),
         cmocka_unit_test(terrain__draws_the_profile),
         cmocka_unit_test(terrain__says_every_mistake),
-        cmocka_unit_test(terrain__help_ends_with_an_example_that_runs),
     };
     return FE_RUN_TESTS(tests);
 }
