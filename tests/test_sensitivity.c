@@ -299,6 +299,18 @@ static void panel__is_followed_without_any_feed(void **state)
     done(&got);
 }
 
+/* A plan without [solar] is computed with defaults, and those are inputs like any other. */
+static void panel__hangs_on_the_defaults_that_were_taken(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "60 m", "[load lamp]\npower = 5 W\nhours = 6 h\n");
+    const fe_trial *sun = trial_of(&got, "solar", "sun-hours");
+    assert_int_equal(sun->reach, FE_REACH_DEFAULT);
+    assert_as_anew(&got, sun, FE_WAY_SOLAR, WITH_SUN("0.5 h"), WITH_SUN("2.5 h"));
+    done(&got);
+}
+
 static void power_over_the_pairs__is_followed(void **state)
 {
     (void)state;
@@ -453,6 +465,7 @@ int main(void)
         cmocka_unit_test(relays__are_followed_on_a_moved_plan),
         cmocka_unit_test(posts__that_do_are_followed_on_a_moved_plan),
         cmocka_unit_test(panel__is_followed_without_any_feed),
+        cmocka_unit_test(panel__hangs_on_the_defaults_that_were_taken),
         cmocka_unit_test(power_over_the_pairs__is_followed),
         cmocka_unit_test(soil__unknown_is_tried_in_every_soil),
         cmocka_unit_test(data_over_the_feed__goes_where_its_feed_goes),

@@ -328,20 +328,11 @@ static fe_status size_once(const fe_solar *solar, double sun_hours, double dark_
     return status;
 }
 
-/* A dull winter, where the plan says nothing. */
-static fe_plan_solar solar_or_usual(const fe_plan *plan)
-{
-    if (plan->solar.given)
-        return plan->solar;
-    return (fe_plan_solar){.sun_hours = fe_value_default(1.0),
-                           .dark_days = fe_value_default(5.0),
-                           .discharge = fe_value_default(0.5)};
-}
-
 fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar)
 {
     static const double RESERVE = 1.25;
-    const fe_plan_solar given = solar_or_usual(plan);
+    /* Where the plan says nothing: its defaults, a dull winter. */
+    const fe_plan_solar given = plan->solar;
     if (!fe_supply_is_asked(plan))
         return FE_E_NO_SOLUTION;
     *solar = (fe_solar){.assumed = !plan->solar.given};

@@ -221,6 +221,9 @@ static bool is_there(const fe_plan *plan, plan_part part)
 {
     const plan_section *const section = plan_section_of(part);
     bool given = true;
+    /* A panel is sized by its defaults too. */
+    if (part == PART_SOLAR)
+        return true;
     if (section->given_offset != NOWHERE && !section->assumed) {
         memcpy(&given, struct_of(plan, part, 0) + section->given_offset, sizeof given);
     }

@@ -150,6 +150,15 @@ static void require(plan_reader *reader, const open_section *section, const plan
                     plan_key_example(row));
 }
 
+/* The gear of a link to there wants power, with no load beside it. */
+static bool lacks_mains(const fe_plan *plan)
+{
+    for (size_t i = 0; i < plan->end_count; i++)
+        if (plan->ends[i].mains.given > FE_GIVEN_DEFAULT && plan->ends[i].mains.value == 0)
+            return true;
+    return false;
+}
+
 /* Feed and solar matter, and so do their defaults, once something needs power. */
 static bool is_listed(const plan_reader *reader, const open_section *section)
 {
@@ -157,6 +166,8 @@ static bool is_listed(const plan_reader *reader, const open_section *section)
     if (row->catalogue)
         return false;
     if (section->line > 0 || row->assumed)
+        return true;
+    if (section->part == PART_SOLAR && lacks_mains(reader->plan))
         return true;
     return (section->part == PART_FEED || section->part == PART_SOLAR) &&
            reader->plan->load_count > 0;
