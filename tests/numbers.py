@@ -89,6 +89,14 @@ def answer(program, name, source=HERE):
     return done.stdout
 
 
+NUMBER = re.compile(r"(-?\d+(?:\.\d+)?(?:e[-+]?\d+)?)")
+
+
+def parts(text):
+    """The words of a text and its numbers, to be compared as such."""
+    return [float(part) if at % 2 else part for at, part in enumerate(NUMBER.split(text))]
+
+
 def differences(one, other, where=""):
     """Where two answers differ by more than the tolerance, in words."""
     if isinstance(one, dict) and isinstance(other, dict):
@@ -99,6 +107,9 @@ def differences(one, other, where=""):
             yield from differences(left, right, f"{where}[{at}]")
     elif isinstance(one, float) and isinstance(other, float):
         if abs(one - other) > TOLERANCE * max(1.0, abs(one), abs(other)):
+            yield f"{where}: {one!r} and {other!r}"
+    elif isinstance(one, str) and isinstance(other, str) and one != other:
+        if len(parts(one)) != len(parts(other)) or list(differences(parts(one), parts(other))):
             yield f"{where}: {one!r} and {other!r}"
     elif one != other:
         yield f"{where}: {one!r} and {other!r}"
