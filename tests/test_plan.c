@@ -566,6 +566,28 @@ static void plan__refuses_places_crossings_and_loads_beyond_the_path(void **stat
                  "test_plan.ini:7: [load] at: lies beyond the path, which is 150.0 m long");
 }
 
+/* 32 loads a feed, less the far gear and the spare power, less each place of a relay. */
+static void plan__refuses_more_loads_than_a_feed_is_computed_with(void **state)
+{
+    (void)state;
+    char text[4096] = "";
+    size_t used = 0;
+    for (int i = 1; i <= 30; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used,
+                                 "[load l%d]\npower = 1 W\nat = 9 m\n", i);
+    fe_plan plan = good_with(text);
+    assert_int_equal(plan.load_count, 30);
+    fe_plan_free(&plan);
+    snprintf(text + used, sizeof text - used, "[load l31]\npower = 1 W\nat = 9 m\n");
+    refuses_with(text, "test_plan.ini:97: [load l31] at: load 31 of 31; a feed is computed with "
+                       "at most 30 beside the places of relays, expected for example loads of "
+                       "one place added up in one section");
+    snprintf(text + used, sizeof text - used, "[relay]\nplace = 60 m, 110 m\n");
+    refuses_with(text, "test_plan.ini:91: [load l29] at: load 29 of 30; a feed is computed with "
+                       "at most 28 beside the places of relays, expected for example loads of "
+                       "one place added up in one section");
+}
+
 static void plan__refuses_climate_beside_seasons(void **state)
 {
     (void)state;
@@ -1008,6 +1030,7 @@ int main(void)
         cmocka_unit_test(plan__refuses_trees_beyond_the_path),
         cmocka_unit_test(plan__refuses_trees_that_end_before_they_begin),
         cmocka_unit_test(plan__refuses_places_crossings_and_loads_beyond_the_path),
+        cmocka_unit_test(plan__refuses_more_loads_than_a_feed_is_computed_with),
         cmocka_unit_test(plan__refuses_climate_beside_seasons),
         cmocka_unit_test(plan__refuses_power_beside_current_and_stream_beside_transfer),
         cmocka_unit_test(plan__refuses_a_distance_that_disagrees_with_the_profile),

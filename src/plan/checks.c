@@ -143,9 +143,23 @@ static void check_traffic(plan_reader *reader)
     }
 }
 
+/* One feed carries them all, with the relays' places, the far gear and the spare power. */
+static void check_count_of_loads(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    const size_t others = 2 + (plan->relay.anywhere ? 0 : plan->relay.places_m.count);
+    const size_t most = others < FE_SUPPLY_MOST_LOADS ? FE_SUPPLY_MOST_LOADS - others : 0;
+    if (plan->load_count > most)
+        say(reader, PART_LOAD, plan->loads[most].line, "at",
+            "load %zu of %zu; a feed is computed with at most %zu beside the places of relays, "
+            "expected for example loads of one place added up in one section",
+            most + 1, plan->load_count, most);
+}
+
 static void check_loads(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
+    check_count_of_loads(reader);
     for (size_t i = 0; i < plan->load_count; i++) {
         const fe_plan_load *const load = &plan->loads[i];
         const bool power = is_written(reader, PART_LOAD, load->line, "power");
