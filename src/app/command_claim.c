@@ -123,7 +123,10 @@ static void word_reading(const char *typed, const fe_claim_factor *factor, char 
         [FE_CLAIM_PERCENT_MORE] = "percent added to the range",
     };
     snprintf(out, room, "\"%.60s\" read as %s: %.3g times the range before", typed,
-             HOW[factor->reading], factor->factor);
+             factor->reading == FE_CLAIM_PERCENT_MORE && factor->factor < 1.0
+                 ? "percent taken off the range"
+                 : HOW[factor->reading],
+             factor->factor);
 }
 
 static fe_mark mark_of(fe_claim_verdict verdict)
@@ -152,6 +155,15 @@ static void say_step_verdict(fe_document *doc, const step_claim *c)
                             fe_amount_digits(doc, a->unexplained_db, FE_STYLE_RATIO, 1));
         return;
     case FE_CLAIM_NOT_BY_FREQUENCY:
+        if (a->needed_db >= 0.0 ? a->explained_db <= 0.0 : a->explained_db >= 0.0) {
+            fe_document_verdict(
+                doc, mark_of(a->verdict),
+                "Not by frequency: the claim needs %s and the step gives %s, so "
+                "it works against the claim.",
+                fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
+                fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1));
+            return;
+        }
         fe_document_verdict(doc, mark_of(a->verdict),
                             "Not by frequency: the claim needs %s and the step gives %s, which "
                             "leaves %s; the usual causes together reach %s.",

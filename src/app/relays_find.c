@@ -92,6 +92,10 @@ static fe_status answer_band(const radio_setup *setup, const fe_relay_question *
     if (status >= 0 && band->choice.verdict != FE_VERDICT_HOLDS)
         status = fe_status_worse(status, fe_relay_changes_find(question, &band->choice,
                                                                &band->pair, &band->changes));
+    if (status >= 0 && band->choice.verdict != FE_VERDICT_HOLDS && setup->from_plan)
+        status = fe_status_worse(
+            status, fe_relay_changes_find_ends(&setup->plan, setup->path, question,
+                                               &band->choice, band->ends, &band->changes));
     return status;
 }
 

@@ -37,6 +37,10 @@ static void put_change(fe_document *doc, const relays_band *band,
                        const fe_relay_what_if *change, fe_strbuf *out)
 {
     switch (change->kind) {
+    case FE_RELAY_OTHER_ENDS:
+        fe_strbuf_format(out, "%s and %s at the ends", change->ends[0]->name,
+                         change->ends[1]->name);
+        break;
     case FE_RELAY_BEAMS:
         fe_strbuf_format(out, "a pair of %s, hung outdoors, without a relay",
                          change->gear->name);
@@ -170,6 +174,25 @@ static void say_ends(fe_document *doc, const relays_answer *answer, const relays
                      fe_amount(doc, wanted_bps(band), FE_STYLE_DATA_RATE));
 }
 
+/* What the search takes as given. */
+static void say_given(fe_document *doc, const relays_answer *answer, const relays_band *band)
+{
+    const fe_plan *plan = &answer->setup.plan;
+    if (!answer->setup.from_plan)
+        return;
+    const fe_plan_path *path = &plan->paths[band->path];
+    if (plan->ends[path->from].gear.count > 1 || plan->ends[path->to].gear.count > 1)
+        fe_document_item(doc, "The ends keep the gear that does best without a relay%s.",
+                         band->choice.verdict == FE_VERDICT_HOLDS
+                             ? ""
+                             : "; other gear that the plan names is a change below");
+    if (band->path > 0 && !plan->relay.anywhere && plan->relay.places_m.count > 0)
+        fe_document_item(doc,
+                         "The plan tells its places for relays along %s; on this path they may "
+                         "stand anywhere, and none is known to have power.",
+                         plan->paths[0].name);
+}
+
 static void say_places(fe_document *doc, const radio_setup *setup, const relays_band *band)
 {
     const fe_relay_way *way = &band->choice.ways[band->choice.best];
@@ -291,6 +314,7 @@ fe_document *relays_document(const relays_answer *answer)
         fe_document_heading(doc, 2, "%s", subject(answer, band, name, sizeof name));
         say_ends(doc, answer, band);
         say_numbers(doc, setup, band);
+        say_given(doc, answer, band);
         say_places(doc, setup, band);
         say_gear(doc, band);
         say_sharing(doc, band);
@@ -376,7 +400,7 @@ static json_t *change_json(const fe_relay_what_if *change)
     static const char *const KINDS[FE_RELAY_CHANGES] = {
         [FE_RELAY_BEAMS] = "directional_pair", [FE_RELAY_ANYWHERE] = "relays_anywhere",
         [FE_RELAY_HIGHER] = "relays_higher",   [FE_RELAY_SLOWER] = "lower_rate",
-        [FE_RELAY_OTHER_BAND] = "other_band",
+        [FE_RELAY_OTHER_BAND] = "other_band",  [FE_RELAY_OTHER_ENDS] = "other_end_gear",
     };
     json_t *object = json_pack(
         "{s:s, s:i, s:o, s:f, s:s}", "change", KINDS[change->kind], "count",
@@ -386,6 +410,9 @@ static json_t *change_json(const fe_relay_what_if *change)
         json_object_set_new(object, "rise_m", json_real(change->rise_m));
     if (change->kind == FE_RELAY_SLOWER)
         json_object_set_new(object, "rate_share", json_real(change->share));
+    if (change->kind == FE_RELAY_OTHER_ENDS)
+        json_object_set_new(object, "end_gear",
+                            json_pack("[s, s]", change->ends[0]->name, change->ends[1]->name));
     if (change->kind == FE_RELAY_OTHER_BAND)
         json_object_set_new(object, "band", json_string(fe_band_name(change->band)));
     if (change->gear)

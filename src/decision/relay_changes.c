@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "farend/radio_hop.h"
+
 /* Every metre, on long ways a thousandth; trials of a change have fewer. */
 static const double FINEST_M = 1.0;
 enum { STEPS = 1000, COARSE_STEPS = 100 };
@@ -106,6 +108,87 @@ fe_status fe_relay_changes_find(const fe_relay_question *asked, const fe_relay_c
     if (status >= 0 && pair->gear)
         keep(changes, &(fe_relay_what_if){
                           .kind = FE_RELAY_BEAMS, .gear = pair->gear, .score = pair->score});
+    return status;
+}
+
+/* ---- Other gear at the ends ---- */
+
+/* The way that the ends are compared on: with a relay, where there is one at all. */
+static const fe_relay_way *way_of(const fe_relay_choice *choice)
+{
+    const size_t at = choice->best == 0 && choice->count > 1 ? 1 : choice->best;
+    return &choice->ways[at];
+}
+
+static fe_status score_ends(const fe_plan *plan, size_t path, const fe_relay_question *question,
+                            const fe_relay_way *way, const fe_gear *const ends[2],
+                            fe_radio_score *score)
+{
+    fe_hop *hop = NULL;
+    fe_chain chain;
+    fe_status status = fe_radio_hop(plan, path, ends, question->band, &hop);
+    if (status >= 0)
+        status = fe_status_worse(status,
+                                 fe_chain_at(hop, way->places, way->chain.relays,
+                                             FE_CHAIN_ONE_CHANNEL, question->seasons,
+                                             question->season_count, question->wanted, &chain));
+    if (status >= 0)
+        *score = (fe_radio_score){fe_relay_verdict(&chain, question->wanted->confidence),
+                                  chain.chance, chain.margin_db};
+    free(hop);
+    return status;
+}
+
+/* Ends stay null where there is no other pair. */
+static fe_status best_ends(const fe_plan *plan, size_t path, const fe_relay_question *question,
+                           const fe_relay_way *way, const fe_gear *const now[2],
+                           const fe_gear *best[2])
+{
+    const fe_plan_path *along = &plan->paths[path];
+    const fe_text_list *from = &plan->ends[along->from].gear;
+    const fe_text_list *to = &plan->ends[along->to].gear;
+    fe_radio_score kept = {.verdict = FE_VERDICT_FAILS};
+    for (size_t i = 0; i < from->count * to->count; i++) {
+        const fe_gear *const ends[2] = {fe_plan_gear(plan, from->items[i / to->count]),
+                                        fe_plan_gear(plan, to->items[i % to->count])};
+        fe_radio_score score;
+        if (!ends[0] || !ends[1] || (ends[0] == now[0] && ends[1] == now[1]))
+            continue;
+        const fe_status status = score_ends(plan, path, question, way, ends, &score);
+        if (status == FE_E_NO_SOLUTION)
+            continue; /* not in this band, or they do not speak with the relay */
+        if (status < 0)
+            return status;
+        if (!best[0] || fe_radio_score_is_better(&score, &kept)) {
+            kept = score;
+            best[0] = ends[0];
+            best[1] = ends[1];
+        }
+    }
+    return FE_OK;
+}
+
+fe_status fe_relay_changes_find_ends(const fe_plan *plan, size_t path,
+                                     const fe_relay_question *asked,
+                                     const fe_relay_choice *choice,
+                                     const fe_gear *const ends[2], fe_relay_what_ifs *changes)
+{
+    fe_relay_what_if change = {.kind = FE_RELAY_OTHER_ENDS};
+    fe_relay_question question = *asked;
+    fe_hop *hop = NULL;
+    fe_status status = best_ends(plan, path, asked, way_of(choice), ends, change.ends);
+    if (status < 0 || !change.ends[0])
+        return status;
+    status = fe_radio_hop(plan, path, change.ends, asked->band, &hop);
+    question.direct = hop;
+    question.classes = &choice->class;
+    question.class_count = 1;
+    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
+    if (status >= 0)
+        status = fe_status_worse(status, try_change(&question, &change));
+    if (status >= 0)
+        keep(changes, &change);
+    free(hop);
     return status;
 }
 
