@@ -266,6 +266,42 @@ static void what_if__of_higher_masts_is_what_the_changed_plan_gives(void **state
     json_decref(root);
 }
 
+static void write_plan_with_house_gear(const char *gear)
+{
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\nbands = 2.4 GHz\n[end house]\ngear = %s\nheight = 3 m\n"
+             "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n"
+             "[path way]\nfrom = house\nto = shed\ndistance = 300 m\n"
+             "[relay]\nplace = anywhere\nheight = 2 m\ngear = outdoor-access-point\n"
+             "[climate]\ndeepest-snow = 2.4 m\n"
+             "[traffic t]\nfrom = house\nto = shed\nstream = 2 Mb/s\n",
+             gear);
+    assert_int_equal(fe_textfile_write(PLAN_FILE, text, strlen(text)), FE_OK);
+}
+
+/* The pair of ends in the table gives what a plan gives that names no other. */
+static void what_if__of_other_ends_is_what_the_changed_plan_gives(void **state)
+{
+    (void)state;
+    write_plan_with_house_gear("outdoor-access-point, directional-panel");
+    json_t *root = json_of("farend relays test_radio_relays_plan.ini --json");
+    const json_t *change = change_of(band_of(root, 0), "other_end_gear");
+    assert_non_null(change);
+    const json_t *gear = json_object_get(change, "end_gear");
+    assert_string_equal(json_string_value(json_array_get(gear, 1)), "outdoor-access-point");
+    write_plan_with_house_gear(json_string_value(json_array_get(gear, 0)));
+    json_t *changed = json_of("farend relays test_radio_relays_plan.ini --json");
+    remove(PLAN_FILE);
+    assert_null(change_of(band_of(changed, 0), "other_end_gear"));
+    assert_string_equal(word(change, "verdict"), word(band_of(changed, 0), "verdict"));
+    assert_close(number(change, "count"), number(band_of(changed, 0), "count"), 0.0);
+    /* The table looks at every third metre, the answer at every one. */
+    assert_close(number(change, "chance"), number(band_of(changed, 0), "chance"), 0.05);
+    json_decref(changed);
+    json_decref(root);
+}
+
 static void what_if__is_asked_only_where_no_number_holds(void **state)
 {
     (void)state;
@@ -365,6 +401,7 @@ int main(void)
         cmocka_unit_test(score__is_verdict_then_chance_then_margin),
         cmocka_unit_test(verdict__of_a_chain_is_tight_only_from_an_even_chance),
         cmocka_unit_test(what_if__of_higher_masts_is_what_the_changed_plan_gives),
+        cmocka_unit_test(what_if__of_other_ends_is_what_the_changed_plan_gives),
         cmocka_unit_test(what_if__is_asked_only_where_no_number_holds),
         cmocka_unit_test(what_if__of_a_band_not_asked_for_is_worked_out_too),
         cmocka_unit_test(relays__answer_every_path_or_the_one_that_is_named),
