@@ -374,6 +374,7 @@ static int print_json(const fe_posts_result *r)
 
 /* ---- Text and figures ---- */
 
+/* Figures where they are asked for, text where JSON is not. */
 static int print_text(const fe_posts_result *r, const options *given)
 {
     fe_document *doc = fe_document_new("The run on posts");
@@ -456,9 +457,11 @@ static int run(const options *given)
         complain_of_plan(&plan, status);
     } else {
         code = options_given(given, "sheet") ? write_sheet(&result, given) : EXIT_DONE;
-        if (code == EXIT_DONE)
-            code =
-                options_given(given, "json") ? print_json(&result) : print_text(&result, given);
+        const bool sound = code == EXIT_DONE;
+        if (sound)
+            code = print_text(&result, given);
+        if (sound && options_given(given, "json") && print_json(&result) != EXIT_DONE)
+            code = EXIT_WORK_FAILED;
         fe_posts_result_free(&result);
     }
     fe_plan_free(&plan);
