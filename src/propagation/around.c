@@ -13,6 +13,7 @@
 #include "farend/knife_edge.h"
 #include "farend/standing.h"
 #include "propagation/around_table.h"
+#include "propagation/bullington_v.h"
 #include "propagation/hop_parts.h"
 
 enum { MOST_THREADS = 16, MOST_SIDE = 20000, MOST_LEVELS = 16, MOST_SEASONS = 64 };
@@ -418,11 +419,6 @@ typedef struct standing {
     double bare_rise1;
     double bare_rise2;
 } standing;
-
-static double larger(double a, double b)
-{
-    return a > b ? a : b;
-}
 
 static standing look_over(const line *l, double snow_m, sight *s)
 {

@@ -5,6 +5,7 @@
 
 #include "farend/constants.h"
 #include "farend/knife_edge.h"
+#include "propagation/bullington_v.h"
 
 static const double STATED_FROM_HZ = 10e6;
 
@@ -37,12 +38,6 @@ static bool wave_is_usable(const fe_diffraction_wave *wave)
 static fe_status range_of(const fe_diffraction_wave *wave)
 {
     return wave->f_hz < STATED_FROM_HZ ? FE_W_RANGE : FE_OK;
-}
-
-static double larger(double a, double b)
-{
-    /* One instruction, unlike fmax, which must look after NaN; those are refused at the end. */
-    return a > b ? a : b;
 }
 
 /*
@@ -185,114 +180,14 @@ static fe_bullington bullington_of_v(double v, double length_m)
     return b;
 }
 
-static double v_of_square(double v_squared, double length_m, double lambda_m)
-{
-    const double v = sqrt(2.0 * length_m / lambda_m * fabs(v_squared));
-    return v_squared < 0.0 ? -v : v;
-}
-
-/*
- * v of the point where the horizon lines of both ends meet, in place of all obstacles.
- * `v_points` is the largest v of the profile's own points: at grazing the two lines are one,
- * their crossing is lost in rounding, and the touching point itself is the answer.
- */
-static double v_of_horizons(double rise1, double rise2, double length_m, double lambda_m,
-                            double v_points)
-{
-    const double d1_m = rise2 * length_m / (rise1 + rise2);
-    const double d2_m = length_m - d1_m;
-    if (!(d1_m > 0.0) || !(d2_m > 0.0))
-        return v_points;
-    return rise1 * d1_m * sqrt(2.0 * length_m / (lambda_m * d1_m * d2_m));
-}
-
 static fe_bullington bullington_actual(const fe_diffraction_path *path, const sweep *s,
                                        double lambda_m)
 {
     const double length_m = length_of(path);
-    double v = v_of_square(s->v_squared, length_m, lambda_m);
+    double v = bullington_v_of_square(s->v_squared, length_m, lambda_m);
     if (!has_line_of_sight(s))
-        v = v_of_horizons(s->over.rise1, s->over.rise2, length_m, lambda_m, v);
+        v = bullington_v_of_horizons(s->over.rise1, s->over.rise2, length_m, lambda_m, v);
     return bullington_of_v(v, length_m);
-}
-
-/* A profile of no height under two antennas: the smooth earth that Bullington's part sees. */
-typedef struct smooth_earth {
-    const double *d_m;
-    size_t n;
-    double a1_m;
-    double a2_m;
-    double curvature;
-    double length_m;
-} smooth_earth;
-
-static double smooth_slope1(const smooth_earth *e, size_t i)
-{
-    const double x = e->d_m[i] - e->d_m[0];
-    return e->curvature * (e->length_m - x) - e->a1_m / x;
-}
-
-static double smooth_slope2(const smooth_earth *e, size_t i)
-{
-    const double x = e->d_m[i] - e->d_m[0];
-    return e->curvature * x - e->a2_m / (e->length_m - x);
-}
-
-static double smooth_v_squared(const smooth_earth *e, size_t i)
-{
-    const double x = e->d_m[i] - e->d_m[0];
-    const double y = e->length_m - x;
-    const double excess = e->curvature * x * y - (e->a1_m * y + e->a2_m * x) / e->length_m;
-    return excess * fabs(excess) / (x * y);
-}
-
-/* Largest value at a point between the ends. */
-typedef double (*smooth_value)(const smooth_earth *earth, size_t point);
-
-static double largest(const smooth_earth *e, smooth_value value)
-{
-    double found = -INFINITY;
-    for (size_t i = 1; i + 1 < e->n; i++)
-        found = larger(found, value(e, i));
-    return found;
-}
-
-/*
- * The same, of what rises to one peak and falls, by halving: a pass over all points would cost
- * as much as the whole actual profile. Both slopes do, being concave in x. So does v where the
- * line clears the earth everywhere: in u = ln sqrt(d2/d1), with A = a1/d, B = a2/d and
- * M = curvature d / 2, -v goes as A e^u + B e^-u - M / cosh u, whose second derivative is above
- * zero if A e^u + B e^-u > M / cosh u for all u.
- */
-static double peak(const smooth_earth *e, smooth_value value)
-{
-    if (e->n < 3)
-        return -INFINITY;
-    size_t low = 1;
-    size_t high = e->n - 2;
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        if (value(e, middle) < value(e, middle + 1))
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return value(e, low);
-}
-
-static double smooth_v(const smooth_earth *e, double lambda_m)
-{
-    const double line_slope = (e->a2_m - e->a1_m) / e->length_m;
-    const double slope1 = peak(e, smooth_slope1);
-    if (slope1 < line_slope) {
-        /* Between wide steps the line may still touch the earth that its points clear. */
-        const double horizon_m = (sqrt(e->a1_m) + sqrt(e->a2_m)) / sqrt(e->curvature);
-        const bool clears = e->length_m < horizon_m;
-        const double square = clears ? peak(e, smooth_v_squared) : largest(e, smooth_v_squared);
-        return v_of_square(square, e->length_m, lambda_m);
-    }
-    const double slope2 = peak(e, smooth_slope2);
-    return v_of_horizons(slope1 - line_slope, slope2 + line_slope, e->length_m, lambda_m, 0.0);
 }
 
 static fe_bullington bullington_smooth(const fe_diffraction_path *path,
@@ -307,7 +202,7 @@ static fe_bullington bullington_smooth(const fe_diffraction_path *path,
         .curvature = curvature,
         .length_m = length_of(path),
     };
-    return bullington_of_v(smooth_v(&e, lambda_m), e.length_m);
+    return bullington_of_v(bullington_v_smooth(&e, lambda_m), e.length_m);
 }
 
 static fe_smooth_surface smooth_fit(const fe_diffraction_path *path, const sweep *s)

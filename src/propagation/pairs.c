@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "farend/knife_edge.h"
+#include "propagation/bullington_v.h"
 #include "propagation/pairs_round.h"
 
 /* Points in a leaf of the tree of blocks: fewer make more blocks to visit, more make each dear.
@@ -127,7 +128,7 @@ static block cover(const ground *g, size_t from, size_t until)
     if (last > from)
         b.slope = (g->z[last] - g->z[from]) / (g->d[last] - g->d[from]);
     for (size_t k = from; k <= last; k++)
-        b.height = pairs_larger(b.height, g->z[k] - b.slope * g->d[k]);
+        b.height = larger(b.height, g->z[k] - b.slope * g->d[k]);
     return b;
 }
 
@@ -212,7 +213,7 @@ static inline double over_line(const block *b, const sight *s, double low, doubl
     const double at_low = b->height + b->slope * low - (s->z1 + s->slope * (low - s->from_d));
     const double at_high =
         b->height + b->slope * high - (s->z1 + s->slope * (high - s->from_d));
-    return pairs_larger(at_low, at_high);
+    return larger(at_low, at_high);
 }
 
 /* Largest product of the distances to both ends between two places. */
@@ -316,7 +317,7 @@ static void pull_up(double *restrict slopes, double from_m, const double *restri
                     const double *restrict inverse, size_t first, size_t n)
 {
     for (size_t j = first; j < n; j++)
-        slopes[j] = pairs_larger(slopes[j], (from_m - to_m[j]) * inverse[j]);
+        slopes[j] = larger(slopes[j], (from_m - to_m[j]) * inverse[j]);
 }
 
 /* Slopes from points above to here of the running kind, updated with the point after i. */
@@ -347,8 +348,8 @@ static void start_backward(row_space *space, size_t i)
     for (size_t j = i + 2; j < g->n; j++) {
         for (size_t k = i + 1; k < j; k++) {
             const double inverse = 1.0 / (g->d[j] - g->d[k]);
-            space->rise2[j] = pairs_larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
-            space->bare2[j] = pairs_larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
+            space->rise2[j] = larger(space->rise2[j], (g->z[k] - g->za2[j]) * inverse);
+            space->bare2[j] = larger(space->bare2[j], (g->bare[k] - g->a2[j]) * inverse);
         }
         space->counts.sweeps += 2 * (j - i - 1);
     }
@@ -439,7 +440,7 @@ static double clear_v(row_space *space, const sight *s, double p, double q, size
     if (best.at == 0)
         return -INFINITY;
     *near = best.at;
-    return pairs_v_of_square(-best.square, s->length, g->earth.lambda_m);
+    return bullington_v_of_square(-best.square, s->length, g->earth.lambda_m);
 }
 
 /* ---- Batches ---- */
@@ -498,8 +499,8 @@ static fe_status compute_row(row_space *space, size_t i)
     for (size_t j = i + 1; j < g->n && status >= 0; j++) {
         if (j > i + 1) {
             const double inverse = space->inverse[j - 1];
-            rise1 = pairs_larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
-            bare1 = pairs_larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
+            rise1 = larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
+            bare1 = larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
             space->counts.sweeps += 2;
         }
         if (!is_end(g, j))
@@ -522,7 +523,7 @@ static fe_status compute_row(row_space *space, size_t i)
             pair->v = clear_v(space, &s, -over1, -over2, &near);
         } else if (j > i + 1) {
             pair->v =
-                sqrt(2.0 * s.length / g->earth.lambda_m * over1 * pairs_larger(over2, 0.0));
+                sqrt(2.0 * s.length / g->earth.lambda_m * over1 * larger(over2, 0.0));
             const double line = (g->a2[j] - g->a1[i]) * inverse;
             bare_over1 = bare1 - line;
             bare_over2 = space->bare2[j] + line;
@@ -542,7 +543,7 @@ static fe_status compute_row(row_space *space, size_t i)
         status = finish_rounds(space, i);
     for (size_t j = i + 1; j < g->n; j++) {
         fe_pair *pair = &space->pairs[j - i - 1];
-        pair->loss_db = pair->actual_db + pairs_larger(pair->sphere_db - pair->smooth_db, 0.0);
+        pair->loss_db = pair->actual_db + larger(pair->sphere_db - pair->smooth_db, 0.0);
     }
     return status;
 }

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "propagation/pairs_round.h"
 
-#include <stdbool.h>
+#include <math.h>
 
 #include "farend/knife_edge.h"
+#include "propagation/bullington_v.h"
 #include "propagation/lanes.h"
 
 /* Loops here have neither calls nor jumps, or the compiler would not put pairs side by side.
@@ -33,18 +34,6 @@ void pairs_edges_compute(pairs_edges *edges)
 
 /* ---- The smooth earth ---- */
 
-typedef struct smooth {
-    const double *d;
-    size_t i;
-    size_t j;
-    double from_d;
-    double length;
-    double h1; /* effective heights */
-    double h2;
-    double curvature;
-    double lambda_m;
-} smooth;
-
 /* Height of the smooth earth over the line; slopes are effective heights over the length. */
 static inline double excess_at(double x, double y, double slope1, double slope2,
                                double curvature)
@@ -52,72 +41,15 @@ static inline double excess_at(double x, double y, double slope1, double slope2,
     return curvature * (x * y) - (slope1 * y + slope2 * x);
 }
 
-/* Signed square of v over 2 length / lambda. */
-static double smooth_square(const smooth *s, size_t k)
+static double smooth_loss(const pairs_earth *earth, const pairs_rounds *rounds, size_t k)
 {
-    const double x = s->d[k] - s->from_d;
-    const double y = s->length - x;
-    const double excess = excess_at(x, y, s->h1 / s->length, s->h2 / s->length, s->curvature);
-    return excess * fabs(excess) / (x * y);
-}
-
-static double smooth_slope1(const smooth *s, size_t k)
-{
-    const double x = s->d[k] - s->from_d;
-    return s->curvature * (s->length - x) - s->h1 / x;
-}
-
-static double smooth_slope2(const smooth *s, size_t k)
-{
-    const double x = s->d[k] - s->from_d;
-    return s->curvature * x - s->h2 / (s->length - x);
-}
-
-typedef double (*smooth_value)(const smooth *s, size_t k);
-
-/* Peak of what rises and falls once, by halving. */
-static double peak(const smooth *s, smooth_value value)
-{
-    size_t low = s->i + 1;
-    size_t high = s->j - 1;
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        if (value(s, middle) < value(s, middle + 1))
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return value(s, low);
-}
-
-static double largest(const smooth *s, smooth_value value)
-{
-    double found = -INFINITY;
-    for (size_t k = s->i + 1; k < s->j; k++)
-        found = pairs_larger(found, value(s, k));
-    return found;
-}
-
-static double smooth_loss(const smooth *s)
-{
-    if (s->j - s->i < 2)
-        return 0.0;
-    const double horizon_m = (sqrt(s->h1) + sqrt(s->h2)) / sqrt(s->curvature);
-    if (s->length < horizon_m) /* the line clears the earth everywhere */
-        return bullington_loss(
-            pairs_v_of_square(peak(s, smooth_square), s->length, s->lambda_m), s->length);
-    const double line = (s->h2 - s->h1) / s->length;
-    const double slope1 = peak(s, smooth_slope1);
-    double v = 0.0;
-    if (slope1 < line) {
-        /* Between wide steps the line may still touch the earth that its points clear. */
-        v = pairs_v_of_square(largest(s, smooth_square), s->length, s->lambda_m);
-    } else {
-        const double rise1 = slope1 - line;
-        const double rise2 = peak(s, smooth_slope2) + line;
-        v = sqrt(2.0 * s->length / s->lambda_m * rise1 * pairs_larger(rise2, 0.0));
-    }
-    return bullington_loss(v, s->length);
+    const smooth_earth even = {.d_m = earth->d_m + rounds->from,
+                               .n = rounds->to[k] - rounds->from + 1,
+                               .a1_m = rounds->h1_m[k],
+                               .a2_m = rounds->h2_m[k],
+                               .curvature = earth->curvature,
+                               .length_m = rounds->length_m[k]};
+    return bullington_loss(bullington_v_smooth(&even, earth->lambda_m), even.length_m);
 }
 
 /*
@@ -182,8 +114,8 @@ typedef struct gain {
 static inline gain height_gain(double b, double admittance)
 {
     static const double TWO_DB = 1.2589254117941673;
-    const double low = pairs_larger(b + 0.1 * b * b * b, TWO_DB * admittance);
-    const double root = sqrt(pairs_larger(b - 1.1, 0.1));
+    const double low = larger(b + 0.1 * b * b * b, TWO_DB * admittance);
+    const double root = sqrt(larger(b - 1.1, 0.1));
     return (gain){b > 2.0 ? 1.0 : low * low, b > 2.0 ? root : 1.0,
                   b > 2.0 ? 17.6 * root - 8.0 : 0.0};
 }
@@ -291,18 +223,8 @@ fe_status pairs_rounds_compute(const pairs_earth *earth, pairs_rounds *rounds)
     take_smooth(earth, rounds);
     take_sphere(earth, rounds);
     for (size_t i = 0; i < rounds->count && status >= 0; i++) {
-        if (isnan(rounds->smooth_db[i])) {
-            const smooth even = {.d = earth->d_m,
-                                 .i = rounds->from,
-                                 .j = rounds->to[i],
-                                 .from_d = earth->d_m[rounds->from],
-                                 .length = rounds->length_m[i],
-                                 .h1 = rounds->h1_m[i],
-                                 .h2 = rounds->h2_m[i],
-                                 .curvature = earth->curvature,
-                                 .lambda_m = earth->lambda_m};
-            rounds->smooth_db[i] = smooth_loss(&even);
-        }
+        if (isnan(rounds->smooth_db[i]))
+            rounds->smooth_db[i] = smooth_loss(earth, rounds, i);
         if (isnan(rounds->sphere_db[i])) {
             fe_spherical_earth sphere;
             status = fe_status_worse(

@@ -15,17 +15,6 @@
  */
 enum { PAIRS_BATCH = 64 };
 
-static inline double pairs_larger(double a, double b)
-{
-    return a > b ? a : b;
-}
-
-static inline double pairs_v_of_square(double square, double length_m, double lambda_m)
-{
-    const double v = sqrt(2.0 * length_m / lambda_m * fabs(square));
-    return square < 0.0 ? -v : v;
-}
-
 /* What all pairs share; see pairs_earth_make. */
 typedef struct pairs_earth {
     const fe_diffraction_wave *wave;
