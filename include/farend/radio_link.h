@@ -52,6 +52,8 @@ typedef struct fe_radio_score {
     double margin_db; /* in the worst season */
 } fe_radio_score;
 
+fe_radio_score fe_radio_score_of(const fe_radio_result *radio);
+
 /*
  * True where one is to be preferred: verdict, then chance, then margin. Chances that differ by
  * 0.005 or less are the same for whoever has to choose.

@@ -25,9 +25,7 @@ static fe_status planned_pair(const radio_setup *setup, fe_band band, fe_beam_pa
     const fe_status status = fe_radio_best_link(&setup->plan, setup->path, band, true, &link);
     if (status < 0)
         return status == FE_E_NO_SOLUTION ? FE_OK : status;
-    *pair = (fe_beam_pair){
-        link.gear[0],
-        {link.verdict, link.budget.chance, link.budget.seasons[link.budget.worst].margin_db}};
+    *pair = (fe_beam_pair){link.gear[0], fe_radio_score_of(&link)};
     fe_hop_budget_free(&link.budget);
     return status;
 }
@@ -89,10 +87,11 @@ static fe_status answer_band(const radio_setup *setup, const fe_relay_question *
     status = fe_status_worse(status, other_sharings(setup, band));
     if (status >= 0)
         status = fe_status_worse(status, find_pair(setup, band->band, &band->pair));
-    if (status >= 0 && band->choice.verdict != FE_VERDICT_HOLDS)
-        status = fe_status_worse(status, fe_relay_changes_find(question, &band->choice,
-                                                               &band->pair, &band->changes));
-    if (status >= 0 && band->choice.verdict != FE_VERDICT_HOLDS && setup->from_plan)
+    if (status < 0 || band->choice.verdict == FE_VERDICT_HOLDS)
+        return status;
+    status = fe_status_worse(
+        status, fe_relay_changes_find(question, &band->choice, &band->pair, &band->changes));
+    if (status >= 0 && setup->from_plan)
         status = fe_status_worse(
             status, fe_relay_changes_find_ends(&setup->plan, setup->path, question,
                                                &band->choice, band->ends, &band->changes));

@@ -200,7 +200,7 @@ bool fe_radio_score_is_better(const fe_radio_score *a, const fe_radio_score *b)
     return a->margin_db > b->margin_db;
 }
 
-static fe_radio_score score_of(const fe_radio_result *radio)
+fe_radio_score fe_radio_score_of(const fe_radio_result *radio)
 {
     return (fe_radio_score){radio->verdict, radio->budget.chance,
                             radio->budget.seasons[radio->budget.worst].margin_db};
@@ -208,8 +208,8 @@ static fe_radio_score score_of(const fe_radio_result *radio)
 
 bool fe_radio_is_better(const fe_radio_result *a, const fe_radio_result *b)
 {
-    const fe_radio_score x = score_of(a);
-    const fe_radio_score y = score_of(b);
+    const fe_radio_score x = fe_radio_score_of(a);
+    const fe_radio_score y = fe_radio_score_of(b);
     return fe_radio_score_is_better(&x, &y);
 }
 

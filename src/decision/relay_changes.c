@@ -61,6 +61,16 @@ static fe_status try_change(const fe_relay_question *like, fe_relay_what_if *cha
     return status;
 }
 
+/* The question of the class that was taken, in coarse steps. */
+static fe_relay_question narrowed(const fe_relay_question *asked, const fe_relay_choice *choice)
+{
+    fe_relay_question question = *asked;
+    question.classes = &choice->class;
+    question.class_count = 1;
+    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
+    return question;
+}
+
 /* The first of growing changes that holds. Where the greatest does not, the others are not
  * tried. */
 static fe_status try_steps(const fe_relay_question *question, const fe_relay_what_if *steps,
@@ -93,10 +103,7 @@ fe_status fe_relay_changes_find(const fe_relay_question *asked, const fe_relay_c
     static const fe_relay_what_if SLOWER[] = {{.kind = FE_RELAY_SLOWER, .share = 0.5},
                                               {.kind = FE_RELAY_SLOWER, .share = 0.25},
                                               {.kind = FE_RELAY_SLOWER, .share = 0.1}};
-    fe_relay_question question = *asked;
-    question.classes = &choice->class;
-    question.class_count = 1;
-    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
+    fe_relay_question question = narrowed(asked, choice);
     fe_status status = try_steps(&question, HIGHER, 3, changes);
     if (status >= 0)
         status = fe_status_worse(status, try_steps(&question, SLOWER, 3, changes));
@@ -174,16 +181,13 @@ fe_status fe_relay_changes_find_ends(const fe_plan *plan, size_t path,
                                      const fe_gear *const ends[2], fe_relay_what_ifs *changes)
 {
     fe_relay_what_if change = {.kind = FE_RELAY_OTHER_ENDS};
-    fe_relay_question question = *asked;
+    fe_relay_question question = narrowed(asked, choice);
     fe_hop *hop = NULL;
     fe_status status = best_ends(plan, path, asked, way_of(choice), ends, change.ends);
     if (status < 0 || !change.ends[0])
         return status;
     status = fe_radio_hop(plan, path, change.ends, asked->band, &hop);
     question.direct = hop;
-    question.classes = &choice->class;
-    question.class_count = 1;
-    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
     if (status >= 0)
         status = fe_status_worse(status, try_change(&question, &change));
     if (status >= 0)
