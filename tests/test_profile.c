@@ -247,6 +247,7 @@ static void profile__refuses_what_is_no_length(void **state)
     assert_int_equal(fe_profile_cut(&GIVEN, NAN, 50.0, &out), FE_E_DOMAIN);
     const fe_profile none = {0};
     assert_int_equal(fe_profile_reverse(&none, &out), FE_E_DOMAIN);
+    assert_int_equal(fe_profile_copy(&none, &out), FE_E_DOMAIN);
     assert_int_equal(out.count, 0);
 }
 
@@ -277,6 +278,27 @@ static void profile__carries_error_and_clutter_along(void **state)
     fe_profile_free(&fine);
     fe_profile_free(&part);
     fe_profile_free(&back);
+}
+
+static void profile__copy_has_the_same_points_in_its_own_room(void **state)
+{
+    (void)state;
+    fe_profile copy = {0};
+    assert_int_equal(fe_profile_copy(&FULL, &copy), FE_OK);
+    assert_int_equal(copy.count, FULL.count);
+    for (size_t i = 0; i < FULL.count; i++) {
+        assert_close(copy.distance_m[i], given_d_m[i], 0.0);
+        assert_close(copy.height_m[i], given_h_m[i], 0.0);
+        assert_close(copy.height_error_m[i], given_error_m[i], 0.0);
+        assert_close(copy.clutter_m[i], given_clutter_m[i], 0.0);
+    }
+    copy.height_m[1] = 0.0;
+    assert_close(FULL.height_m[1], 9.0, 0.0);
+    fe_profile_free(&copy);
+    assert_int_equal(fe_profile_copy(&GIVEN, &copy), FE_OK);
+    assert_null(copy.height_error_m);
+    assert_null(copy.clutter_m);
+    fe_profile_free(&copy);
 }
 
 static void profile__printed_is_read_back(void **state)
@@ -343,6 +365,7 @@ int main(void)
         cmocka_unit_test(profile__height_outside_is_that_of_the_nearer_end),
         cmocka_unit_test(profile__refuses_what_is_no_length),
         cmocka_unit_test(profile__carries_error_and_clutter_along),
+        cmocka_unit_test(profile__copy_has_the_same_points_in_its_own_room),
         cmocka_unit_test(profile__printed_is_read_back),
         cmocka_unit_test(profile__without_error_and_clutter_has_none),
         cmocka_unit_test(profile__refuses_an_error_below_zero),

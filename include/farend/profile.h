@@ -53,6 +53,9 @@ FE_MUST_CHECK fe_status fe_profile_new(size_t count, bool with_error, bool with_
 FE_MUST_CHECK fe_status fe_profile_even(double length_m, double rise_m, double step_m,
                                         fe_profile *profile);
 
+/* The same points. */
+FE_MUST_CHECK fe_status fe_profile_copy(const fe_profile *profile, fe_profile *copy);
+
 /* The same ground with points at most step_m apart; the points given stay. */
 FE_MUST_CHECK fe_status fe_profile_refine(const fe_profile *profile, double step_m,
                                           fe_profile *refined);

@@ -53,9 +53,7 @@ fe_status fe_standing_counted(const fe_hop *hop, fe_profile *counted)
     fe_standing_use *uses = malloc(hop->ground->count * sizeof *uses);
     if (!uses)
         return FE_E_MEMORY;
-    /* The whole length as the step: no point is added. */
-    const fe_status status =
-        fe_profile_refine(hop->ground, fe_profile_length(hop->ground), counted);
+    const fe_status status = fe_profile_copy(hop->ground, counted);
     if (status >= 0 && fe_standing_uses(hop, uses) == 0) {
         free(counted->clutter_m);
         counted->clutter_m = NULL;

@@ -298,6 +298,22 @@ fe_status fe_profile_refine(const fe_profile *profile, double step_m, fe_profile
     return FE_OK;
 }
 
+fe_status fe_profile_copy(const fe_profile *profile, fe_profile *copy)
+{
+    if (!is_usable(profile))
+        return FE_E_DOMAIN;
+    fe_profile made = {0};
+    const fe_status status = allocate_like(profile, profile->count, &made);
+    if (status != FE_OK)
+        return status;
+    for (size_t i = 0; i < profile->count; i++) {
+        made.distance_m[i] = profile->distance_m[i];
+        copy_point(profile, i, &made, i);
+    }
+    *copy = made;
+    return FE_OK;
+}
+
 fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
 {
     if (!is_usable(profile))

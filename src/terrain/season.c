@@ -118,8 +118,7 @@ fe_status fe_season_ground(const fe_season *season, const fe_profile *bare, fe_p
         !isfinite(season->snow_depth_m + season->crop_height_m))
         return FE_E_DOMAIN;
     fe_profile raised = {0};
-    /* The whole length as the step: no point is added. */
-    const fe_status status = fe_profile_refine(bare, fe_profile_length(bare), &raised);
+    const fe_status status = fe_profile_copy(bare, &raised);
     if (status != FE_OK)
         return status;
     const double rise_m = fe_season_rise(season);
