@@ -94,4 +94,7 @@ double fe_around_height(const fe_around_land *land, double column, double row);
 /* The same of the tops; NAN where there are none. */
 double fe_around_top(const fe_around_land *land, double column, double row);
 
+/* The shorter side of a cell, m. */
+double fe_around_step(const fe_around_land *land);
+
 #endif

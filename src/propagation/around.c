@@ -72,7 +72,7 @@ double fe_around_top(const fe_around_land *land, double column, double row)
     return land->top_m ? between_cells(land, land->top_m, column, row) : (double)NAN;
 }
 
-static double cell_step(const fe_around_land *land)
+double fe_around_step(const fe_around_land *land)
 {
     return fmin(hypot(land->east_m[0], land->north_m[0]),
                 hypot(land->east_m[1], land->north_m[1]));
@@ -749,9 +749,6 @@ typedef struct answer {
     double chance;
 } answer;
 
-/* Behind this much of what stands the single path takes the fades of obstacles. */
-static const double STANDING_FADES_DB = 1.0;
-
 /* Ground and what stands on it, which is never better than the ground alone. */
 static fe_status solid_of(const job *work, const around_season *season, const level_loss *level,
                           const level_loss *over, ground_loss *ground)
@@ -764,7 +761,7 @@ static fe_status solid_of(const job *work, const around_season *season, const le
     status = fe_status_worse(status, ground_of(work, season, over, &solid));
     if (status < 0 || !(solid.loss_db > ground->loss_db))
         return status;
-    ground->fades = ground->fades || solid.loss_db - ground->loss_db > STANDING_FADES_DB;
+    ground->fades = ground->fades || solid.loss_db - ground->loss_db > HOP_SCATTERS_DB;
     ground->loss_db = solid.loss_db;
     ground->sigma_db = solid.sigma_db;
     return status;
@@ -992,7 +989,7 @@ static fe_status prepare(const fe_around *in, job *work)
         return status;
     if (work->table.rise_count > MOST_LEVELS)
         return FE_E_DOMAIN;
-    work->step_m = cell_step(&in->land);
+    work->step_m = fe_around_step(&in->land);
     work->room = (size_t)(in->radius_m / work->step_m) + 4;
     work->inverse = calloc(work->room, sizeof *work->inverse);
     if (!work->inverse)

@@ -27,12 +27,6 @@ static double cell_area_m2(const fe_around_land *land)
     return fabs(land->east_m[0] * land->north_m[1] - land->east_m[1] * land->north_m[0]);
 }
 
-static double cell_step_m(const fe_around_land *land)
-{
-    return fmin(hypot(land->east_m[0], land->north_m[0]),
-                hypot(land->east_m[1], land->north_m[1]));
-}
-
 bool fe_around_cell(const fe_around_land *land, double east_m, double north_m, size_t *cell)
 {
     const double turn = land->east_m[0] * land->north_m[1] - land->east_m[1] * land->north_m[0];
@@ -49,7 +43,7 @@ bool fe_around_cell(const fe_around_land *land, double east_m, double north_m, s
 
 double fe_around_reach(const fe_around_chances *map, double azimuth_rad, bool *to_the_rim)
 {
-    const double step_m = cell_step_m(map->land) / 2.0;
+    const double step_m = fe_around_step(map->land) / 2.0;
     double reach_m = 0.0;
     *to_the_rim = false;
     for (double at_m = FE_AROUND_LEAST_M + 2.0 * step_m; at_m <= map->radius_m;
@@ -171,7 +165,7 @@ static size_t find_middle(search *s, size_t count)
 /* Two cells from the end, or as near as cells are computed. */
 static bool touches_end(const search *s, size_t count)
 {
-    const double near_m = FE_AROUND_LEAST_M + 2.0 * cell_step_m(s->map->land);
+    const double near_m = FE_AROUND_LEAST_M + 2.0 * fe_around_step(s->map->land);
     for (size_t i = 0; i < count; i++) {
         const fe_around_place here = place_of(s->map->land, s->queue[i]);
         if (hypot(here.east_m, here.north_m) <= near_m)

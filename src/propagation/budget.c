@@ -438,7 +438,7 @@ fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss, fe_spread *
  */
 double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss)
 {
-    if (loss->trees_db > 1.0 || loss->standing_db > 1.0 ||
+    if (loss->trees_db > HOP_SCATTERS_DB || loss->standing_db > HOP_SCATTERS_DB ||
         loss->ground_method == FE_GROUND_DELTA_BULLINGTON)
         return 3.0;
     const bool indoors =

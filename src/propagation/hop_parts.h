@@ -25,6 +25,10 @@
 #define HOP_EDGE_SIGMA_DB 3.0
 #define HOP_SEVERAL_OBSTACLES_SIGMA_DB 6.0
 
+/* Trees, or what stands on a profile, that cost more than this scatter what comes through.
+ * Common practice. */
+#define HOP_SCATTERS_DB 1.0
+
 /* What the ground ray meets in a season. */
 fe_surface hop_surface(const fe_hop *hop, const fe_season *season);
 

@@ -439,7 +439,8 @@ static fe_status hop_margin(const run *r, const season_state *state, const hop_s
             return status;
     }
     const hop_class class = class_of(s, sight->from, sight->to);
-    const int k = !sight->has_ray || trees_db > 1.0 ? 0 : is_indoors(s, class) ? 1 : 2;
+    const bool scatters = !sight->has_ray || trees_db > HOP_SCATTERS_DB;
+    const int k = scatters ? 0 : is_indoors(s, class) ? 1 : 2;
     *margin_db = state->level_db[class] - sight->free_db - ground_db - trees_db -
                  s->fade_db[k] - (state->gas_db_per_m + state->rain_db_per_m) * sight->line_m;
     return FE_OK;
