@@ -78,14 +78,20 @@ static bool check_options(const char *who, const options *given)
     return good;
 }
 
+/* False where the plan does not have it. */
+static bool position_of(const fe_plan_end *end, fe_position *at)
+{
+    *at = (fe_position){end->latitude_rad.typical, end->longitude_rad.typical};
+    return end->latitude_rad.given != FE_GIVEN_NOT;
+}
+
 static bool find_place(const char *who, const options *given, around_map *map)
 {
     const fe_plan *plan = &map->got.plan;
     const fe_plan_end *end = &plan->ends[plan->paths[map->radio->path].from];
     if (options_given(given, "from"))
         return terrain_position(who, "from", options_text(given, "from"), &map->place);
-    map->place = (fe_position){end->latitude_rad.typical, end->longitude_rad.typical};
-    if (end->latitude_rad.given != FE_GIVEN_NOT)
+    if (position_of(end, &map->place))
         return true;
     options_complain(who,
                      "%s: [end %s] has no position; write `position = 46.8123 deg, 7.1512 deg` "
@@ -208,19 +214,11 @@ static fe_status compute(around_map *map)
     return status;
 }
 
-/* The far end's position, where the plan has it. */
-static bool find_far_end(const around_map *map, fe_position *at)
-{
-    const fe_plan *plan = &map->got.plan;
-    const fe_plan_end *end = &plan->ends[plan->paths[map->radio->path].to];
-    *at = (fe_position){end->latitude_rad.typical, end->longitude_rad.typical};
-    return end->latitude_rad.given != FE_GIVEN_NOT;
-}
-
 static fe_status look_over(around_map *map)
 {
+    const fe_plan *plan = &map->got.plan;
     fe_position far_end;
-    const bool known = find_far_end(map, &far_end);
+    const bool known = position_of(&plan->ends[plan->paths[map->radio->path].to], &far_end);
     const fe_around_chances chances = {.land = &map->in.land,
                                        .chance = map->chance,
                                        .confidence = map->in.wanted->confidence,
