@@ -157,6 +157,7 @@ const char *fe_posts_soil(const fe_plan *plan);
 /* What holds a stayed post of a layout. */
 typedef struct fe_posts_hold {
     fe_post_stay stay;       /* under its largest pull, a broken span included */
+    double lead_m;           /* from the post to the foot of the stay */
     const fe_anchor *anchor; /* the plan's class, or the least that holds well */
     double holding_n;        /* of that class in this soil */
     double use;              /* FE_ANCHOR_FACTOR times the pull of it */

@@ -897,6 +897,7 @@ fe_status fe_posts_hold_of(const fe_posts_result *r, size_t post, fe_posts_hold 
         status = choose_anchor(r, &found);
     if (status != FE_OK)
         return status;
+    found.lead_m = kind->attachment_m / kind->stay_slope;
     found.lines = stays_of(r, post);
     found.rock = strcmp(soil, "rock") == 0 || strcmp(soil, "bedrock") == 0;
     found.strand = fe_anchor_strand(FE_ANCHOR_FACTOR * found.stay.tension_n);

@@ -247,11 +247,9 @@ void fe_report_posts_layout(const fe_posts_result *r, fe_document *doc)
         fe_document_paragraph(doc, "No posts: one span from wall to wall.");
 }
 
-static void write_pegs(const fe_posts_result *r, size_t post, fe_document *doc)
+static void write_pegs(const fe_posts_result *r, size_t post, double lead_m, fe_document *doc)
 {
-    const fe_posts_kind *kind = report_post_kind(r, post);
     const fe_route_place *place = &r->places[r->route.places[post]];
-    const double lead_m = kind->attachment_m / kind->stay_slope;
     if (place->turn_rad > 0.0)
         fe_document_item(doc,
                          "Post %zu: anchor peg %s from the post, outwards, halving the "
@@ -291,7 +289,7 @@ static void write_stays(const fe_posts_result *r, fe_document *doc)
         if (fe_posts_hold_of(r, i, &hold) != FE_OK)
             continue;
         any = true;
-        write_pegs(r, i, doc);
+        write_pegs(r, i, hold.lead_m, doc);
         fe_document_item(
             doc,
             "Post %zu: stay at %s to the ground, %s of strand with its ends. It pulls up to %s "

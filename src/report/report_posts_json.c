@@ -8,7 +8,6 @@
 /* Null where the post has no stay. */
 static json_t *stay_json(report_json *json, const fe_posts_result *r, size_t post)
 {
-    const fe_posts_kind *kind = report_post_kind(r, post);
     fe_posts_hold hold;
     if (fe_posts_hold_of(r, post, &hold) != FE_OK)
         return json_null();
@@ -16,7 +15,7 @@ static json_t *stay_json(report_json *json, const fe_posts_result *r, size_t pos
     report_json_number(json, object, "lines", (double)hold.lines);
     report_json_number(json, object, "tension_n", hold.stay.tension_n);
     report_json_number(json, object, "angle_rad", hold.stay.angle_rad);
-    report_json_number(json, object, "lead_m", kind->attachment_m / kind->stay_slope);
+    report_json_number(json, object, "lead_m", hold.lead_m);
     report_json_number(json, object, "length_m", hold.stay.length_m);
     report_json_text(json, object, "strand_in", hold.strand ? hold.strand->size_in : NULL);
     report_json_text(json, object, "anchor", hold.rock ? "drilled rod" : hold.anchor->name);

@@ -173,28 +173,23 @@ static void sag_table(report_writer *writer, const fe_posts_result *r)
 /* ---- What to cut ---- */
 
 /* The same pieces, cut and set alike. */
-static bool stays_alike(const fe_posts_kind *kind, const fe_posts_hold *hold,
-                        const fe_posts_kind *other_kind, const fe_posts_hold *other)
+static bool stays_alike(const fe_posts_hold *hold, const fe_posts_hold *other)
 {
     const double alike_m = 0.005;
     return hold->lines == other->lines && hold->strand == other->strand &&
            hold->anchor == other->anchor && hold->rock == other->rock &&
            fabs(hold->stay.length_m - other->stay.length_m) < alike_m &&
-           fabs(kind->attachment_m / kind->stay_slope -
-                other_kind->attachment_m / other_kind->stay_slope) < alike_m;
+           fabs(hold->lead_m - other->lead_m) < alike_m;
 }
 
 /* "1 to 15, 26": the posts from `first` whose stays are alike; marks them as told. */
-static void name_alike(const fe_posts_result *r, const fe_posts_hold *holds, size_t first,
-                       bool *told, fe_strbuf *text)
+static void name_alike(const fe_posts_hold *holds, size_t count, size_t first, bool *told,
+                       fe_strbuf *text)
 {
-    const fe_posts_kind *kind = report_post_kind(r, first);
-    const fe_posts_hold *hold = &holds[first];
     fe_strbuf_clear(text);
-    for (size_t i = first; i < shown_posts(r); i++) {
+    for (size_t i = first; i < count; i++) {
         size_t end = i;
-        while (end < shown_posts(r) && !told[end] &&
-               stays_alike(kind, hold, report_post_kind(r, end), &holds[end]))
+        while (end < count && !told[end] && stays_alike(&holds[first], &holds[end]))
             told[end++] = true;
         if (end == i)
             continue;
@@ -208,24 +203,24 @@ static void name_alike(const fe_posts_result *r, const fe_posts_hold *holds, siz
 static void stay_lengths(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
+    const size_t count = shown_posts(r);
     fe_posts_hold holds[FE_SHEET_MOST_POSTS];
     bool told[FE_SHEET_MOST_POSTS];
     fe_strbuf anchor = FE_STRBUF_INIT;
     fe_strbuf posts = FE_STRBUF_INIT;
-    for (size_t i = 0; i < shown_posts(r); i++)
+    for (size_t i = 0; i < count; i++)
         told[i] = fe_posts_hold_of(r, i, &holds[i]) != FE_OK; /* nothing to tell */
-    for (size_t i = 0; i < shown_posts(r); i++) {
-        const fe_posts_kind *kind = report_post_kind(r, i);
+    for (size_t i = 0; i < count; i++) {
         const fe_posts_hold *hold = &holds[i];
         if (told[i])
             continue;
-        name_alike(r, holds, i, told, &posts);
+        name_alike(holds, count, i, told, &posts);
         report_anchor(doc, hold, &anchor);
         fe_document_item(doc, "%s of post %s: %s of strand %s, foot %s from the post on %s",
                          hold->lines > 1 ? "each stay" : "stay", fe_strbuf_text(&posts),
                          fe_amount(doc, hold->stay.length_m + 1.0, FE_STYLE_LENGTH),
                          hold->strand ? hold->strand->size_in : "",
-                         fe_amount(doc, kind->attachment_m / kind->stay_slope, FE_STYLE_HEIGHT),
+                         fe_amount(doc, hold->lead_m, FE_STYLE_HEIGHT),
                          fe_strbuf_text(&anchor));
     }
     if (fe_strbuf_status(&posts) != FE_OK || fe_strbuf_status(&anchor) != FE_OK)
