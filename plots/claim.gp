@@ -14,7 +14,8 @@ set ytics step(range_top, 5.0)
 set grid noxtics ytics
 set xlabel 'frequency, GHz' offset 0,0.8
 set label 1 'range, ' . range_unit at graph 0, graph 1 offset 0,0.8 left textcolor rgb c_ink
-set label 2 'known' at known_at, known_range offset 0,-1.1 center textcolor rgb c_ink front
+# Under its point, but not on the numbers of the axis.
+set label 2 'known' at known_at, known_range offset 0,(known_range > 0.15 * range_top ? -1.1 : 1.1) center textcolor rgb c_ink front
 if (claim_right > 0) {
     set label 3 'claimed' at claim_at, claim_range offset -1.6,0 right textcolor rgb c_ink front
 } else {

@@ -10,7 +10,7 @@ set yrange [0 : top]
 set xlabel 'length of the cable, ' . x_unit offset 0,0.8
 set label 1 'power left at the device, W' at graph 0, graph 1 offset 0,0.8 left textcolor rgb c_ink
 set arrow 1 from here, graph 0 to here, graph 1 nohead lw 2 dt (3,4) lc rgb c_ink
-set label 2 'this cable' at here, graph 0.04 offset 0.5,0 left textcolor rgb c_ink front
+set label 2 'this cable' at here, graph 0.965 offset 0.5,0 left textcolor rgb c_ink front
 set key at screen 0.02, screen 8.0 / height left bottom vertical Left reverse samplen 3 maxcols 1
 set grid noxtics ytics
 set xtics step(far, 5.0)

@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Length of each cable (or of one cable, for each rate) against its limit.
-# $rows: length limit row mark;  rows, name[], shown[], low, high, is_log, x_unit
-set lmargin at screen 0.42
+# $rows: length limit row mark;  rows, name[], shown[], low, high, is_log, x_unit, left
+set lmargin at screen left
 set rmargin at screen 0.80
 set tmargin at screen 1.0 - 8.0 / height
 set bmargin at screen 172.0 / height

@@ -271,6 +271,27 @@ static void every_line__fits_its_width(void **state)
     fe_document_free(doc);
 }
 
+/* A band, a voltage or a size in a name is a word to the document, not an amount. */
+static void unit_in_words__stays_with_its_number(void **state)
+{
+    (void)state;
+    fe_document *doc = fe_document_new("Units");
+    fe_document_paragraph(doc, "%s",
+                          "1 relay, 5 GHz, 48 V DC, 1.5 mm2 and 8 % of it, 3 Vale Road");
+    for (unsigned width = 40; width <= 60; width++) {
+        char *text = text_of(doc, FE_UNITS_METRIC, width);
+        assert_has(text, "5 GHz");
+        assert_has(text, "48 V");
+        assert_has(text, "1.5 mm2");
+        assert_has(text, "8 %");
+        free(text);
+    }
+    char *text = text_of(doc, FE_UNITS_METRIC, 53);
+    assert_has(text, "of it, 3\nVale");
+    free(text);
+    fe_document_free(doc);
+}
+
 static void line__is_never_broken_between_number_and_unit(void **state)
 {
     (void)state;
@@ -365,6 +386,7 @@ int main(void)
         cmocka_unit_test(forged_token__is_only_text),
         cmocka_unit_test(broken_utf8__becomes_question_marks),
         cmocka_unit_test(every_line__fits_its_width),
+        cmocka_unit_test(unit_in_words__stays_with_its_number),
         cmocka_unit_test(line__is_never_broken_between_number_and_unit),
         cmocka_unit_test(value_of_the_plan__says_what_is_unknown),
         cmocka_unit_test(table_without_rows__is_not_shown),

@@ -54,6 +54,8 @@ FE_MUST_CHECK fe_status fe_document_status(const fe_document *doc);
 const char *fe_amount(fe_document *doc, double si, fe_style style);
 /* The same with more (below zero: fewer) decimals than usual. */
 const char *fe_amount_digits(fe_document *doc, double si, fe_style style, int extra_digits);
+/* A number of things: "12", or "none". */
+const char *fe_amount_count(fe_document *doc, size_t count);
 /* "3 to 5 m". */
 const char *fe_amount_range(fe_document *doc, double low_si, double high_si, fe_style style);
 /* A value of the plan: one value, a range, or "unknown (3 to 5 m)". */

@@ -368,7 +368,7 @@ static void say_visit(fe_document *doc, const accept_answer *answer, size_t i)
                              fe_amount(doc, read->rate_bps[from], FE_STYLE_DATA_RATE));
             fe_document_cell(doc, "%s",
                              fe_amount(doc, expected->rate_bps[from], FE_STYLE_DATA_RATE));
-            fe_document_cell(doc, "%s",
+            fe_document_cell(doc, "%s of it",
                              fe_amount(doc, read->rate_bps[from] / expected->rate_bps[from],
                                        FE_STYLE_PERCENT));
         }

@@ -237,7 +237,7 @@ static fe_status set_seasons(const options *given, fe_plan *plan)
 
 static fe_status set_path(const options *given, fe_plan *plan)
 {
-    static const char *const NAMES[] = {"first building", "far building"};
+    static const char *const NAMES[] = {"the first building", "the far building"};
     plan->ends = calloc(2, sizeof *plan->ends);
     plan->paths = calloc(1, sizeof *plan->paths);
     if (!plan->ends || !plan->paths)

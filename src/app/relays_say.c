@@ -5,6 +5,7 @@
 #include <jansson.h>
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "app/output.h"
 #include "farend/figures.h"
@@ -38,8 +39,11 @@ static void put_change(fe_document *doc, const relays_band *band,
 {
     switch (change->kind) {
     case FE_RELAY_OTHER_ENDS:
-        fe_strbuf_format(out, "%s and %s at the ends", change->ends[0]->name,
-                         change->ends[1]->name);
+        if (strcmp(change->ends[0]->name, change->ends[1]->name) == 0)
+            fe_strbuf_format(out, "%s at both ends", change->ends[0]->name);
+        else
+            fe_strbuf_format(out, "%s and %s at the ends", change->ends[0]->name,
+                             change->ends[1]->name);
         break;
     case FE_RELAY_BEAMS:
         fe_strbuf_format(out, "a pair of %s, hung outdoors, without a relay",
@@ -123,10 +127,11 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
     }
     fe_document_verdict(doc, fe_mark_of_verdict(band->choice.verdict),
                         "%s: up to %zu relay%s of the class %s do%s not reach the confidence; "
-                        "best with %u, a chance of %s, margin %s in %s. %s.",
+                        "best with %s, a chance of %s, margin %s in %s. %s.",
                         name, band->choice.count - 1, band->choice.count == 2 ? "" : "s",
                         band->choice.class.gear->name, band->choice.count == 2 ? "es" : "",
-                        chain->relays, fe_amount(doc, chain->chance, FE_STYLE_PERCENT),
+                        fe_amount_count(doc, chain->relays),
+                        fe_amount(doc, chain->chance, FE_STYLE_PERCENT),
                         fe_amount(doc, chain->margin_db, FE_STYLE_RATIO),
                         season_of(setup, chain), fe_strbuf_text(&help));
     fe_strbuf_free(&help);

@@ -101,8 +101,8 @@ static fe_status relay_row(fe_result *result, size_t index, size_t number)
     put(way->name, "%u relay%s, %s", chain->relays, chain->relays == 1 ? "" : "s",
         fe_band_name(relays->band));
     put(way->limit, "%s", chain->carries_rate ? "the weakest hop" : "sharing one channel");
-    put(way->needs, "%u %s in the open, each with power and shelter", chain->relays,
-        relays->relay_gear->name);
+    put(way->needs, "%u %s in the open,%s with power and shelter", chain->relays,
+        relays->relay_gear->name, chain->relays == 1 ? "" : " each");
     return FE_OK;
 }
 
@@ -166,7 +166,8 @@ static fe_status channel_row(fe_result *result, size_t index)
         if (channel->has_answer)
             way->season = plan_hottest_season(result->plan);
         put_hung(result, hung, way);
-        put(way->needs, "%.0f m of cable, %u posts", channel->length_m, way->posts);
+        put(way->needs, "%.0f m of cable, %u post%s", channel->length_m, way->posts,
+            way->posts == 1 ? "" : "s");
         return FE_OK;
     }
     way->trench_m = channel->route_m;

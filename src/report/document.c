@@ -238,6 +238,11 @@ const char *fe_amount(fe_document *doc, double si, fe_style style)
     return fe_amount_digits(doc, si, style, 0);
 }
 
+const char *fe_amount_count(fe_document *doc, size_t count)
+{
+    return count == 0 ? "none" : fe_amount(doc, (double)count, FE_STYLE_COUNT);
+}
+
 const char *fe_amount_range(fe_document *doc, double low_si, double high_si, fe_style style)
 {
     return add_inline(

@@ -38,15 +38,32 @@ static size_t columns_of(const char *text, size_t length)
     return columns;
 }
 
+/* Whether a text goes on with a unit: one that names and words carry beside their number. */
+static bool begins_with_unit(const char *text)
+{
+    static const char *const UNITS[] = {"GHz", "MHz",  "V",    "mW",   "W",   "A",  "dBm",
+                                        "dB",  "mm2",  "mm",   "m",    "ft",  "in", "N",
+                                        "%",   "Mb/s", "kb/s", "Gb/s", "ohm", "s",  "lb"};
+    for (size_t i = 0; i < sizeof UNITS / sizeof *UNITS; i++) {
+        const size_t length = strlen(UNITS[i]);
+        if (strncmp(text, UNITS[i], length) == 0 && strchr(" ,;.:)/", text[length]))
+            return true;
+    }
+    return false;
+}
+
+/* Ties marked, and a unit tied to the digit before it. */
 static void append_tied(const char *text, fe_strbuf *out)
 {
+    bool digit = false;
     while (*text) {
-        if (strncmp(text, NO_BREAK, 2) == 0) {
+        const bool is_tie = strncmp(text, NO_BREAK, 2) == 0;
+        if (is_tie || (*text == ' ' && digit && begins_with_unit(text + 1)))
             fe_strbuf_append_char(out, TIED);
-            text += 2;
-        } else {
-            fe_strbuf_append_char(out, *text++);
-        }
+        else
+            fe_strbuf_append_char(out, *text);
+        digit = *text >= '0' && *text <= '9';
+        text += is_tie ? 2 : 1;
     }
 }
 

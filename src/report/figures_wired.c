@@ -343,7 +343,16 @@ fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *fi
 
 /* ---- reach ---- */
 
-enum { ROW_ROOM = 22, ROW_HEIGHT = 26 };
+enum { ROW_ROOM = 30, SHORT_ROW = 22, ROW_HEIGHT = 26 };
+
+/* Where the plot begins, as a share of the figure's width: past the longest name. */
+static double reach_left(const fe_reach_data *data)
+{
+    bool is_long = false;
+    for (size_t i = 0; i < data->count; i++)
+        is_long = is_long || strlen(data->rows[i].name) > SHORT_ROW;
+    return is_long ? 0.53 : 0.42;
+}
 
 static bool reach_is_sound(const fe_reach_data *data)
 {
@@ -410,6 +419,7 @@ fe_status fe_figure_reach(const fe_reach_data *data, fe_units units, fe_figure *
                  182 + ROW_HEIGHT * (unsigned)data->count);
     figure_text(figure, "x_unit", view.along.unit, UNIT_ROOM);
     figure_number(figure, "rows", (double)data->count);
+    figure_number(figure, "left", reach_left(data));
     figure_number(figure, "is_log", view.is_log);
     figure_number(figure, "low", view.is_log ? scaled(view.along, 0.5 * view.lowest_m) : 0.0);
     figure_number(figure, "high",

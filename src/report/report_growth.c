@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What paths carry in sum, and what to make larger now. */
+#include <stdio.h>
+
 #include "report/report_parts.h"
 
 static const struct {
@@ -13,6 +15,12 @@ static const struct {
     [FE_OVERSIZE_FIBRES] = {"fibres in the cable", FE_STYLE_COUNT},
     [FE_OVERSIZE_POST] = {"longest post", FE_STYLE_LENGTH},
 };
+
+/* A size that what is needed, or what the plan says, comes up to already is no advice. */
+static bool is_larger(const fe_oversize *item)
+{
+    return item->better > item->needed || item->better > item->planned;
+}
 
 static void item_row(report_writer *writer, const fe_oversize *item)
 {
@@ -66,19 +74,33 @@ void report_growth(report_writer *writer)
     if (!outlook)
         return;
     fe_document_heading(doc, 2, "Room to grow");
-    fe_document_paragraph(
-        doc,
-        "The plan asks for %s more data and %s more power than today; rates and "
-        "conductors above have both counted in. What is larger now costs its own price; later "
-        "it costs the digging again.",
-        fe_amount(doc, plan->spare.rate.typical, FE_STYLE_PERCENT),
-        fe_amount(doc, plan->spare.power.typical, FE_STYLE_PERCENT));
+    const double rate = plan->spare.rate.typical;
+    const double power = plan->spare.power.typical;
+    char asked[REPORT_LABEL_ROOM] = "no more data or power than today";
+    if (rate > 0.0 && power > 0.0)
+        snprintf(asked, sizeof asked,
+                 "%s more data and %s more power than today; rates and conductors above have "
+                 "both counted in",
+                 fe_amount(doc, rate, FE_STYLE_PERCENT),
+                 fe_amount(doc, power, FE_STYLE_PERCENT));
+    else if (rate > 0.0)
+        snprintf(asked, sizeof asked, "%s more data than today; rates above have it counted in",
+                 fe_amount(doc, rate, FE_STYLE_PERCENT));
+    else if (power > 0.0)
+        snprintf(asked, sizeof asked,
+                 "%s more power than today; conductors above have it counted in",
+                 fe_amount(doc, power, FE_STYLE_PERCENT));
+    fe_document_paragraph(doc,
+                          "The plan asks for %s. What is larger now costs its own price; later "
+                          "it costs the digging again.",
+                          asked);
     stretches(writer, &outlook->growth);
     fe_document_table(doc, "What to make larger now",
                       plan->prices.given ? "thing|today>|better>|in the plan>|why|more>"
                                          : "thing|today>|better>|in the plan>|why");
     for (size_t i = 0; i < outlook->growth.item_count; i++)
-        item_row(writer, &outlook->growth.items[i]);
+        if (is_larger(&outlook->growth.items[i]))
+            item_row(writer, &outlook->growth.items[i]);
 }
 
 /* ---- JSON ---- */

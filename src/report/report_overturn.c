@@ -33,6 +33,14 @@ static const char *way_name(const fe_result *result, int way)
     return way < 0 ? "none of the ways" : result->ways[way].name;
 }
 
+static const char *next_choice(const fe_result *result, int way, char room[REPORT_TEXT_ROOM])
+{
+    if (way < 0)
+        return "none of the other ways would do";
+    snprintf(room, REPORT_TEXT_ROOM, "%s would be the choice", result->ways[way].name);
+    return room;
+}
+
 void report_overturn(report_writer *writer, size_t choice)
 {
     const fe_result *result = writer->result;
@@ -45,6 +53,7 @@ void report_overturn(report_writer *writer, size_t choice)
     const fe_turn *breaks = &overturn->breaks;
     const fe_turn *eases = &overturn->eases;
     char room[REPORT_TEXT_ROOM];
+    char next[REPORT_TEXT_ROOM];
     fe_document *doc = writer->doc;
     if (breaks->found) {
         put_turn(writer, found, breaks, room);
@@ -53,9 +62,9 @@ void report_overturn(report_writer *writer, size_t choice)
                              fe_verdict_name(breaks->verdict));
         else
             fe_document_pair(doc, "What would overturn it",
-                             "If %s, it would no longer %s, and %s would be the choice.", room,
+                             "If %s, it would no longer %s, and %s.", room,
                              result->ways[now].verdict == FE_VERDICT_HOLDS ? "hold" : "do",
-                             way_name(result, breaks->way));
+                             next_choice(result, breaks->way, next));
     }
     if (eases->found) {
         put_turn(writer, found, eases, room);

@@ -174,11 +174,12 @@ static void say_meets(const fe_posts_result *r, fe_document *doc)
 {
     fe_strbuf text = FE_STRBUF_INIT;
     fe_document_verdict(doc, fe_mark_of_verdict(r->verdict),
-                        "%zu post%s between %s and %s, %zu stayed, carrying %s. Nearest to its "
+                        "%zu post%s between %s and %s, %s stayed, carrying %s. Nearest to its "
                         "limit: %s.",
                         r->route.post_count, r->route.post_count == 1 ? "" : "s",
-                        end_name(r, false), end_name(r, true), r->route.stay_count,
-                        r->cable->name, fe_report_posts_use(r, &r->worst, doc, &text));
+                        end_name(r, false), end_name(r, true),
+                        fe_amount_count(doc, r->route.stay_count), r->cable->name,
+                        fe_report_posts_use(r, &r->worst, doc, &text));
     fe_strbuf_free(&text);
 }
 
@@ -417,7 +418,10 @@ static void write_string(const fe_posts_result *r, size_t span, fe_document *doc
     const fe_posts_stringing *table = &r->stringing;
     const size_t spans = r->check.run.span_count;
     fe_strbuf caption = FE_STRBUF_INIT;
-    fe_strbuf_format(&caption, "Stringing table, span %zu", span + 1);
+    size_t alike = 1;
+    for (size_t other = span + 1; other < spans; other++)
+        alike += first_alike(r, other) == span;
+    fe_strbuf_format(&caption, "Stringing table, span%s %zu", alike > 1 ? "s" : "", span + 1);
     for (size_t other = span + 1; other < spans; other++)
         if (first_alike(r, other) == span)
             fe_strbuf_format(&caption, ", %zu", other + 1);
@@ -563,9 +567,10 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (hardware->stays > 0)
         fe_document_item(doc,
-                         "%zu stays of steel strand, each with anchor and rod as above, two "
+                         "%zu stay%s of steel strand,%s with anchor and rod as above, two "
                          "thimbles and grips, a turnbuckle and a guard",
-                         hardware->stays);
+                         hardware->stays, hardware->stays == 1 ? "" : "s",
+                         hardware->stays == 1 ? "" : " each");
     if (*r->messenger)
         fe_document_item(doc, "Lashing wire or weatherproof ties every %s along the strand",
                          fe_amount(doc, 0.3, FE_STYLE_DEPTH));

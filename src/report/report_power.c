@@ -53,8 +53,9 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
                                 entry->choices[entry->main_metal][FE_SIZES_METRIC].limited_by));
     } else if (!size->delivered) {
         fe_document_verdict(doc, FE_MARK_FAILS,
-                            "%s: the loads cannot be delivered over %s; at most %s could.",
-                            name, wire(doc, size), greatest(doc, size));
+                            "%s: the loads cannot be delivered over %s; at most %s%s could.",
+                            name, wire(doc, size), greatest(doc, size),
+                            isfinite(size->greatest_w) ? "" : " of the loads");
     } else if (verdict == FE_VERDICT_FAILS) {
         fe_document_verdict(doc, FE_MARK_FAILS, "%s over %s leaves %s: fails on %s.", name,
                             wire(doc, size), fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE),
@@ -122,7 +123,8 @@ static void say_sizes(fe_document *doc, const fe_supply_entry *entry)
             fe_document_cell(doc, "-");
             fe_document_cell(doc, "-");
             fe_document_cell(doc, "-");
-            fe_document_cell(doc, "cannot be delivered; at most %s", greatest(doc, size));
+            fe_document_cell(doc, "cannot be delivered; at most %s%s", greatest(doc, size),
+                             isfinite(size->greatest_w) ? "" : " of the loads");
             continue;
         }
         fe_document_cell(doc, "%s", fe_amount(doc, size->worst_v, FE_STYLE_VOLTAGE));

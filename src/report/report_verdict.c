@@ -168,6 +168,18 @@ static void separate(char room[SEPARATES_ROOM], const char *format, ...)
     va_end(values);
 }
 
+/* Whether both have the number and it differs as printed; the styles know one unit each. */
+static bool differ(double a, double b, fe_style style, int extra_digits)
+{
+    fe_strbuf shown[2] = {FE_STRBUF_INIT, FE_STRBUF_INIT};
+    fe_amount_print(style, a, extra_digits, FE_UNITS_METRIC, &shown[0]);
+    fe_amount_print(style, b, extra_digits, FE_UNITS_METRIC, &shown[1]);
+    const bool unlike = strcmp(fe_strbuf_text(&shown[0]), fe_strbuf_text(&shown[1])) != 0;
+    fe_strbuf_free(&shown[0]);
+    fe_strbuf_free(&shown[1]);
+    return unlike && !isnan(a) && !isnan(b);
+}
+
 /* What tells the two apart, in numbers that both have: verdict, chance, rate, work, money. */
 static void put_separation(report_writer *writer, const fe_way *a, const fe_way *b,
                            char room[SEPARATES_ROOM])
@@ -177,13 +189,14 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
     if (a->verdict != b->verdict)
         separate(room, "%s against %s", fe_verdict_name(a->verdict),
                  fe_verdict_name(b->verdict));
-    if (!isnan(a->chance) && !isnan(b->chance))
+    const bool chances = !isnan(a->chance) && !isnan(b->chance);
+    if (chances && differ(a->chance, b->chance, FE_STYLE_PERCENT, 0))
         separate(room, "a chance of %s against %s", fe_amount(doc, a->chance, FE_STYLE_PERCENT),
                  fe_amount(doc, b->chance, FE_STYLE_PERCENT));
-    else if (!isnan(a->used) && !isnan(b->used))
+    else if (!chances && differ(a->used, b->used, FE_STYLE_PERCENT, 0))
         separate(room, "%s of its limit against %s", fe_amount(doc, a->used, FE_STYLE_PERCENT),
                  fe_amount(doc, b->used, FE_STYLE_PERCENT));
-    if (!isnan(a->rate_bps) && !isnan(b->rate_bps))
+    if (differ(a->rate_bps, b->rate_bps, FE_STYLE_DATA_RATE, 0))
         separate(room, "%s against %s", fe_amount(doc, a->rate_bps, FE_STYLE_DATA_RATE),
                  fe_amount(doc, b->rate_bps, FE_STYLE_DATA_RATE));
     char needs[2][REPORT_TEXT_ROOM];
@@ -195,8 +208,9 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
         separate(room, "the one takes %s, the other %s", needs[0], needs[1]);
     else if (a->hazards != b->hazards)
         separate(room, "the same work, but not the same hazards");
-    if (!isnan(a->cost) && !isnan(b->cost))
-        separate(room, "parts for %s against %s",
+    if (differ(a->cost, b->cost, FE_STYLE_MONEY, -2))
+        separate(room, "%s for %s against %s",
+                 a->unpriced > 0 || b->unpriced > 0 ? "parts that have a price" : "parts",
                  fe_amount_digits(doc, a->cost, FE_STYLE_MONEY, -2),
                  fe_amount_digits(doc, b->cost, FE_STYLE_MONEY, -2));
 }
@@ -209,7 +223,7 @@ static void report_rival(report_writer *writer, const fe_way *way, int rival)
     const fe_way *close = &writer->result->ways[rival];
     put_separation(writer, way, close, room);
     fe_document_pair(writer->doc, "Comes close", "%s. What separates them: %s.", close->name,
-                     room);
+                     room[0] ? room : "none of the numbers shown here");
 }
 
 static void why(report_writer *writer, const fe_way *way)

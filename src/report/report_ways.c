@@ -94,13 +94,14 @@ static void relay_limit(report_writer *writer, const fe_way *way, char room[REPO
     const fe_chain *chain = &writer->result->relays[way->index].chains[way->relays];
     fe_document *doc = writer->doc;
     if (chain->carries_rate)
-        snprintf(room, REPORT_TEXT_ROOM, "%s, the %zu%s of %zu, %s to spare", way->limit,
+        snprintf(room, REPORT_TEXT_ROOM, "%s, the %zu%s of %zu, %s %s", way->limit,
                  chain->weakest_hop + 1,
                  chain->weakest_hop == 0   ? "st"
                  : chain->weakest_hop == 1 ? "nd"
                  : chain->weakest_hop == 2 ? "rd"
                                            : "th",
-                 chain->hop_count, fe_amount(doc, chain->margin_db, FE_STYLE_RATIO));
+                 chain->hop_count, fe_amount(doc, fabs(chain->margin_db), FE_STYLE_RATIO),
+                 chain->margin_db < 0.0 ? "missing" : "to spare");
     else
         snprintf(room, REPORT_TEXT_ROOM, "%s, which leaves %s", way->limit,
                  fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE));
@@ -184,9 +185,10 @@ static void cable_needs(report_writer *writer, const fe_way *way, char room[REPO
     const fe_posts_result *hung = fe_result_hung(writer->result, channel);
     const char *cable = fe_amount(writer->doc, channel->length_m, FE_STYLE_DISTANCE);
     if (hung)
-        snprintf(
-            room, REPORT_TEXT_ROOM, "%s of cable, %zu posts%s", cable, hung->route.post_count,
-            hung->layout == FE_LAYOUT_WOULD_DO ? " longer or thicker than those on hand" : "");
+        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %zu post%s%s", cable,
+                 hung->route.post_count, hung->route.post_count == 1 ? "" : "s",
+                 hung->layout == FE_LAYOUT_WOULD_DO ? " longer or thicker than those on hand"
+                                                    : "");
     else
         snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %s of trench", cable,
                  fe_amount(writer->doc, channel->route_m, FE_STYLE_DISTANCE));
