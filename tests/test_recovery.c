@@ -254,6 +254,30 @@ static void recovery__goes_on_over_every_path(void **state)
     done(&got);
 }
 
+/* Nothing is asked over the path and nothing hangs there: zero things, not all the numbers. */
+static void far_switch__is_not_wanted_where_nothing_hangs(void **state)
+{
+    (void)state;
+    decided got;
+    fe_recovery recovery;
+    decide_text(&got, "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                      "[end house]\ngear = outdoor-access-point\n"
+                      "[end barn]\ngear = outdoor-access-point\n"
+                      "[end hut]\ngear = outdoor-access-point\n"
+                      "[path near]\nfrom = house\nto = barn\ndistance = 60 m\n"
+                      "[path side]\nfrom = house\nto = hut\ndistance = 60 m\n"
+                      "[traffic barn]\nfrom = house\nto = barn\nstream = 1 Mb/s\n");
+    assert_false(got.result.picks[1].asked);
+    for (size_t i = 0; i < got.result.way_count && got.result.picks[1].way < 0; i++)
+        if (got.result.ways[i].path == 1 && got.result.ways[i].kind == FE_WAY_DIRECT)
+            got.result.picks[1].way = (int)i;
+    assert_true(got.result.picks[1].way >= 0);
+    fe_recovery_of(&got.result, &recovery);
+    assert_string_equal(recovery.devices[recovery.device_count - 1].place, "hut");
+    assert_null(device_named(&recovery, "switch"));
+    done(&got);
+}
+
 /* ---- Growth ---- */
 
 static const fe_oversize *item_of(const fe_growth *growth, fe_oversize_kind kind)
@@ -426,6 +450,7 @@ int main(void)
         cmocka_unit_test(far_switch__stands_where_more_than_one_thing_hangs),
         cmocka_unit_test(failures__follow_from_what_feeds_the_far_end),
         cmocka_unit_test(recovery__goes_on_over_every_path),
+        cmocka_unit_test(far_switch__is_not_wanted_where_nothing_hangs),
         cmocka_unit_test(duct__is_filled_to_what_the_number_of_cables_allows),
         cmocka_unit_test(spare__ports_ducts_and_power_are_honoured),
         cmocka_unit_test(shared_stretch__carries_the_loads_of_all_ends_beyond),

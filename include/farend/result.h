@@ -316,6 +316,8 @@ bool fe_result_needs_power(const fe_result *result);
  */
 size_t fe_result_choice_count(const fe_result *result);
 int fe_result_choice(const fe_result *result, size_t choice);
+/* False for a path over which nothing goes, and for power that nothing needs. */
+bool fe_result_choice_is_asked(const fe_result *result, size_t choice);
 
 /*
  * What the plan as a whole comes to: the worst of what is recommended for data over each path

@@ -211,14 +211,18 @@ bool fe_result_needs_power(const fe_result *result)
     return result->feed_count > 0 || result->has_solar;
 }
 
+bool fe_result_choice_is_asked(const fe_result *result, size_t choice)
+{
+    return choice < result->pick_count ? result->picks[choice].asked
+                                       : fe_result_needs_power(result);
+}
+
 fe_verdict fe_result_verdict(const fe_result *result)
 {
     fe_verdict worst = FE_VERDICT_HOLDS;
     for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
         const int way = fe_result_choice(result, choice);
-        const bool asked = choice < result->pick_count ? result->picks[choice].asked
-                                                       : fe_result_needs_power(result);
-        if (asked)
+        if (fe_result_choice_is_asked(result, choice))
             worst =
                 fe_verdict_worse(worst, way < 0 ? FE_VERDICT_FAILS : result->ways[way].verdict);
     }

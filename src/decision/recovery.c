@@ -260,27 +260,29 @@ static void add_cable(device_list *list)
 }
 
 /* What hangs on the end of the link: loads, what sends, ports to spare, further paths. */
-static size_t things_at(const fe_result *result, size_t end)
+static size_t things_at(const device_list *list)
 {
+    const fe_result *result = list->result;
     const fe_plan *plan = result->plan;
+    const size_t end = list->far;
     size_t things = (size_t)plan->spare.ports.typical;
     if (end == fe_network_far_end(plan, 0))
         things += plan->load_count;
     for (size_t i = 0; i < plan->traffic_count; i++)
         things += plan->traffic[i].from == end ? 1 : 0;
     for (size_t i = 0; i < plan->path_count; i++)
-        things +=
-            result->picks[i].asked && (plan->paths[i].from == end || plan->paths[i].to == end)
-                ? 1
-                : 0;
-    return things - 1; /* the path that leads there */
+        things += i != list->data->path && result->picks[i].asked &&
+                          (plan->paths[i].from == end || plan->paths[i].to == end)
+                      ? 1
+                      : 0;
+    return things;
 }
 
 static void add_far_switch(device_list *list)
 {
     const fe_recovery *recovery = list->recovery;
     const fe_device *last = &recovery->devices[recovery->device_count - 1];
-    if (strcmp(last->name, "switch") != 0 && things_at(list->result, list->far) > 1)
+    if (strcmp(last->name, "switch") != 0 && things_at(list) > 1)
         add_at(list, "switch", PLAIN_SWITCH_C, list->far);
     list->hubs[list->far] = recovery->device_count - 1;
 }

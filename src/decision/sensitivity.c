@@ -616,13 +616,6 @@ static fe_status find_turn(const fe_result *result, const fe_sensitivity *found,
     return status;
 }
 
-/* A path over which nothing goes, and power that nothing needs, have no choice to turn. */
-static bool is_choice(const fe_result *result, size_t choice)
-{
-    return choice < result->pick_count ? result->picks[choice].asked
-                                       : fe_result_needs_power(result);
-}
-
 static fe_status find_overturns(const fe_result *result, fe_sensitivity *found)
 {
     const size_t choices = fe_result_choice_count(result);
@@ -631,7 +624,8 @@ static fe_status find_overturns(const fe_result *result, fe_sensitivity *found)
     found->choice_count = choices;
     fe_status status = far && found->overturns ? FE_OK : FE_E_MEMORY;
     for (size_t choice = 0; choice < choices && status >= 0; choice++) {
-        if (!is_choice(result, choice))
+        /* Over a path that nothing goes over, there is no choice to turn. */
+        if (!fe_result_choice_is_asked(result, choice))
             continue;
         fe_overturn *overturn = &found->overturns[choice];
         status = find_turn(result, found, far, choice, breaks, &overturn->breaks);
