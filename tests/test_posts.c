@@ -152,10 +152,93 @@ static void stays_in_the_line__leave_the_wind_to_the_post(void **state)
     assert_close(held.uses[FE_POSTS_GUST], bent.uses[FE_POSTS_GUST], 1e-12);
     assert_close(held.uses[FE_POSTS_GROUND_GUST], bent.uses[FE_POSTS_GROUND_GUST], 1e-12);
     assert_true(held.uses[FE_POSTS_BUCKLING] == 0.0);
-    load.corner = true;
+    /* The sharper the corner, the more of the wind its stay and the pull can hold. */
+    fe_posts_set_pulls(300.0, 300.0, 40.0 * FE_DEG_RAD, &load);
     fe_posts_check(&stayed, &load, &held);
-    assert_close(held.moment_n_m, bent.moment_n_m - 100.0 * stayed.attachment_m, 1e-9);
+    assert_true(held.moment_n_m < bent.moment_n_m);
     assert_true(held.uses[FE_POSTS_BUCKLING] > 0.0);
+}
+
+/*
+ * By hand: a line that turns by 5 degrees, 300 N on both sides, 100 N of wind on the cable, 300
+ * Pa on a post of 100 mm that stands 3.8904 m high with the cable at 3.7404 m.
+ *   pull inwards       2 x 300 sin 2.5 deg = 26.17 N
+ *   wind outwards      100 cos 2.5 deg = 99.90 N, along 100 sin 2.5 deg = 4.36 N
+ *   left for the post  hypot(99.90 - 26.17, 4.36) = 73.86 N at 3.7404 m, 276.3 N m
+ *   wind on the post   300 x 3.8904^2 x 0.1 / 2 = 227.0 N m
+ *   with factors       hypot(1.5 x 99.90 - 26.17, 1.5 x 4.36) x 3.7404 + 1.5 x 227.0 = 803.8
+ *                      N m of 1631 N m
+ *   stay               26.17 + 99.90 + 227.0 / 3.7404 = 186.8 N
+ */
+static void stay_of_a_slight_corner__holds_no_wind_outwards(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind stayed = make(&material, 5.0, true);
+    fe_posts_load load = {.cable_wind_n = 100.0, .pressure_pa = 300.0};
+    fe_posts_set_pulls(300.0, 300.0, 5.0 * FE_DEG_RAD, &load);
+    fe_posts_duty duty;
+    fe_posts_check(&stayed, &load, &duty);
+    assert_close(duty.moment_n_m, 503.3, 0.1);
+    assert_close(duty.uses[FE_POSTS_GUST], 803.8 / 1631.1, 1e-4);
+    assert_close(duty.uses[FE_POSTS_GROUND_GUST], stayed.ground_gust_per_n * 503.3 / 3.7404,
+                 1e-3);
+    assert_close(duty.stay_n, 186.8, 0.1);
+    assert_true(duty.uses[FE_POSTS_PERMANENT] == 0.0);
+    /* Unequal pulls: 60 N cos 2.5 deg stay along the line for good. */
+    fe_posts_set_pulls(300.0, 360.0, 5.0 * FE_DEG_RAD, &load);
+    fe_posts_check(&stayed, &load, &duty);
+    assert_close(duty.bending_n, 59.943, 1e-3);
+    assert_close(duty.uses[FE_POSTS_PERMANENT], 1.35 * 59.943 * 3.7404 / 906.1, 1e-4);
+    /* A broken span leaves 360 cos 2.5 deg along the line, which the stay does not hold. */
+    load.broken_n = 360.0;
+    fe_posts_check(&stayed, &load, &duty);
+    assert_close(duty.uses[FE_POSTS_BROKEN],
+                 359.657 * fmax(1.35 * 3.7404 / 1631.1, stayed.ground_gust_per_n), 1e-4);
+}
+
+/* What a stay, a bar of force outwards that only pulls, leaves to the post, with wind from one
+ * side: on a span square to it by the square of the wind's part that way. */
+static double left_to_post(const fe_posts_kind *kind, const fe_posts_load *load,
+                           const double span_wind_n[2], double from_rad)
+{
+    const double normals[2][2] = {{load->turn_cos, load->turn_sin},
+                                  {load->turn_cos, -load->turn_sin}};
+    const double height_m = kind->length_m - kind->depth_m;
+    const double post_n_m = 0.5 * load->pressure_pa * height_m * height_m * kind->width_m;
+    double inward_n = load->inward_n, along_n = load->along_n;
+    for (int i = 0; i < 2; i++) {
+        const double part = normals[i][0] * cos(from_rad) + normals[i][1] * sin(from_rad);
+        inward_n += span_wind_n[i] * part * fabs(part) * normals[i][0];
+        along_n += span_wind_n[i] * part * fabs(part) * normals[i][1];
+    }
+    inward_n += post_n_m / kind->attachment_m * cos(from_rad);
+    along_n += post_n_m / kind->attachment_m * sin(from_rad);
+    return hypot(fmin(inward_n, 0.0), along_n) * kind->attachment_m;
+}
+
+static void no_wind_direction__leaves_more_to_a_corner_post(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind stayed = make(&material, 5.0, true);
+    for (int turn_deg = 1; turn_deg <= 120; turn_deg += 7)
+        for (int pull = 0; pull < 4; pull++) {
+            const double span_wind_n[2] = {60.0, 30.0 + 20.0 * pull};
+            fe_posts_load load = {.cable_wind_n = span_wind_n[0] + span_wind_n[1],
+                                  .pressure_pa = 150.0 * pull};
+            fe_posts_set_pulls(200.0, 200.0 + 40.0 * pull, turn_deg * FE_DEG_RAD, &load);
+            fe_posts_duty duty;
+            fe_posts_check(&stayed, &load, &duty);
+            double most_n_m = 0.0;
+            for (int from_deg = -180; from_deg < 180; from_deg++)
+                most_n_m = fmax(
+                    most_n_m, left_to_post(&stayed, &load, span_wind_n, from_deg * FE_DEG_RAD));
+            assert_true(duty.moment_n_m >= most_n_m * (1.0 - 1e-12));
+            /* Where it is slight, hardly more than that is charged. */
+            if (turn_deg == 1)
+                assert_true(duty.moment_n_m <= 1.06 * most_n_m);
+        }
 }
 
 /* 1000 N at 1.5 up for 1 out pull 1802.8 N along the stay; twice that of 20 kN. */
@@ -197,9 +280,16 @@ static void give__is_a_cantilever(void **state)
     const fe_posts_material material = round_100();
     const fe_posts_kind kind = make(&material, 5.0, false);
     double give_m_n = 0.0;
-    assert_int_equal(fe_posts_give(&material, &kind, &give_m_n), FE_OK);
+    assert_int_equal(fe_posts_give(&material, &kind, 0.0, &give_m_n), FE_OK);
     const double h = kind.attachment_m;
     assert_close_relative(give_m_n, h * h * h / (3.0 * 11e9 * FE_PI * 1e-4 / 64.0), 1e-9);
+    /* A pair in the line holds it, the stay of a corner does not. */
+    const fe_posts_kind stayed = make(&material, 5.0, true);
+    double held_m_n = 1.0;
+    assert_int_equal(fe_posts_give(&material, &stayed, 0.0, &held_m_n), FE_OK);
+    assert_true(held_m_n == 0.0);
+    assert_int_equal(fe_posts_give(&material, &stayed, 0.1, &held_m_n), FE_OK);
+    assert_close_relative(held_m_n, give_m_n, 1e-12);
 }
 
 static void bad_posts__are_refused(void **state)
@@ -270,6 +360,8 @@ int main(void)
         cmocka_unit_test(pull_left_over__is_vector_sum),
         cmocka_unit_test(stay__takes_all_and_makes_a_strut),
         cmocka_unit_test(stays_in_the_line__leave_the_wind_to_the_post),
+        cmocka_unit_test(stay_of_a_slight_corner__holds_no_wind_outwards),
+        cmocka_unit_test(no_wind_direction__leaves_more_to_a_corner_post),
         cmocka_unit_test(anchor__holds_twice_the_pull_of_the_stay),
         cmocka_unit_test(lifted_post__fails),
         cmocka_unit_test(give__is_a_cantilever),

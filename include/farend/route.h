@@ -141,13 +141,14 @@ typedef struct fe_route_duty {
     size_t season;
     fe_run_case_kind kind;
     double moment_n_m;     /* largest, any case, without factors */
-    double lasting_pull_n; /* largest horizontal force left over, everyday */
-    double pull_n;         /* the same in any case, wind on the cable with it */
+    double lasting_pull_n; /* largest horizontal pull that no stay holds, everyday */
+    double pull_n;         /* largest left over from both sides, any case, stays or not */
+    double stay_n;         /* largest that its stay must hold, sideways */
     double thaw_pull_n;    /* lasting, while the ground thaws */
     double thaw_moment_n_m;
     double depth_needed_m; /* by the building code's formula; wind alone where stayed */
     double broken_n;       /* pull on it where a span beside it breaks, worst case */
-    double broken_use;     /* of its bending strength then, unstayed */
+    double broken_use;     /* of its bending strength then, by what no stay holds */
     double moved_m;        /* of its top after creep, everyday */
     double down_n;         /* largest weight of cable on it */
 } fe_route_duty;

@@ -892,7 +892,7 @@ fe_status fe_posts_hold_of(const fe_posts_result *r, size_t post, fe_posts_hold 
     fe_posts_hold found = {.log_depth_m = (double)NAN};
     if (!kind->stayed)
         return FE_E_DOMAIN;
-    fe_status status = fe_posts_stay(kind, fmax(duty->pull_n, duty->broken_n), &found.stay);
+    fe_status status = fe_posts_stay(kind, duty->stay_n, &found.stay);
     if (status == FE_OK)
         status = choose_anchor(r, &found);
     if (status != FE_OK)

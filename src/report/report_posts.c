@@ -294,11 +294,12 @@ static void write_stays(const fe_posts_result *r, fe_document *doc)
         fe_document_item(
             doc,
             "Post %zu: stay at %s to the ground, %s of strand with its ends. It pulls up to %s "
-            "when a span beside it breaks: strand %s%s and fittings that break at twice as "
-            "much. Guard it where people or animals pass.",
+            "%s: strand %s%s and fittings that break at twice as much. Guard it where people "
+            "or animals pass.",
             i + 1, fe_amount(doc, hold.stay.angle_rad, FE_STYLE_ANGLE),
             fe_amount(doc, hold.stay.length_m + 1.0, FE_STYLE_LENGTH),
             fe_amount(doc, hold.stay.tension_n, FE_STYLE_FORCE),
+            hold.lines > 1 ? "when a span beside it breaks" : "with wind from outside",
             hold.strand ? hold.strand->size_in : "stronger than any of the table",
             hold.strand ? " in high strength" : "");
         write_anchor(i, &hold, doc);
@@ -694,7 +695,7 @@ static void write_loads(const fe_posts_result *r, fe_document *doc)
         fe_document_cell(doc, "%s", fe_posts_limit_name(duty->worst.limit));
         fe_document_cell(doc, "%s", fe_amount(doc, duty->moved_m, FE_STYLE_DEPTH));
         fe_document_cell(doc, "%s",
-                         report_post_kind(r, i)->stayed
+                         duty->broken_use == 0.0
                              ? "stays hold"
                              : (duty->broken_use > 1.0 ? "breaks" : "stands"));
     }

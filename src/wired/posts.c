@@ -50,6 +50,8 @@ static fe_status set_strength(const fe_posts_material *material, fe_posts_kind *
     const fe_post_moments gust = {.wind_n_m = 1.0};
     fe_post_use pull;
     fe_post_use wind;
+    double lasting_n_m = 0.0;
+    double gust_n_m = 0.0;
     fe_status status;
     if (material->format == FE_SAFETY_EN) {
         status = fe_post_use_en(material->section, material->width_m, material->bending_pa,
@@ -57,12 +59,18 @@ static fe_status set_strength(const fe_posts_material *material, fe_posts_kind *
         if (status == FE_OK)
             status = fe_post_use_en(material->section, material->width_m, material->bending_pa,
                                     &gust, &wind);
+        if (status == FE_OK)
+            status = fe_post_resistance_en(material->section, material->width_m,
+                                           material->bending_pa, &lasting_n_m, &gust_n_m);
     } else {
         status = fe_post_use_us(material->section, material->width_m, material->bending_pa,
                                 &lasting, &pull);
         if (status == FE_OK)
             status = fe_post_use_us(material->section, material->width_m, material->bending_pa,
                                     &gust, &wind);
+        if (status == FE_OK)
+            status = fe_post_resistance_us(material->section, material->width_m,
+                                           material->bending_pa, &gust_n_m);
     }
     if (status != FE_OK)
         return status;
@@ -70,6 +78,7 @@ static fe_status set_strength(const fe_posts_material *material, fe_posts_kind *
     kind->permanent_per_n_m = isnan(pull.permanent) ? pull.with_gust : pull.permanent;
     kind->gust_per_n_m = pull.with_gust;
     kind->gust_per_wind_n_m = wind.with_gust;
+    kind->gust_held_per_n_m = 1.0 / gust_n_m;
     return FE_OK;
 }
 
@@ -139,6 +148,11 @@ fe_status fe_posts_make(const fe_posts_material *material, double length_m,
     return FE_OK;
 }
 
+static double larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
 double fe_posts_pull(double back_n, double forward_n, double turn_rad)
 {
     const double unequal_n = forward_n - back_n;
@@ -148,9 +162,14 @@ double fe_posts_pull(double back_n, double forward_n, double turn_rad)
     return sqrt(unequal_n * unequal_n + 4.0 * back_n * forward_n * half * half);
 }
 
-static double larger(double a, double b)
+void fe_posts_set_pulls(double back_n, double forward_n, double turn_rad, fe_posts_load *load)
 {
-    return a > b ? a : b;
+    load->pull_n = fe_posts_pull(back_n, forward_n, turn_rad);
+    load->side_n = larger(back_n, forward_n);
+    load->turn_sin = turn_rad == 0.0 ? 0.0 : sin(0.5 * turn_rad);
+    load->turn_cos = turn_rad == 0.0 ? 1.0 : cos(0.5 * turn_rad);
+    load->inward_n = (back_n + forward_n) * load->turn_sin;
+    load->along_n = fabs(forward_n - back_n) * load->turn_cos;
 }
 
 static double gust_hold(const fe_posts_kind *kind, const fe_posts_load *load)
@@ -158,27 +177,62 @@ static double gust_hold(const fe_posts_kind *kind, const fe_posts_load *load)
     return load->thaw ? kind->ground_gust_thaw_per_n : kind->ground_gust_per_n;
 }
 
-/*
- * The stay of a corner takes what the cable does sideways; the post bends under its own wind
- * alone. A pair in the line takes the pull; wind across the line bends the post.
- */
-static void check_stayed(const fe_posts_kind *kind, const fe_posts_load *load, double post_n,
-                         double post_n_m, fe_posts_duty *duty)
+static double lasting_hold(const fe_posts_kind *kind, const fe_posts_load *load)
 {
-    const double stay_wind_n = load->corner ? load->cable_wind_n : 0.0;
-    const double across_n = load->corner ? 0.0 : load->cable_wind_n;
-    const double stay_n = load->pull_n + stay_wind_n;
-    const double wind_n_m = across_n * kind->attachment_m + post_n_m;
+    return load->thaw ? kind->ground_thaw_per_n : kind->ground_per_n;
+}
+
+/* A break is short: strength and ground as in a gust. */
+static double broken_use(const fe_posts_kind *kind, const fe_posts_load *load, double force_n)
+{
+    return force_n * larger(kind->gust_per_n_m * kind->attachment_m, gust_hold(kind, load));
+}
+
+/* A pair in the line takes the pull both ways; wind across the line bends the post. */
+static void check_pair(const fe_posts_kind *kind, const fe_posts_load *load, double post_n_m,
+                       fe_posts_duty *duty)
+{
+    const double wind_n_m = load->cable_wind_n * kind->attachment_m + post_n_m;
     duty->moment_n_m = wind_n_m;
+    duty->stay_n = larger(load->pull_n, load->side_n);
     duty->uses[FE_POSTS_GUST] = kind->gust_per_wind_n_m * wind_n_m;
-    /* At a corner half of the post's wind goes to the stay, half into the ground at no arm to
-     * speak of. */
-    duty->uses[FE_POSTS_GROUND_GUST] =
-        gust_hold(kind, load) * (load->corner ? 0.25 * post_n : wind_n_m / kind->attachment_m);
+    duty->uses[FE_POSTS_GROUND_GUST] = gust_hold(kind, load) * wind_n_m / kind->attachment_m;
     duty->uses[FE_POSTS_BROKEN] = kind->buckling_per_n * load->broken_n * kind->stay_slope;
     duty->uses[FE_POSTS_BUCKLING] =
-        kind->buckling_per_n * (stay_n * kind->stay_slope + fmax(load->down_n, 0.0));
-    duty->uses[FE_POSTS_ANCHOR] = kind->anchor_per_n * larger(stay_n, load->side_n);
+        kind->buckling_per_n * (load->pull_n * kind->stay_slope + fmax(load->down_n, 0.0));
+}
+
+/*
+ * The stay of a corner leads outwards, so it holds what pulls inwards: its part of the pull,
+ * and wind from outside. Wind on a span acts square to it, which is half the turn off the line
+ * that halves the corner; whichever way it blows, it pushes no more than that outwards or
+ * along. Outwards the pull goes against it, along the line nothing does.
+ */
+static void check_corner(const fe_posts_kind *kind, const fe_posts_load *load, double post_n_m,
+                         fe_posts_duty *duty)
+{
+    const double arm_m = kind->attachment_m;
+    const double across_n = load->turn_cos * load->cable_wind_n;
+    const double along_wind_n = load->turn_sin * load->cable_wind_n;
+    const double gust_along =
+        kind->gust_per_n_m * load->along_n + kind->gust_per_wind_n_m * along_wind_n;
+    const double gust_outwards = fmax(
+        kind->gust_per_wind_n_m * across_n - kind->gust_held_per_n_m * load->inward_n, 0.0);
+    duty->moment_n_m =
+        arm_m * hypot(load->along_n + along_wind_n, fmax(across_n - load->inward_n, 0.0)) +
+        post_n_m;
+    /* The post's own wind as if it stood on a hinge. */
+    duty->stay_n = load->inward_n + across_n + post_n_m / arm_m;
+    duty->bending_n = load->along_n;
+    duty->broken_n = load->turn_cos * load->side_n;
+    duty->uses[FE_POSTS_PERMANENT] = kind->permanent_per_n_m * arm_m * load->along_n;
+    duty->uses[FE_POSTS_GUST] =
+        arm_m * hypot(gust_along, gust_outwards) + kind->gust_per_wind_n_m * post_n_m;
+    duty->uses[FE_POSTS_GROUND] = lasting_hold(kind, load) * load->along_n;
+    duty->uses[FE_POSTS_GROUND_GUST] = gust_hold(kind, load) * duty->moment_n_m / arm_m;
+    duty->uses[FE_POSTS_BROKEN] = broken_use(kind, load, load->turn_cos * load->broken_n);
+    duty->uses[FE_POSTS_BUCKLING] =
+        kind->buckling_per_n * (duty->stay_n * kind->stay_slope + fmax(load->down_n, 0.0));
 }
 
 static void check_free(const fe_posts_kind *kind, const fe_posts_load *load, double post_n_m,
@@ -187,29 +241,30 @@ static void check_free(const fe_posts_kind *kind, const fe_posts_load *load, dou
     const double pull_n_m = load->pull_n * kind->attachment_m;
     const double wind_n_m = load->cable_wind_n * kind->attachment_m + post_n_m;
     duty->moment_n_m = pull_n_m + wind_n_m;
+    duty->bending_n = load->pull_n;
+    duty->broken_n = load->side_n;
     duty->uses[FE_POSTS_PERMANENT] = kind->permanent_per_n_m * pull_n_m;
     duty->uses[FE_POSTS_GUST] =
         kind->gust_per_n_m * pull_n_m + kind->gust_per_wind_n_m * wind_n_m;
-    duty->uses[FE_POSTS_GROUND] =
-        (load->thaw ? kind->ground_thaw_per_n : kind->ground_per_n) * load->pull_n;
+    duty->uses[FE_POSTS_GROUND] = lasting_hold(kind, load) * load->pull_n;
     /* Wind on the post as the force at the attachment that turns it as much. */
     duty->uses[FE_POSTS_GROUND_GUST] =
         gust_hold(kind, load) * duty->moment_n_m / kind->attachment_m;
-    /* A break is short: strength and ground as in a gust. */
-    duty->uses[FE_POSTS_BROKEN] =
-        load->broken_n * larger(kind->gust_per_n_m * kind->attachment_m, gust_hold(kind, load));
+    duty->uses[FE_POSTS_BROKEN] = broken_use(kind, load, load->broken_n);
 }
 
 void fe_posts_check(const fe_posts_kind *kind, const fe_posts_load *load, fe_posts_duty *duty)
 {
     const double height_m = kind->length_m - kind->depth_m;
-    const double post_n = load->pressure_pa * height_m * kind->width_m;
-    const double post_n_m = 0.5 * post_n * height_m;
+    const double post_n_m = 0.5 * load->pressure_pa * height_m * height_m * kind->width_m;
     *duty = (fe_posts_duty){0};
-    if (kind->stayed)
-        check_stayed(kind, load, post_n, post_n_m, duty);
-    else
+    if (!kind->stayed)
         check_free(kind, load, post_n_m, duty);
+    else if (load->turn_sin == 0.0)
+        check_pair(kind, load, post_n_m, duty);
+    else
+        check_corner(kind, load, post_n_m, duty);
+    duty->uses[FE_POSTS_ANCHOR] = kind->anchor_per_n * duty->stay_n;
     duty->uses[FE_POSTS_UPLIFT] = fmax(-load->down_n, 0.0) / UPLIFT_N;
     for (int i = 0; i < FE_POSTS_LIMITS; i++)
         if (duty->uses[i] > duty->use) {
@@ -250,10 +305,10 @@ fe_status fe_posts_depth_needed(const fe_posts_material *material, double attach
 }
 
 fe_status fe_posts_give(const fe_posts_material *material, const fe_posts_kind *kind,
-                        double *give_m_n)
+                        double turn_rad, double *give_m_n)
 {
     double moment_m4 = 0.0;
-    if (kind->stayed) {
+    if (kind->stayed && turn_rad == 0.0) {
         *give_m_n = 0.0;
         return FE_OK;
     }

@@ -55,6 +55,11 @@ static const fe_posts_kind *post_kind(const fe_route_input *input, const fe_rout
     return &input->kinds[route->kinds[post]];
 }
 
+static double turn_at(const fe_route_input *input, const fe_route *route, size_t post)
+{
+    return input->places[route->places[post]].turn_rad;
+}
+
 static fe_status make_supports(const fe_route_input *input, const fe_route *route,
                                fe_route_check *check)
 {
@@ -80,7 +85,8 @@ static fe_status compute_runs(const fe_route_input *input, const fe_route *route
     double *gives_m_n = calloc(check->support_count, sizeof *gives_m_n);
     fe_status status = gives_m_n ? FE_OK : FE_E_MEMORY;
     for (size_t i = 0; i < route->post_count && status == FE_OK; i++)
-        status = fe_posts_give(material, post_kind(input, route, i), &gives_m_n[i + 1]);
+        status = fe_posts_give(material, post_kind(input, route, i), turn_at(input, route, i),
+                               &gives_m_n[i + 1]);
     c->run.supports = check->supports;
     c->run.support_count = check->support_count;
     if (status == FE_OK)
@@ -241,29 +247,29 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
     const fe_run_state *forward = back + 1;
     const double half_m = 0.5 * (run->spans[post].length_m + run->spans[post + 1].length_m);
     const fe_posts_kind *kind = post_kind(input, route, post);
-    const double turn_rad = input->places[route->places[post]].turn_rad;
-    const fe_posts_load on = {
-        .pull_n = fe_posts_pull(back->pull_n, forward->pull_n, turn_rad),
+    const double turn_rad = turn_at(input, route, post);
+    fe_posts_load on = {
         .cable_wind_n = load->wind_n_m * half_m,
         .pressure_pa = load->pressure_pa,
         .down_n = back->down_second_n + forward->down_first_n,
         .broken_n = route_broken_pull(load->kind, turn_rad, back->pull_n, forward->pull_n),
-        .side_n = fmax(back->pull_n, forward->pull_n),
-        .corner = turn_rad != 0.0,
         .thaw = load->thaw,
     };
+    fe_posts_set_pulls(back->pull_n, forward->pull_n, turn_rad, &on);
     fe_route_duty *duty = &check->duties[post];
     fe_posts_duty found;
     fe_posts_check(kind, &on, &found);
     duty->moment_n_m = fmax(duty->moment_n_m, found.moment_n_m);
-    const bool stay_meets_wind = !kind->stayed || on.corner;
-    duty->pull_n = fmax(duty->pull_n, on.pull_n + (stay_meets_wind ? on.cable_wind_n : 0.0));
+    duty->pull_n = fmax(duty->pull_n, on.pull_n);
+    duty->stay_n = fmax(duty->stay_n, found.stay_n);
     duty->down_n = fmax(duty->down_n, on.down_n);
     duty->broken_n = fmax(duty->broken_n, on.side_n);
+    duty->broken_use =
+        fmax(duty->broken_use, kind->gust_per_n_m * found.broken_n * kind->attachment_m);
     if (load->kind == FE_RUN_EVERYDAY)
-        duty->lasting_pull_n = fmax(duty->lasting_pull_n, on.pull_n);
+        duty->lasting_pull_n = fmax(duty->lasting_pull_n, found.bending_n);
     if (load->thaw && load->kind == FE_RUN_EVERYDAY)
-        duty->thaw_pull_n = fmax(duty->thaw_pull_n, on.pull_n);
+        duty->thaw_pull_n = fmax(duty->thaw_pull_n, found.bending_n);
     if (load->thaw)
         duty->thaw_moment_n_m = fmax(duty->thaw_moment_n_m, found.moment_n_m);
     if (found.use >= duty->worst.use) {
@@ -280,14 +286,12 @@ static fe_status find_depth(const fe_posts_material *material, const fe_posts_ki
     fe_posts_material firm = *material;
     double thaw_depth_m = 0.0;
     firm.thaw_m = 0.0;
-    const double lasting_n = kind->stayed ? 0.0 : duty->lasting_pull_n;
-    const double thaw_n = kind->stayed ? 0.0 : duty->thaw_pull_n;
     fe_status status =
-        fe_posts_depth_needed(&firm, kind->attachment_m, lasting_n,
+        fe_posts_depth_needed(&firm, kind->attachment_m, duty->lasting_pull_n,
                               duty->moment_n_m / kind->attachment_m, &duty->depth_needed_m);
     if (status == FE_OK && duty->thaw_moment_n_m > 0.0)
         status =
-            fe_posts_depth_needed(material, kind->attachment_m, thaw_n,
+            fe_posts_depth_needed(material, kind->attachment_m, duty->thaw_pull_n,
                                   duty->thaw_moment_n_m / kind->attachment_m, &thaw_depth_m);
     if (status == FE_OK)
         duty->depth_needed_m = fmax(duty->depth_needed_m, thaw_depth_m);
@@ -301,11 +305,10 @@ static fe_status finish_post(const fe_route_input *input, const fe_route *route,
     const fe_posts_kind *kind = post_kind(input, route, post);
     fe_route_duty *duty = &check->duties[post];
     double give_m_n = 0.0;
-    fe_status status = fe_posts_give(material, kind, &give_m_n);
+    fe_status status = fe_posts_give(material, kind, turn_at(input, route, post), &give_m_n);
     if (status == FE_OK)
         status = find_depth(material, kind, duty);
     duty->moved_m = give_m_n * (1.0 + FE_POSTS_CREEP) * duty->lasting_pull_n;
-    duty->broken_use = kind->gust_per_n_m * duty->broken_n * kind->attachment_m;
     const fe_route_use use = {.limit = FE_ROUTE_POST,
                               .post_limit = duty->worst.limit,
                               .use = duty->worst.use,

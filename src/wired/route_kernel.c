@@ -631,19 +631,17 @@ static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kin
     /* A cable that runs free pulls alike on both sides. */
     const bool free_running = kernel->input->run.free_running;
     const double larger_n = fmax(back->pull_n[c], forward->pull_n[c]);
-    const fe_posts_load on = {
-        .pull_n = fe_posts_pull(free_running ? larger_n : back->pull_n[c],
-                                free_running ? larger_n : forward->pull_n[c], turn_rad),
+    fe_posts_load on = {
         .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
         .pressure_pa = load->pressure_pa,
         .down_n = down_on(back, 1.0, c, load->vertical_n_m) +
                   down_on(forward, -1.0, c, load->vertical_n_m),
         .broken_n =
             route_broken_pull(load->kind, turn_rad, back->pull_n[c], forward->pull_n[c]),
-        .side_n = larger_n,
-        .corner = turn_rad != 0.0,
         .thaw = load->thaw,
     };
+    fe_posts_set_pulls(free_running ? larger_n : back->pull_n[c],
+                       free_running ? larger_n : forward->pull_n[c], turn_rad, &on);
     fe_posts_check(kind, &on, duty);
     return duty->use;
 }
