@@ -3,6 +3,7 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -21,6 +22,12 @@ typedef struct state {
     size_t before; /* key of the state that led here */
 } state;
 
+/* Nodes of a span. */
+typedef struct ends {
+    size_t from;
+    size_t to;
+} ends;
+
 typedef struct search {
     const fe_route_input *input;
     route_kernel kernel;
@@ -32,23 +39,45 @@ typedef struct search {
     size_t heights; /* different attachments of kinds */
     size_t height_of[FE_ROUTE_MOST_KINDS];
     size_t kind_list[FE_ROUTE_MOST_KINDS]; /* kinds in use */
-    state *states;
-    int *edges;    /* of the stringing pull in hand: EDGE_NEW, EDGE_NONE or a number */
+    int *numbers; /* of spans by nodes: CLOSED, or of those that a route may use, in `spans` */
+    ends *spans;
+    size_t span_count;
+    size_t span_room;
+    state *states; /* of each numbered span, by kinds at its end and at its start */
+    int *edges;    /* of the same by heights: EDGE_NEW, EDGE_NONE or a number */
     double *pulls; /* of edge e: the four of a span, then a pull a case */
-    size_t pull_room;
-    size_t edge_count;
-    unsigned char *open; /* spans that the optimistic look leaves open */
-    int *from_start;     /* fewest spans from the first building, optimistic; INT_MAX none */
+    size_t row_room;
+    int *spare_rows; /* of pulls */
+    size_t spare_count;
+    int *from_start; /* fewest spans from the first building, optimistic; INT_MAX none */
     int *to_end;
     size_t *incoming; /* keys */
     int *least_posts; /* of each stringing pull, by the optimistic look; -1 not known yet */
 } search;
 
 enum { EDGE_NEW = -1, EDGE_NONE = -2, EDGE_HEAD = 4 };
+enum { CLOSED = -1, OPEN = 0 };
+static const size_t NO_STATE = SIZE_MAX;
 
-static size_t state_key(const search *s, size_t j, size_t kj, size_t step, size_t ki)
+static int *number_of(const search *s, size_t i, size_t j)
 {
-    return ((j * s->kinds + kj) * (s->steps + 1) + step) * s->kinds + ki;
+    return &s->numbers[i * (s->steps + 1) + (j - i)];
+}
+
+static size_t state_key(const search *s, int span, size_t ki, size_t kj)
+{
+    return ((size_t)span * s->kinds + kj) * s->kinds + ki;
+}
+
+/* The span and the kind at its start that a state was made of. */
+static int span_of_state(const search *s, size_t key)
+{
+    return (int)(key / (s->kinds * s->kinds));
+}
+
+static size_t kind_before(const search *s, size_t key)
+{
+    return key % s->kinds;
 }
 
 static bool is_building(const search *s, size_t node)
@@ -77,36 +106,53 @@ static double node_height(const search *s, size_t node, double attachment_m)
 
 /* ---- Spans ---- */
 
-static fe_status grow_pulls(search *s)
+static double *row_of(const search *s, int edge)
 {
-    const size_t stride = s->kernel.case_count + EDGE_HEAD;
-    if ((s->edge_count + 1) * stride <= s->pull_room)
-        return FE_OK;
-    const size_t room = 2 * s->pull_room + 1024 * stride;
-    double *more = realloc(s->pulls, room * sizeof *more);
-    if (!more)
-        return FE_E_MEMORY;
-    s->pulls = more;
-    s->pull_room = room;
+    return s->pulls + (size_t)edge * (s->kernel.case_count + EDGE_HEAD);
+}
+
+static void give_row(search *s, int row)
+{
+    s->spare_rows[s->spare_count++] = row;
+}
+
+static fe_status take_row(search *s, int *row)
+{
+    if (s->spare_count == 0) {
+        const size_t room = s->row_room + s->row_room / 2 + 1024;
+        const size_t stride = s->kernel.case_count + EDGE_HEAD;
+        double *pulls = realloc(s->pulls, room * stride * sizeof *pulls);
+        s->pulls = pulls ? pulls : s->pulls;
+        int *spare_rows = pulls ? realloc(s->spare_rows, room * sizeof *spare_rows) : NULL;
+        if (!spare_rows)
+            return FE_E_MEMORY;
+        s->spare_rows = spare_rows;
+        while (s->row_room < room)
+            give_row(s, (int)s->row_room++);
+    }
+    *row = s->spare_rows[--s->spare_count];
     return FE_OK;
 }
 
 static route_span edge_span(const search *s, int edge)
 {
-    double *row = s->pulls + (size_t)edge * (s->kernel.case_count + EDGE_HEAD);
+    double *row = row_of(s, edge);
     return (route_span){row[0], row[1], row[2], row[3], row + EDGE_HEAD};
 }
 
 /* The span between two attachments, worked out once for each stringing pull. */
-static fe_status find_edge(search *s, size_t i, size_t ki, size_t j, size_t kj, int *edge)
+static fe_status find_edge(search *s, int span_number, size_t ki, size_t kj, int *edge)
 {
+    const size_t i = s->spans[span_number].from;
+    const size_t j = s->spans[span_number].to;
     const size_t hi = is_building(s, i) ? 0 : s->height_of[ki];
     const size_t hj = is_building(s, j) ? 0 : s->height_of[kj];
-    int *kept = &s->edges[((i * s->heights + hi) * (s->steps + 1) + (j - i)) * s->heights + hj];
+    int *kept = &s->edges[((size_t)span_number * s->heights + hi) * s->heights + hj];
     if (*kept == EDGE_NEW) {
-        if (grow_pulls(s) != FE_OK)
+        int number = 0;
+        if (take_row(s, &number) != FE_OK)
             return FE_E_MEMORY;
-        double *row = s->pulls + s->edge_count * (s->kernel.case_count + EDGE_HEAD);
+        double *row = row_of(s, number);
         const double from_m = node_height(s, i, kind_of(s, ki)->attachment_m);
         route_span span = {.pull_n = row + EDGE_HEAD};
         route_span_pulls(&s->kernel, s->at_m[j] - s->at_m[i],
@@ -117,10 +163,29 @@ static fe_status find_edge(search *s, size_t i, size_t ki, size_t j, size_t kj, 
         row[3] = span.chord_m;
         const bool holds =
             route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, 1.0, NULL) <= 1.0;
-        *kept = holds ? (int)s->edge_count++ : EDGE_NONE;
+        if (!holds)
+            give_row(s, number);
+        *kept = holds ? number : EDGE_NONE;
     }
     *edge = *kept;
     return FE_OK;
+}
+
+/* Nobody asks again for the spans to a node that is passed, unless another try does. */
+static void forget_edges(search *s, size_t j)
+{
+    const size_t most = j < s->steps ? j : s->steps;
+    const size_t each = s->heights * s->heights;
+    for (size_t step = 1; step <= most; step++) {
+        const int span = *number_of(s, j - step, j);
+        for (size_t e = 0; span != CLOSED && e < each; e++) {
+            int *edge = &s->edges[(size_t)span * each + e];
+            if (*edge < 0)
+                continue;
+            give_row(s, *edge);
+            *edge = EDGE_NEW;
+        }
+    }
 }
 
 /* Least and largest attachment of the kinds in use: all that the optimistic look knows. */
@@ -167,15 +232,57 @@ static void look_ahead(search *s)
             const bool is = s->from_start[i] != INT_MAX &&
                             s->at_m[j] - s->at_m[i] >= s->input->span_low_m &&
                             is_open(s, i, j, highest_m, highest_m - lowest_m, pulls);
-            s->open[i * (s->steps + 1) + (j - i)] = is;
+            *number_of(s, i, j) = is ? OPEN : CLOSED;
             if (is && s->from_start[i] + 1 < s->from_start[j])
                 s->from_start[j] = s->from_start[i] + 1;
         }
     for (size_t i = s->nodes - 1; i-- > 0;)
         for (size_t j = i + 1; j <= s->reach[i]; j++)
-            if (s->open[i * (s->steps + 1) + (j - i)] && s->to_end[j] != INT_MAX &&
+            if (*number_of(s, i, j) == OPEN && s->to_end[j] != INT_MAX &&
                 s->to_end[j] + 1 < s->to_end[i])
                 s->to_end[i] = s->to_end[j] + 1;
+}
+
+/* Whether a route of at most so many posts may have the span, by the optimistic look. */
+static bool is_of_use(const search *s, size_t i, size_t j, int most_posts)
+{
+    return *number_of(s, i, j) == OPEN && s->from_start[i] != INT_MAX &&
+           s->to_end[j] != INT_MAX && s->from_start[i] + s->to_end[j] <= most_posts;
+}
+
+/* Numbers the spans that are of use, of which there are few: states and edges need room for
+ * these alone. */
+static fe_status number_spans(search *s, int most_posts)
+{
+    s->span_count = s->spare_count = 0;
+    for (size_t row = 0; row < s->row_room; row++)
+        give_row(s, (int)row);
+    for (size_t i = 0; i + 1 < s->nodes; i++)
+        for (size_t j = i + 1; j <= s->reach[i]; j++)
+            s->span_count += is_of_use(s, i, j, most_posts);
+    if (s->span_count > s->span_room) {
+        s->span_room = 0;
+        free(s->spans);
+        free(s->states);
+        free(s->edges);
+        s->spans = malloc(s->span_count * sizeof *s->spans);
+        s->states = malloc(s->span_count * s->kinds * s->kinds * sizeof *s->states);
+        s->edges = malloc(s->span_count * s->heights * s->heights * sizeof *s->edges);
+        if (!s->spans || !s->states || !s->edges)
+            return FE_E_MEMORY;
+        s->span_room = s->span_count;
+    }
+    int number = 0;
+    for (size_t i = 0; i + 1 < s->nodes; i++)
+        for (size_t j = i + 1; j <= s->reach[i]; j++) {
+            const bool is = is_of_use(s, i, j, most_posts);
+            *number_of(s, i, j) = is ? number : CLOSED;
+            if (is)
+                s->spans[number++] = (ends){i, j};
+        }
+    for (size_t i = 0; i < s->span_count * s->heights * s->heights; i++)
+        s->edges[i] = EDGE_NEW;
+    return FE_OK;
 }
 
 /* ---- States ---- */
@@ -201,9 +308,10 @@ static size_t gather_incoming(search *s, size_t j, size_t kj)
 {
     size_t count = 0;
     const size_t most = j < s->steps ? j : s->steps;
-    for (size_t step = 1; step <= most; step++)
-        for (size_t ki = 0; ki < kinds_at(s, j - step); ki++) {
-            const size_t key = state_key(s, j, kj, step, ki);
+    for (size_t step = 1; step <= most; step++) {
+        const int span = *number_of(s, j - step, j);
+        for (size_t ki = 0; span != CLOSED && ki < kinds_at(s, j - step); ki++) {
+            const size_t key = state_key(s, span, ki, kj);
             if (s->states[key].posts < 0)
                 continue;
             size_t at = count++;
@@ -214,26 +322,23 @@ static size_t gather_incoming(search *s, size_t j, size_t kj)
                 s->incoming[at] = s->incoming[at - 1];
             s->incoming[at] = key;
         }
+    }
     return count;
 }
 
-/* From which node and kind a state came. */
-static size_t step_of(const search *s, size_t key)
-{
-    return key / s->kinds % (s->steps + 1);
-}
-
-static fe_status leave_by(search *s, size_t j, size_t kj, size_t k, size_t kk, size_t count,
+static fe_status leave_by(search *s, int span, size_t kj, size_t kk, size_t count,
                           int most_posts)
 {
+    const size_t j = s->spans[span].from;
+    const size_t k = s->spans[span].to;
     const fe_posts_kind *kind = kind_of(s, kj);
     const bool last = k + 1 == s->nodes;
-    const size_t target = state_key(s, k, kk, k - j, kj);
+    const size_t target = state_key(s, span, kj, kk);
     const int more_posts = last ? 0 : 1;
     const int more_stays = !last && kind_of(s, kk)->stayed ? 1 : 0;
     const double turn_rad = s->input->places[j - 1].turn_rad;
     int forward = EDGE_NONE;
-    fe_status status = find_edge(s, j, kj, k, kk, &forward);
+    fe_status status = find_edge(s, span, kj, kk, &forward);
     for (size_t n = 0; n < count && status == FE_OK && forward >= 0; n++) {
         const size_t key = s->incoming[n];
         const state from = s->states[key];
@@ -243,7 +348,7 @@ static fe_status leave_by(search *s, size_t j, size_t kj, size_t k, size_t kk, s
         if (!is_better(posts, from.stays + more_stays, from.moment_n_m, &s->states[target]))
             break;
         int back = EDGE_NONE;
-        status = find_edge(s, j - step_of(s, key), key % s->kinds, j, kj, &back);
+        status = find_edge(s, span_of_state(s, key), kind_before(s, key), kj, &back);
         if (status != FE_OK)
             return status;
         const route_span behind = edge_span(s, back);
@@ -262,10 +367,9 @@ static fe_status leave_node(search *s, size_t j, size_t kj, int most_posts)
     const size_t count = gather_incoming(s, j, kj);
     fe_status status = FE_OK;
     for (size_t k = j + 1; k <= s->reach[j] && count > 0 && status == FE_OK; k++) {
-        if (!s->open[j * (s->steps + 1) + (k - j)] || s->to_end[k] == INT_MAX)
-            continue;
-        for (size_t kk = 0; kk < kinds_at(s, k) && status == FE_OK; kk++)
-            status = leave_by(s, j, kj, k, kk, count, most_posts);
+        const int span = *number_of(s, j, k);
+        for (size_t kk = 0; span != CLOSED && kk < kinds_at(s, k) && status == FE_OK; kk++)
+            status = leave_by(s, span, kj, kk, count, most_posts);
     }
     return status;
 }
@@ -275,13 +379,14 @@ static fe_status leave_start(search *s, int most_posts)
     fe_status status = FE_OK;
     for (size_t k = 1; k <= s->reach[0] && status == FE_OK; k++) {
         const bool last = k + 1 == s->nodes;
-        if (!s->open[k] || s->to_end[k] == INT_MAX || (last ? 0 : s->to_end[k]) > most_posts)
+        const int span = *number_of(s, 0, k);
+        if (span == CLOSED || (last ? 0 : s->to_end[k]) > most_posts)
             continue;
         for (size_t kk = 0; kk < kinds_at(s, k) && status == FE_OK; kk++) {
             int edge = EDGE_NONE;
-            status = find_edge(s, 0, 0, k, kk, &edge);
+            status = find_edge(s, span, 0, kk, &edge);
             if (status == FE_OK && edge >= 0)
-                reach_state(s, state_key(s, k, kk, k, 0), last ? 0 : 1,
+                reach_state(s, state_key(s, span, 0, kk), last ? 0 : 1,
                             !last && kind_of(s, kk)->stayed ? 1 : 0, 0.0, 0);
         }
     }
@@ -291,19 +396,17 @@ static fe_status leave_start(search *s, int most_posts)
 /* All states of one stringing pull with at most so many posts; the best at the far end. */
 static fe_status run_states(search *s, int most_posts, size_t *best)
 {
-    const size_t count = s->nodes * s->kinds * (s->steps + 1) * s->kinds;
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < s->span_count * s->kinds * s->kinds; i++)
         s->states[i].posts = -1;
     fe_status status = leave_start(s, most_posts);
-    for (size_t j = 1; j + 1 < s->nodes && status == FE_OK; j++)
+    for (size_t j = 1; j + 1 < s->nodes && status == FE_OK; j++) {
         for (size_t kj = 0; kj < s->kinds && status == FE_OK; kj++)
-            if (s->to_end[j] != INT_MAX)
-                status = leave_node(s, j, kj, most_posts);
+            status = leave_node(s, j, kj, most_posts);
+        forget_edges(s, j);
+    }
     if (status != FE_OK)
         return status;
-    *best = 0;
-    if (gather_incoming(s, s->nodes - 1, 0) > 0)
-        *best = s->incoming[0];
+    *best = gather_incoming(s, s->nodes - 1, 0) > 0 ? s->incoming[0] : NO_STATE;
     return FE_OK;
 }
 
@@ -322,11 +425,9 @@ static fe_status take_route(const search *s, size_t key, fe_route *route)
         fe_route_free(&found);
         return FE_E_MEMORY;
     }
-    size_t node = s->nodes - 1;
     for (size_t i = found.post_count; i-- > 0; key = s->states[key].before) {
-        node -= step_of(s, key);
-        found.places[i] = node - 1;
-        found.kinds[i] = s->kind_list[key % s->kinds];
+        found.places[i] = s->spans[span_of_state(s, key)].from - 1;
+        found.kinds[i] = s->kind_list[kind_before(s, key)];
     }
     fe_route_free(route);
     *route = found;
@@ -433,7 +534,9 @@ static void free_search(search *s)
     free(s->states);
     free(s->edges);
     free(s->pulls);
-    free(s->open);
+    free(s->spare_rows);
+    free(s->numbers);
+    free(s->spans);
     free(s->from_start);
     free(s->to_end);
     free(s->incoming);
@@ -459,28 +562,12 @@ static fe_status make_nodes(const fe_route_input *input, search *s)
         s->at_m[i + 1] = input->places[i].at_m;
     s->at_m[s->nodes - 1] = route_length(input);
     set_reach(s);
-    s->open = calloc(s->nodes * (s->steps + 1), 1);
-    return s->open ? FE_OK : FE_E_MEMORY;
-}
-
-static fe_status make_states(search *s)
-{
-    const size_t states = s->nodes * s->kinds * (s->steps + 1) * s->kinds;
-    free(s->states);
-    free(s->edges);
-    free(s->incoming);
-    s->states = malloc(states * sizeof *s->states);
-    s->edges = malloc(s->nodes * s->heights * (s->steps + 1) * s->heights * sizeof *s->edges);
-    s->incoming = malloc((s->steps + 1) * s->kinds * sizeof *s->incoming);
-    return s->states && s->edges && s->incoming ? FE_OK : FE_E_MEMORY;
-}
-
-static void forget_edges(search *s)
-{
-    const size_t count = s->nodes * s->heights * (s->steps + 1) * s->heights;
-    for (size_t i = 0; i < count; i++)
-        s->edges[i] = EDGE_NEW;
-    s->edge_count = 0;
+    s->numbers = malloc(s->nodes * (s->steps + 1) * sizeof *s->numbers);
+    if (!s->numbers)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < s->nodes * (s->steps + 1); i++)
+        s->numbers[i] = CLOSED;
+    return FE_OK;
 }
 
 /* ---- The search ---- */
@@ -501,12 +588,14 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
     s->least_posts[string] = least == INT_MAX ? INT_MAX : least - 1;
     if (s->least_posts[string] > *most_posts)
         return FE_OK;
-    forget_edges(s);
+    status = number_spans(s, *most_posts);
+    if (status != FE_OK)
+        return status;
     /* First with few posts to spare, which leaves most states out; then with as many as may
      * be. */
     const int tries[] = {least - 1, least + 1, *most_posts};
-    size_t best = 0;
-    for (size_t i = 0; i < sizeof tries / sizeof tries[0] && best == 0; i++) {
+    size_t best = NO_STATE;
+    for (size_t i = 0; i < sizeof tries / sizeof tries[0] && best == NO_STATE; i++) {
         const int bound = tries[i] < *most_posts ? tries[i] : *most_posts;
         if (i > 0 && tries[i - 1] >= *most_posts)
             break;
@@ -516,7 +605,7 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
         if (status != FE_OK)
             return status;
     }
-    if (best == 0)
+    if (best == NO_STATE)
         return FE_OK;
     const state *found = &s->states[best];
     const state known = {route->places ? (int)route->post_count : -1, (int)route->stay_count,
@@ -538,7 +627,10 @@ static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *r
     for (size_t i = 0; i < s->input->string_count; i++)
         if (low_m != lowest_m || high_m != highest_m)
             s->least_posts[i] = -1;
-    fe_status status = make_states(s);
+    free(s->incoming);
+    s->incoming = malloc((s->steps + 1) * s->kinds * sizeof *s->incoming);
+    s->span_room = 0; /* that there was is for other kinds */
+    fe_status status = s->incoming ? FE_OK : FE_E_MEMORY;
     for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++) {
         status = try_string(s, i, &most_posts, route);
         if (s->input->any_route && route->places)
