@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "farend/plan.h"
+#include "farend/prices.h"
 #include "plan/ini_text.h"
 #include "plan/keys.h"
 #include "testing.h"
@@ -235,6 +236,95 @@ static void plan__says_that_a_directory_is_none(void **state)
     assert_int_equal(fe_plan_read(".", &PLACES, &plan, &messages), FE_E_IO);
     assert_string_equal(messages.items[0].text, ".: cannot read the file: Is a directory");
     fe_messages_free(&messages);
+}
+
+/* ---- prices ---- */
+
+static void prices__stand_for_the_size_behind_the_thing(void **state)
+{
+    (void)state;
+    fe_plan plan = good_with("[prices]\nduct = 2 per m\nduct 32 mm = 2.40 per m\n"
+                             "duct 2 in = 1.20 per ft\nsupply-cable 2.5 mm2 = 3.10 per m\n"
+                             "supply-cable AWG 12 = 0.95/ft\npost 5 m = 42 each\n"
+                             "post 16 ft = 45\nswitch 8 ports = 60 EUR each\n"
+                             "duct-fibre 4 fibres = 0.90 per m\n");
+    assert_int_equal(plan.prices.count, 9);
+    assert_true(isnan(plan.prices.items[0].size));
+    assert_close(fe_price_of_size(&plan, "duct", 0.032)->per_m, 2.40, 1e-12);
+    /* An inch and a quarter goes for 32 mm, an inch and a half is not 40 mm. */
+    assert_close(fe_price_of_size(&plan, "duct", 1.25 * 0.0254)->per_m, 2.40, 1e-12);
+    assert_null(fe_price_of_size(&plan, "duct", 0.040));
+    assert_close(fe_price_of(&plan, "duct", 0.040)->per_m, 2.0, 1e-12);
+    assert_close(fe_price_of_size(&plan, "duct", 0.050)->per_m, 1.20 / 0.3048, 1e-12);
+    assert_close(fe_price_of_size(&plan, "supply-cable", 2.5e-6)->per_m, 3.10, 1e-12);
+    assert_close(fe_price_of_size(&plan, "supply-cable", 3.309e-6)->per_m, 0.95 / 0.3048,
+                 1e-12);
+    assert_null(fe_price_of(&plan, "supply-cable", 4e-6));
+    assert_close(fe_price_of_size(&plan, "post", 5.0)->each, 42.0, 0.0);
+    assert_close(fe_price_of_size(&plan, "post", 16.0 * 0.3048)->each, 45.0, 0.0);
+    assert_close(fe_price_of_size(&plan, "switch", 8.0)->each, 60.0, 0.0);
+    assert_close(fe_price_of_size(&plan, "duct-fibre", 4.0)->per_m, 0.90, 0.0);
+    assert_true(isnan(fe_price_amount(fe_price_of_size(&plan, "post", 5.0), true)));
+    assert_true(isnan(fe_price_amount(NULL, true)));
+    fe_plan_free(&plan);
+}
+
+static void price_key__is_what_the_reader_takes(void **state)
+{
+    (void)state;
+    char room[FE_PRICE_KEY_ROOM];
+    assert_string_equal(fe_price_key("duct", FE_SIZE_INSIDE, 0.032, false, room), "duct 32 mm");
+    assert_string_equal(fe_price_key("duct", FE_SIZE_INSIDE, 0.03175, true, room),
+                        "duct 1.25 in");
+    assert_string_equal(fe_price_key("post", FE_SIZE_LENGTH, 5.0, false, room), "post 5 m");
+    assert_string_equal(fe_price_key("post", FE_SIZE_LENGTH, 6.096, true, room), "post 20 ft");
+    assert_string_equal(fe_price_key("supply-cable", FE_SIZE_WIRE, 2.5e-6, false, room),
+                        "supply-cable 2.5 mm2");
+    assert_string_equal(fe_price_key("switch", FE_SIZE_PORTS, 8.0, true, room),
+                        "switch 8 ports");
+    assert_string_equal(fe_price_key("trench", FE_SIZE_NONE, (double)NAN, true, room),
+                        "trench");
+}
+
+static void prices__say_what_is_wrong_with_a_size(void **state)
+{
+    (void)state;
+    refuses_with(
+        "[prices]\nduct 32 = 2 per m\n",
+        "test_plan.ini:6: [prices] duct 32: read \"32\" behind duct, expected an inner "
+        "diameter, for example duct 32 mm");
+    refuses_with(
+        "[prices]\nsupply-cable 2.5 m = 2 per m\n",
+        "test_plan.ini:6: [prices] supply-cable 2.5 m: read \"2.5 m\" behind "
+        "supply-cable, expected a wire size, for example supply-cable 2.5 mm2 or AWG 12");
+    refuses_with("[prices]\npost 5 km = 40 each\n",
+                 "test_plan.ini:6: [prices] post 5 km: read \"5 km\" behind post, expected a "
+                 "length, for example post 5 m");
+    refuses_with("[prices]\nswitch 0 ports = 40 each\n",
+                 "test_plan.ini:6: [prices] switch 0 ports: read \"0 ports\" behind switch, "
+                 "expected a number of ports, for example switch 8 ports");
+    refuses_with(
+        "[prices]\ntrench 2 m = 9 per m\n",
+        "test_plan.ini:6: [prices] trench 2 m: read \"2 m\" behind trench, which has no "
+        "price by size; expected for example trench = 9 per m");
+    refuses_with("[prices]\ndukt 32 mm = 2 per m\n",
+                 "test_plan.ini:6: [prices] dukt 32 mm: no class of gear or cable, nor a thing "
+                 "with a price");
+}
+
+static void prices__say_how_a_thing_is_sold(void **state)
+{
+    (void)state;
+    refuses_with(
+        "[prices]\nduct 32 mm = 2\n",
+        "test_plan.ini:6: [prices] duct 32 mm: read \"2\", but duct is sold by length, "
+        "expected for example duct 32 mm = 0.90 per m");
+    refuses_with("[prices]\npost = 45 per m\n",
+                 "test_plan.ini:6: [prices] post: read \"45 per m\", but post is sold by the "
+                 "piece, expected for example post = 12 each");
+    refuses_with("[prices]\npost 5 m = 45 each\npost 500 cm = 46 each\n",
+                 "test_plan.ini:7: [prices] post 500 cm: has a price already, in line 6; leave "
+                 "one of both");
 }
 
 /* ---- sections and keys ---- */
@@ -579,13 +669,15 @@ static void plan__refuses_more_loads_than_a_feed_is_computed_with(void **state)
     assert_int_equal(plan.load_count, 30);
     fe_plan_free(&plan);
     snprintf(text + used, sizeof text - used, "[load l31]\npower = 1 W\nat = 9 m\n");
-    refuses_with(text, "test_plan.ini:97: [load l31] at: load 31 of 31; a feed is computed with "
-                       "at most 30 beside the places of relays, expected for example loads of "
-                       "one place added up in one section");
+    refuses_with(text,
+                 "test_plan.ini:97: [load l31] at: load 31 of 31; a feed is computed with "
+                 "at most 30 beside the places of relays, expected for example loads of "
+                 "one place added up in one section");
     snprintf(text + used, sizeof text - used, "[relay]\nplace = 60 m, 110 m\n");
-    refuses_with(text, "test_plan.ini:91: [load l29] at: load 29 of 30; a feed is computed with "
-                       "at most 28 beside the places of relays, expected for example loads of "
-                       "one place added up in one section");
+    refuses_with(text,
+                 "test_plan.ini:91: [load l29] at: load 29 of 30; a feed is computed with "
+                 "at most 28 beside the places of relays, expected for example loads of "
+                 "one place added up in one section");
 }
 
 static void plan__refuses_climate_beside_seasons(void **state)
@@ -1000,6 +1092,10 @@ int main(void)
         cmocka_unit_test(plan__refuses_a_megabyte),
         cmocka_unit_test(plan__says_why_a_missing_file_cannot_be_read),
         cmocka_unit_test(plan__says_that_a_directory_is_none),
+        cmocka_unit_test(prices__stand_for_the_size_behind_the_thing),
+        cmocka_unit_test(price_key__is_what_the_reader_takes),
+        cmocka_unit_test(prices__say_what_is_wrong_with_a_size),
+        cmocka_unit_test(prices__say_how_a_thing_is_sold),
         cmocka_unit_test(plan__suggests_the_nearest_section),
         cmocka_unit_test(plan__suggests_the_nearest_key),
         cmocka_unit_test(plan__refuses_two_ends_of_one_name),

@@ -5,6 +5,7 @@
 
 #include "deciding.h"
 #include "farend/calendar.h"
+#include "farend/conductor.h"
 #include "farend/growth.h"
 #include "farend/recovery.h"
 
@@ -295,11 +296,11 @@ static void duct__is_filled_to_what_the_number_of_cables_allows(void **state)
     const double one[] = {0.0135};
     const double two[] = {0.0135, 0.006};
     const double three[] = {0.0135, 0.0135, 0.006};
-    assert_close(fe_growth_duct(one, 1), 0.020, 0.0);   /* 46 % of 20 mm */
-    assert_close(fe_growth_duct(two, 2), 0.032, 0.0);   /* 35 % of 25, 21 % of 32 mm */
-    assert_close(fe_growth_duct(three, 3), 0.032, 0.0); /* 39 % of 32 mm */
+    assert_close(fe_growth_duct(one, 1, false), 0.020, 0.0);   /* 46 % of 20 mm */
+    assert_close(fe_growth_duct(two, 2, false), 0.032, 0.0);   /* 35 % of 25, 21 % of 32 mm */
+    assert_close(fe_growth_duct(three, 3, false), 0.032, 0.0); /* 39 % of 32 mm */
     const double huge[] = {0.2};
-    assert_true(isnan(fe_growth_duct(huge, 1)));
+    assert_true(isnan(fe_growth_duct(huge, 1, false)));
 }
 
 static void spare__ports_ducts_and_power_are_honoured(void **state)
@@ -326,6 +327,171 @@ static void spare__ports_ducts_and_power_are_honoured(void **state)
     assert_close(growth.stretches[0].load_w >= 3.0 * 800.0 ? 1.0 : 0.0, 1.0, 0.0);
     fe_growth_free(&growth);
     done(&got);
+}
+
+/* Through wood, so that a cable is laid. */
+static fe_growth growth_in_wood(decided *got, const char *region, const char *rest)
+{
+    char text[PLAN_TEXT_ROOM];
+    char plan[PLAN_TEXT_ROOM];
+    fe_growth growth;
+    snprintf(text, sizeof text,
+             "[trees wood]\npath = way\nfrom = 40 m\nto = 250 m\nheight = 15 m\n%s", rest);
+    small_plan(plan, "300 m", text);
+    memcpy(strstr(plan, "EU"), region, 2);
+    decide_text(got, plan);
+    assert_int_equal(fe_growth_of(&got->result, &growth), FE_OK);
+    return growth;
+}
+
+/* A feed of 13.5 mm alone in a duct: 46 % of 20 mm; with a second one 23 % of 40 mm. */
+static const char FED[] = "[load pump]\npower = 300 W\n[feed]\nvoltage = 230 V ac\n[prices]\n";
+
+static fe_growth growth_of_feed(decided *got, const char *region, const char *prices)
+{
+    char text[PLAN_TEXT_ROOM];
+    char plan[PLAN_TEXT_ROOM];
+    fe_growth growth;
+    snprintf(text, sizeof text, "%s%s", FED, prices);
+    small_plan(plan, "60 m", text);
+    memcpy(strstr(plan, "EU"), region, 2);
+    decide_text(got, plan);
+    assert_int_equal(fe_growth_of(&got->result, &growth), FE_OK);
+    return growth;
+}
+
+static void larger_duct__costs_the_difference_of_its_price(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth =
+        growth_of_feed(&got, "EU", "duct 20 mm = 1 per m\nduct 40 mm = 2.6 per m\n");
+    const fe_oversize *duct = item_of(&growth, FE_OVERSIZE_DUCT);
+    assert_close(duct->needed, 0.020, 0.0);
+    assert_close(duct->better, 0.040, 0.0);
+    assert_close(duct->length_m, way_of(&got, FE_WAY_FEED)->trench_m, 1e-9);
+    assert_close(duct->more_cost, 1.6 * duct->length_m, 1e-9);
+    assert_true(isnan(duct->pieces));
+    assert_string_equal(duct->missing, "");
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+static void larger_conductor__costs_the_difference_of_its_price(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth =
+        growth_in_wood(&got, "EU",
+                       "[load pump]\npower = 800 W\n[feed]\nvoltage = 230 V ac\n[spare]\n"
+                       "power = 100 %\n[prices]\nsupply-cable 1.5 mm2 = 1 per m\n"
+                       "supply-cable 2.5 mm2 = 2 per m\nsupply-cable 4 mm2 = 3.5 per m\n"
+                       "supply-cable 6 mm2 = 5 per m\nsupply-cable 10 mm2 = 9 per m\n");
+    const fe_oversize *wire = item_of(&growth, FE_OVERSIZE_CONDUCTOR);
+    assert_true(wire->better > wire->needed);
+    assert_close(wire->length_m, got.result.feeds[0].length_m, 1e-9);
+    const double prices[] = {fe_price_of_size(&got.plan, "supply-cable", wire->needed)->per_m,
+                             fe_price_of_size(&got.plan, "supply-cable", wire->better)->per_m};
+    assert_close(wire->more_cost, wire->length_m * (prices[1] - prices[0]), 1e-9);
+    assert_true(wire->more_cost > 0.0);
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+/* Two ports today, six with those to spare: a switch of 8 in place of one of 5. */
+static void larger_switch__costs_the_difference_of_its_price(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth = growth_in_wood(
+        &got, "EU",
+        "[spare]\nports = 4\n[prices]\nswitch 5 ports = 20\nswitch 8 ports = 45 each\n");
+    const fe_oversize *ports = item_of(&growth, FE_OVERSIZE_PORTS);
+    assert_close(ports->needed, 2.0, 0.0);
+    assert_close(ports->better, 6.0, 0.0);
+    assert_close(ports->more_cost, 25.0, 1e-12);
+    assert_close(ports->pieces, 1.0, 0.0);
+    fe_growth_free(&growth);
+    done(&got);
+    /* One port more goes into the same switch, and needs no price. */
+    growth = growth_in_wood(&got, "EU", "");
+    ports = item_of(&growth, FE_OVERSIZE_PORTS);
+    assert_close(ports->better, 3.0, 0.0);
+    assert_close(ports->more_cost, 0.0, 0.0);
+    assert_string_equal(ports->missing, "");
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+/* A price of any size says nothing of a difference between sizes. */
+static void larger_size__names_the_price_that_is_missing(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth = growth_of_feed(&got, "EU", "duct = 2 per m\n");
+    const fe_oversize *duct = item_of(&growth, FE_OVERSIZE_DUCT);
+    assert_true(isnan(duct->more_cost));
+    assert_string_equal(duct->missing, "duct 20 mm, duct 40 mm");
+    fe_growth_free(&growth);
+    done(&got);
+    growth = growth_of_feed(&got, "EU", "duct 4 cm = 2 per m\n");
+    assert_string_equal(item_of(&growth, FE_OVERSIZE_DUCT)->missing, "duct 20 mm");
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+/* In the US ducts go by the inch and wires by the gauge, and so do their prices. */
+static void larger_size__is_that_of_the_place(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth =
+        growth_in_wood(&got, "US",
+                       "[load pump]\npower = 1500 W\n[feed]\nvoltage = 120 V ac\n[spare]\n"
+                       "power = 100 %\n");
+    const fe_oversize *wire = item_of(&growth, FE_OVERSIZE_CONDUCTOR);
+    assert_true(wire->better > wire->needed);
+    assert_int_equal(fe_wire_size_find(wire->needed)->series, FE_SIZES_AWG);
+    assert_int_equal(strncmp(wire->missing, "supply-cable AWG ", 17), 0);
+    fe_growth_free(&growth);
+    done(&got);
+    growth =
+        growth_of_feed(&got, "US", "duct 0.75 in = 0.4 per ft\nduct 1.5 in = 0.5 per ft\n");
+    const fe_oversize *duct = item_of(&growth, FE_OVERSIZE_DUCT);
+    assert_close(duct->needed, 0.75 * 0.0254, 1e-12);
+    assert_close(duct->better, 1.5 * 0.0254, 1e-12);
+    assert_close(duct->more_cost, 0.1 / 0.3048 * duct->length_m, 1e-9);
+    fe_growth_free(&growth);
+    done(&got);
+}
+
+static void longer_posts__are_priced_by_the_piece(void **state)
+{
+    (void)state;
+    decided got;
+    fe_growth growth;
+    char *text = NULL;
+    size_t length = 0;
+    assert_int_equal(
+        fe_textfile_read(FAREND_SOURCE_DIR "/examples/potting-shed.ini", &text, &length),
+        FE_OK);
+    char plan[8 * PLAN_TEXT_ROOM];
+    snprintf(plan, sizeof plan, "%s[prices]\npost 7 m = 40 each\npost 8 m = 52 each\n", text);
+    free(text);
+    decide_text(&got, plan);
+    const fe_way *hung = way_of(&got, FE_WAY_COPPER_POSTS);
+    assert_true(hung->verdict != FE_VERDICT_FAILS && hung->posts > 0);
+    got.result.picks[0].way = (int)(hung - got.result.ways);
+    assert_int_equal(fe_growth_of(&got.result, &growth), FE_OK);
+    const fe_oversize *post = item_of(&growth, FE_OVERSIZE_POST);
+    assert_close(post->needed, 7.0, 1e-12);
+    assert_close(post->better, 8.0, 1e-12);
+    assert_close(post->pieces, (double)hung->posts, 0.0);
+    assert_close(post->more_cost, 12.0 * hung->posts, 1e-9);
+    fe_growth_free(&growth);
+    done(&got);
+    assert_close(fe_sold_post_after(true, 20.0 * 0.3048), 25.0 * 0.3048, 1e-12);
+    assert_close(fe_sold_post_after(true, 12.0 * 0.3048), 14.0 * 0.3048, 1e-12);
 }
 
 static void shared_stretch__carries_the_loads_of_all_ends_beyond(void **state)
@@ -453,6 +619,12 @@ int main(void)
         cmocka_unit_test(far_switch__is_not_wanted_where_nothing_hangs),
         cmocka_unit_test(duct__is_filled_to_what_the_number_of_cables_allows),
         cmocka_unit_test(spare__ports_ducts_and_power_are_honoured),
+        cmocka_unit_test(larger_duct__costs_the_difference_of_its_price),
+        cmocka_unit_test(larger_conductor__costs_the_difference_of_its_price),
+        cmocka_unit_test(larger_switch__costs_the_difference_of_its_price),
+        cmocka_unit_test(larger_size__names_the_price_that_is_missing),
+        cmocka_unit_test(larger_size__is_that_of_the_place),
+        cmocka_unit_test(longer_posts__are_priced_by_the_piece),
         cmocka_unit_test(shared_stretch__carries_the_loads_of_all_ends_beyond),
         cmocka_unit_test(calendar__follows_the_frost_of_the_plan),
         cmocka_unit_test(calendar__turns_round_below_the_equator),

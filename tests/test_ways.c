@@ -292,9 +292,107 @@ static void cost__is_the_sum_of_priced_parts_and_none_without_prices(void **stat
     const fe_channel_result *channel = &priced.result.channels[cable->index];
     assert_close(cable->cost,
                  2.0 * (channel->length_m - channel->cords_m) + 10.0 * channel->route_m, 1e-6);
-    assert_int_equal(cable->unpriced, 1); /* surge arresters */
+    /* Sockets, cords, arresters, tool, switch, sleeves, glands, sand, tape and labels. */
+    assert_int_equal(cable->parts.unpriced, 10);
     done(&plain);
     done(&priced);
+}
+
+/* What a list says of its own parts, with what stands instead of another left out. */
+static double sum_of(const fe_part_list *parts)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < parts->count; i++)
+        sum += parts->items[i].instead ? 0.0 : parts->items[i].cost;
+    return sum;
+}
+
+static const fe_part *part_of(const fe_way *way, fe_part_kind kind)
+{
+    for (size_t i = 0; i < way->parts.count; i++)
+        if (way->parts.items[i].kind == kind)
+            return &way->parts.items[i];
+    return NULL;
+}
+
+/* Every word of the table has a price, so that nothing is left out of a sum. */
+static void put_all_prices(char *text, size_t size)
+{
+    size_t used = (size_t)snprintf(text, size,
+                                   "[load pump]\npower = 300 W\n[feed]\nvoltage = 230 V ac\n"
+                                   "voltage = 48 V dc\nconductor = copper, aluminium\n"
+                                   "[posts]\nlength = 5 m\nsection = round 140 mm\n"
+                                   "[trench]\nduct = 40 mm\n[spare]\nducts = 1\n[prices]\n"
+                                   "outdoor-access-point = 100 each\n"
+                                   "directional-panel = 80 each\n"
+                                   "outdoor-data = 2 per m\nduct-fibre = 1.5 per m\n"
+                                   "outdoor-data-messenger = 2.5 per m\n"
+                                   "aerial-fibre = 1.7 per m\nsingle-pair = 1 per m\n"
+                                   "single-pair-messenger = 1.3 per m\n");
+    const char *prices = strstr(text, "[prices]");
+    for (int kind = 0; kind < FE_PARTS; kind++) {
+        const fe_part_row *row = fe_part_row_of((fe_part_kind)kind);
+        char key[80];
+        snprintf(key, sizeof key, "\n%s =", row->word ? row->word : "");
+        if (row->word && !strstr(prices, key))
+            used += (size_t)snprintf(text + used, size - used, "%s = %d %s\n", row->word,
+                                     kind + 1, row->per_m ? "per m" : "each");
+    }
+    assert_true(used < size);
+}
+
+static void cost__of_a_way_is_the_sum_of_its_list(void **state)
+{
+    (void)state;
+    char rest[PLAN_TEXT_ROOM];
+    decided got;
+    unsigned kinds = 0;
+    put_all_prices(rest, sizeof rest);
+    decide_on(&got, "60 m", rest);
+    for (size_t i = 0; i < got.result.way_count; i++) {
+        const fe_way *way = &got.result.ways[i];
+        assert_true(way->parts.count > 0);
+        for (size_t k = 0; k < way->parts.count; k++)
+            if (isnan(way->parts.items[k].cost))
+                fail_msg("%s: no price for %s", way->name, way->parts.items[k].name);
+        assert_int_equal(way->parts.unpriced, 0);
+        assert_true(way->cost > 0.0);
+        assert_close(way->cost, sum_of(&way->parts), 1e-9);
+        kinds |= 1u << way->kind;
+    }
+    assert_true(kinds & 1u << FE_WAY_COPPER_POSTS && kinds & 1u << FE_WAY_FIBRE_BURIED &&
+                kinds & 1u << FE_WAY_FEED && kinds & 1u << FE_WAY_SOLAR);
+    /* The list is the one that the shop gets: posts by length, both ducts, aluminium apart. */
+    const fe_way *hung = way_of(&got, FE_WAY_COPPER_POSTS);
+    const fe_part *post = part_of(hung, FE_PART_POST);
+    const fe_posts_result *run = fe_result_hung(&got.result, &got.result.channels[hung->index]);
+    assert_close(post->size, run->kinds[run->route.kinds[0]].length_m, 1e-12);
+    assert_close(post->count, (double)hung->posts, 0.0);
+    assert_close(post->cost, post->count * (FE_PART_POST + 1), 1e-9);
+    const fe_way *buried = way_of(&got, FE_WAY_COPPER_BURIED);
+    assert_close(part_of(buried, FE_PART_DUCT)->length_m, 2.0 * buried->trench_m, 1e-9);
+    assert_close(part_of(buried, FE_PART_DUCT)->size, 0.040, 1e-12);
+    const fe_way *feed = way_of(&got, FE_WAY_FEED);
+    size_t metals = 0;
+    for (size_t i = 0; i < feed->parts.count; i++)
+        metals += feed->parts.items[i].kind == FE_PART_SUPPLY_CABLE;
+    assert_int_equal(metals, 2);
+    assert_true(feed->parts.items[1].instead);
+    done(&got);
+}
+
+static void price__of_a_size_goes_before_one_of_any(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "60 m",
+              "[trench]\nduct = 1.25 in\n[prices]\nduct = 9 per m\nduct 32 mm = 2 per m\n"
+              "[load pump]\npower = 300 W\n[feed]\nvoltage = 230 V ac\n");
+    const fe_way *feed = way_of(&got, FE_WAY_FEED);
+    const fe_part *duct = part_of(feed, FE_PART_DUCT);
+    assert_close(duct->price, 2.0, 0.0);
+    assert_close(feed->cost, 2.0 * feed->trench_m, 1e-9);
+    done(&got);
 }
 
 static void hazards__follow_from_what_is_built(void **state)
@@ -484,6 +582,8 @@ int main(void)
         cmocka_unit_test(solar__grows_with_the_load_and_its_hours),
         cmocka_unit_test(panel__runs_the_gear_where_the_plan_says_that_there_are_no_mains),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
+        cmocka_unit_test(cost__of_a_way_is_the_sum_of_its_list),
+        cmocka_unit_test(price__of_a_size_goes_before_one_of_any),
         cmocka_unit_test(hazards__follow_from_what_is_built),
         cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),
         cmocka_unit_test(close__ways_are_both_named),

@@ -47,6 +47,8 @@ typedef struct fe_document fe_document;
 fe_document *fe_document_new(const char *title_format, ...) FE_PRINTF(1, 2);
 void fe_document_free(fe_document *doc);
 FE_MUST_CHECK fe_status fe_document_status(const fe_document *doc);
+/* Notes that what belongs into the document had no memory elsewhere. */
+void fe_document_fail(fe_document *doc);
 
 /* ---- Inline values: each returns text to pass to %s of a call on the same document ---- */
 

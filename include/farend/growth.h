@@ -6,6 +6,7 @@
 #include <stddef.h>
 
 #include "farend/network.h"
+#include "farend/prices.h"
 #include "farend/result.h"
 #include "farend/status.h"
 
@@ -33,15 +34,22 @@ typedef enum fe_oversize_kind {
     FE_OVERSIZES
 } fe_oversize_kind;
 
+enum { FE_OVERSIZE_MISSING_ROOM = 2 * FE_PRICE_KEY_ROOM };
 typedef struct fe_oversize {
     fe_oversize_kind kind;
-    size_t path;      /* that it belongs to */
-    double needed;    /* today */
-    double better;    /* to put in now */
-    double planned;   /* what the plan has; NAN: it does not say */
-    bool asked;       /* by [spare]; else the usual allowance */
-    double more_cost; /* by the plan's prices; NAN: no price */
+    size_t path;    /* that it belongs to */
+    double needed;  /* today */
+    double better;  /* to put in now */
+    double planned; /* what the plan has; NAN: it does not say */
+    bool asked;     /* by [spare]; else the usual allowance */
     const char *why;
+    /* What it costs: the price of the better size less that of the needed, so many times. */
+    double sold[2];   /* sizes that prices are looked up for: needed and better */
+    double price[2];  /* theirs; NAN: the plan has none */
+    double pieces;    /* NAN where it is sold by length */
+    double length_m;  /* NAN where it is sold by the piece */
+    double more_cost; /* NAN where a price is missing */
+    char missing[FE_OVERSIZE_MISSING_ROOM]; /* keys of [prices] that would tell; empty: none */
 } fe_oversize;
 
 typedef struct fe_growth {
@@ -55,8 +63,9 @@ typedef struct fe_growth {
  * Cables of these diameters in a duct: the smallest inner diameter that is sold, filled to no
  * more than 53, 31 and 40 % by one, two and more cables (NFPA 70 chapter 9 table 1, memory).
  * NAN where none is large enough.
+ *   us  ducts by the inch
  */
-double fe_growth_duct(const double *diameters_m, size_t count);
+double fe_growth_duct(const double *diameters_m, size_t count, bool us);
 
 /*
  *   growth  result, to be freed; untouched on error

@@ -239,6 +239,7 @@ typedef struct fe_plan_spare {
 
 typedef struct fe_plan_price {
     char *thing; /* class of gear or cable, or "post", "trench" */
+    double size; /* that it is for, of farend/prices.h; NAN: any */
     double each;
     double per_m; /* one of both is NAN */
     int line;

@@ -11,6 +11,7 @@
 #include "farend/ethernet.h"
 #include "farend/feed.h"
 #include "farend/fibre.h"
+#include "farend/parts.h"
 #include "farend/plan.h"
 #include "farend/posts_plan.h"
 #include "farend/solar_plan.h"
@@ -211,16 +212,7 @@ enum { FE_HAZARDS = 7 };
 /* In a few words: "mains voltage", "digging", ... by the number of the bit. */
 const char *fe_hazard_name(unsigned bit);
 
-enum { FE_WAY_TEXT_ROOM = 160, FE_WAY_MOST_PARTS = 10, FE_PART_NAME_ROOM = 64 };
-
-/* A thing to buy or to do; either a count or a length. */
-typedef struct fe_way_part {
-    char name[FE_PART_NAME_ROOM]; /* a class of the catalogue, or a word of [prices] */
-    double count;                 /* NAN where it is a length */
-    double length_m;              /* NAN where it is a count */
-    unsigned owned;               /* of the count, there already */
-    double cost;                  /* NAN where the plan has no price for it */
-} fe_way_part;
+enum { FE_WAY_TEXT_ROOM = 160 };
 
 /* A manner of reaching the building, as one row beside the others. */
 typedef struct fe_way {
@@ -249,11 +241,9 @@ typedef struct fe_way {
     unsigned hazards;        /* FE_HAZARD bits */
     double struck_per_year;  /* a metal line by lightning; NAN where there is no metal */
     double near_per_year;    /* ground so near that the line feels it */
-    fe_way_part parts[FE_WAY_MOST_PARTS];
-    size_t part_count;
-    double cost;       /* of the parts that have a price; NAN: none has */
-    unsigned unpriced; /* parts without a price, where some have one */
-    size_t index;      /* of its kind's results (power over pairs: of channels) */
+    fe_part_list parts;
+    double cost;  /* of all parts that have a price; NAN: none has */
+    size_t index; /* of its kind's results (power over pairs: of channels) */
 } fe_way;
 
 /* What is recommended for data over a path. Indices of ways. */

@@ -133,7 +133,9 @@ static bool comes_close(const fe_result *result, const fe_way *way, const fe_way
         return false;
     if (way->verdict > chosen->verdict)
         return more < 0 && misses_by_a_hair(result, way);
-    const bool costs = fabs(way->cost - chosen->cost) <= CLOSE_COST * chosen->cost;
+    /* A sum that lacks something tells nothing. */
+    const bool costs = way->parts.unpriced == 0 && chosen->parts.unpriced == 0 &&
+                       fabs(way->cost - chosen->cost) <= CLOSE_COST * chosen->cost;
     return abs(more) <= CLOSE_EFFORT || costs;
 }
 
@@ -170,10 +172,8 @@ static void pick_data(fe_result *result)
             continue;
         pick->asked = true;
         pick->way = best_way(result, path, false);
-        pick->rival = rival_of(result, pick->way);
     }
     result->data_way = result->picks[0].way;
-    result->data_rival = result->picks[0].rival;
 }
 
 fe_status decide_ways(fe_result *result)
@@ -192,6 +192,18 @@ fe_status decide_ways(fe_result *result)
         return status;
     pick_data(result);
     result->power_way = best_way(result, 0, true);
+    return status;
+}
+
+/* What no choice of a way depends on: parts, costs, hazards, and what comes close. */
+static fe_status add_details(fe_result *result)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->way_count && status >= 0; i++)
+        status = decide_parts(result, &result->ways[i]);
+    for (size_t path = 0; path < result->pick_count; path++)
+        result->picks[path].rival = rival_of(result, result->picks[path].way);
+    result->data_rival = result->picks[0].rival;
     result->power_rival = rival_of(result, result->power_way);
     return status;
 }
@@ -270,6 +282,8 @@ fe_status fe_decide(const fe_plan *plan, fe_result *result)
     found.outside_range = status == FE_W_RANGE;
     if (status >= 0)
         status = fe_status_worse(status, decide_ways(&found));
+    if (status >= 0)
+        status = fe_status_worse(status, add_details(&found));
     if (status < 0) {
         fe_result_free(&found);
         return status;
@@ -308,6 +322,8 @@ void fe_result_free(fe_result *result)
     free(result->feeds);
     free(result->feed_data);
     free(result->solar.sized);
+    for (size_t i = 0; i < result->way_count; i++)
+        fe_parts_free(&result->ways[i].parts);
     free(result->ways);
     free(result->picks);
     fe_outlook_free(result->outlook);

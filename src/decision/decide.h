@@ -35,9 +35,7 @@ bool decide_shows_relays(const fe_relay_result *relays, size_t number);
  */
 void decide_times(fe_result *result, size_t path);
 /* Parts, hazards and cost of a row: way_parts.c. */
-void decide_parts(const fe_result *result, fe_way *way);
-/* What the plan says a thing costs; null: nothing. */
-const fe_plan_price *decide_price(const fe_plan *plan, const char *thing);
+FE_MUST_CHECK fe_status decide_parts(const fe_result *result, fe_way *way);
 /* Running power of a load; of a current at the middle of what it accepts. */
 double decide_load_power(const fe_plan_load *load);
 

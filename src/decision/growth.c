@@ -2,6 +2,7 @@
 #include "farend/growth.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "decision/decide.h"
@@ -12,8 +13,6 @@
 static const double USUAL_POWER = 0.25;
 static const double USUAL_PORTS = 1.0;
 static const double USUAL_FIBRES = 4.0;
-/* A lift of the run, or a metre of snow more than anybody remembers. */
-static const double POST_STEP_M = 1.0;
 
 /* ---- Shared stretches ---- */
 
@@ -47,44 +46,108 @@ static void sum_stretch(const fe_plan *plan, size_t path, fe_stretch *stretch)
     }
 }
 
-/* ---- Duct ---- */
-
-double fe_growth_duct(const double *diameters_m, size_t count)
-{
-    /* Inner diameters that are sold, m (common practice, no source). */
-    static const double SOLD_M[] = {0.020, 0.025, 0.032, 0.040, 0.050, 0.063, 0.075, 0.100};
-    double fill = 0.0;
-    double limit = 0.0;
-    for (size_t i = 0; i < sizeof SOLD_M / sizeof SOLD_M[0]; i++)
-        if (fe_duct_fill(SOLD_M[i], diameters_m, count, &fill, &limit) == FE_OK &&
-            fill <= limit)
-            return SOLD_M[i];
-    return (double)NAN;
-}
+/* A path, what is recommended over it (null: nothing), and the list that is filled. */
+typedef struct growth_path {
+    const fe_result *result;
+    size_t path;
+    bool us; /* sizes by the inch, the foot and the gauge */
+    const fe_way *data;
+    const fe_way *power;
+    fe_growth *growth;
+} growth_path;
 
 static const fe_way *way_at(const fe_result *result, int index)
 {
     return index < 0 ? NULL : &result->ways[index];
 }
 
-static double price_per_m(const fe_plan *plan, const char *thing)
+/* ---- What it costs ---- */
+
+/* What is sold by size, how many of it, and in which sizes. */
+typedef struct growth_sale {
+    const char *thing; /* its key in [prices] */
+    fe_part_size kind;
+    bool per_m;
+    double amount; /* pieces or metres */
+    double sold[2];
+} growth_sale;
+
+static void name_missing(const growth_path *on, const growth_sale *sale, fe_oversize *item)
 {
-    const fe_plan_price *price = decide_price(plan, thing);
-    return price ? price->per_m : (double)NAN;
+    size_t used = 0;
+    for (int i = 0; i < 2; i++) {
+        char key[FE_PRICE_KEY_ROOM];
+        if (isfinite(item->price[i]) || isnan(sale->sold[i]))
+            continue;
+        fe_price_key(sale->thing, sale->kind, sale->sold[i], on->us, key);
+        used += (size_t)snprintf(item->missing + used, sizeof item->missing - used, "%s%s",
+                                 used ? ", " : "", key);
+        if (used >= sizeof item->missing)
+            return;
+    }
 }
 
-/* A path, what is recommended over it (null: nothing), and the list that is filled. */
-typedef struct growth_path {
-    const fe_result *result;
-    size_t path;
-    const fe_way *data;
-    const fe_way *power;
-    fe_growth *growth;
-} growth_path;
+/* One size for both costs nothing more, whatever its price is. */
+static void put_sale(const growth_path *on, const growth_sale *sale, fe_oversize *item)
+{
+    const fe_plan *plan = on->result->plan;
+    item->pieces = sale->per_m ? (double)NAN : sale->amount;
+    item->length_m = sale->per_m ? sale->amount : (double)NAN;
+    for (int i = 0; i < 2; i++) {
+        item->sold[i] = sale->sold[i];
+        item->price[i] =
+            fe_price_amount(fe_price_of_size(plan, sale->thing, sale->sold[i]), sale->per_m);
+    }
+    if (sale->sold[0] == sale->sold[1]) {
+        item->more_cost = 0.0;
+        return;
+    }
+    item->more_cost = sale->amount * (item->price[1] - item->price[0]);
+    name_missing(on, sale, item);
+}
 
-static void add(const growth_path *on, fe_oversize item)
+static void add(const growth_path *on, fe_oversize item, const growth_sale *sale)
 {
     item.path = on->path;
+    put_sale(on, sale, &item);
+    on->growth->items[on->growth->item_count++] = item;
+}
+
+/* ---- Duct ---- */
+
+double fe_growth_duct(const double *diameters_m, size_t count, bool us)
+{
+    double fill = 0.0;
+    double limit = 0.0;
+    for (unsigned i = 0; isfinite(fe_sold_duct(us, i)); i++)
+        if (fe_duct_fill(fe_sold_duct(us, i), diameters_m, count, &fill, &limit) == FE_OK &&
+            fill <= limit)
+            return fe_sold_duct(us, i);
+    return (double)NAN;
+}
+
+/* More ducts of the size that is laid anyway; what they cost is their price, not a difference.
+ */
+static void size_spare_ducts(const growth_path *on, double duct_m, double length_m)
+{
+    const fe_plan *plan = on->result->plan;
+    const double more = plan->spare.ducts.typical;
+    fe_oversize item = {.kind = FE_OVERSIZE_DUCTS,
+                        .path = on->path,
+                        .needed = 1.0,
+                        .better = 1.0 + more,
+                        .planned = (double)NAN,
+                        .asked = true,
+                        .why = "empty, with a draw cord: supply and data stay apart",
+                        .sold = {duct_m, duct_m},
+                        .pieces = (double)NAN,
+                        .length_m = more * length_m};
+    if (!(more > 0.0))
+        return;
+    item.price[0] = item.price[1] = fe_price_amount(fe_price_of(plan, "duct", duct_m), true);
+    item.more_cost = item.length_m * item.price[1];
+    if (isnan(item.more_cost))
+        fe_price_key("duct", FE_SIZE_INSIDE, duct_m, on->us, item.missing);
     on->growth->items[on->growth->item_count++] = item;
 }
 
@@ -110,37 +173,30 @@ static void size_duct(const growth_path *on)
         }
     if (count == 0)
         return;
-    const double needed_m = fe_growth_duct(inside_m, count);
+    const double needed_m = fe_growth_duct(inside_m, count, on->us);
     inside_m[count] = thickest_m;
-    const double planned_m =
-        plan->trench.duct_m.given == FE_GIVEN_NOT ? (double)NAN : plan->trench.duct_m.typical;
-    add(on, (fe_oversize){.kind = FE_OVERSIZE_DUCT,
-                          .needed = needed_m,
-                          .better = fe_growth_duct(inside_m, count + 1),
-                          .planned = planned_m,
-                          .more_cost = (double)NAN,
-                          .why = "a cable more can be drawn in without digging"});
-    const double more = plan->spare.ducts.typical;
-    if (more > 0.0)
-        add(on, (fe_oversize){.kind = FE_OVERSIZE_DUCTS,
-                              .needed = 1.0,
-                              .better = 1.0 + more,
-                              .planned = (double)NAN,
-                              .asked = true,
-                              .more_cost = more *
-                                           fmax(trenched[0] ? data->trench_m : 0.0,
-                                                trenched[1] ? power->trench_m : 0.0) *
-                                           price_per_m(plan, "duct"),
-                              .why = "empty, with a draw cord: supply and data stay apart"});
+    const double better_m = fe_growth_duct(inside_m, count + 1, on->us);
+    const double length_m =
+        fmax(trenched[0] ? data->trench_m : 0.0, trenched[1] ? power->trench_m : 0.0);
+    const bool planned = plan->trench.duct_m.given != FE_GIVEN_NOT;
+    const double planned_m = planned ? plan->trench.duct_m.typical : (double)NAN;
+    add(on,
+        (fe_oversize){.kind = FE_OVERSIZE_DUCT,
+                      .needed = needed_m,
+                      .better = better_m,
+                      .planned = planned_m,
+                      .why = "a cable more can be drawn in without digging"},
+        &(growth_sale){"duct", FE_SIZE_INSIDE, true, length_m, {needed_m, better_m}});
+    size_spare_ducts(on, planned ? planned_m : needed_m, length_m);
 }
 
 /* ---- Conductor ---- */
 
 /* The smallest conductor with so much power to spare; NAN: none does. */
-static fe_status area_with(const fe_plan *plan, const fe_plan_source *source, double spare,
+static fe_status area_with(const growth_path *on, const fe_plan_source *source, double spare,
                            double *area_m2)
 {
-    fe_plan grown = *plan; /* shares everything with the plan, and is never freed */
+    fe_plan grown = *on->result->plan; /* shares everything with the plan, is never freed */
     fe_supply_entry *entry = calloc(1, sizeof *entry);
     if (!entry)
         return FE_E_MEMORY;
@@ -149,7 +205,9 @@ static fe_status area_with(const fe_plan *plan, const fe_plan_source *source, do
     if (status >= 0)
         status = fe_supply_solve(entry);
     const fe_supply_size *size =
-        status < 0 ? NULL : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_METRIC);
+        status < 0 ? NULL
+                   : fe_supply_smallest(entry, entry->main_metal,
+                                        on->us ? FE_SIZES_AWG : FE_SIZES_METRIC);
     *area_m2 = size ? size->conductor.area_m2 : (double)NAN;
     free(entry);
     return status;
@@ -163,71 +221,99 @@ static fe_status size_conductor(const growth_path *on)
     const fe_feed_choice *feed = &on->result->feeds[on->power->index];
     const bool asked = plan->spare.power.given > FE_GIVEN_DEFAULT;
     const double more = asked ? plan->spare.power.typical : USUAL_POWER;
-    double today_m2 = 0.0, better_m2 = 0.0;
-    fe_status status = area_with(plan, &feed->source, 0.0, &today_m2);
+    double area_m2[2] = {0.0, 0.0};
+    fe_status status = area_with(on, &feed->source, 0.0, &area_m2[0]);
     if (status >= 0)
-        status = area_with(plan, &feed->source, more, &better_m2);
+        status = area_with(on, &feed->source, more, &area_m2[1]);
     if (status >= 0)
-        add(on, (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
-                              .needed = today_m2,
-                              .better = better_m2,
-                              .planned = (double)NAN,
-                              .asked = asked,
-                              .more_cost = (double)NAN,
-                              .why = "more power later goes through the same cable"});
+        add(on,
+            (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
+                          .needed = area_m2[0],
+                          .better = area_m2[1],
+                          .planned = plan->feed.conductor_m2.given == FE_GIVEN_NOT
+                                         ? (double)NAN
+                                         : plan->feed.conductor_m2.typical,
+                          .asked = asked,
+                          .why = "more power later goes through the same cable"},
+            &(growth_sale){
+                "supply-cable", FE_SIZE_WIRE, true, feed->length_m, {area_m2[0], area_m2[1]}});
     return status;
 }
 
 /* ---- Ports, fibres, posts ---- */
 
-/* A port for each traffic that begins out there, and one for each path that is used. */
+/* The switch that is sold with as many. */
 static void size_ports(const growth_path *on)
 {
     const fe_plan *plan = on->result->plan;
-    const size_t far = fe_network_far_end(plan, on->path);
     const bool asked = plan->spare.ports.given > FE_GIVEN_DEFAULT;
-    double ports = 0.0;
-    for (size_t i = 0; i < plan->path_count; i++)
-        ports += on->result->picks[i].asked &&
-                         (plan->paths[i].from == far || plan->paths[i].to == far)
-                     ? 1.0
-                     : 0.0;
-    for (size_t i = 0; i < plan->traffic_count; i++)
-        ports += plan->traffic[i].from == far ? 1.0 : 0.0;
-    add(on, (fe_oversize){.kind = FE_OVERSIZE_PORTS,
-                          .needed = ports,
-                          .better = ports + (asked ? plan->spare.ports.typical : USUAL_PORTS),
-                          .planned = (double)NAN,
-                          .asked = asked,
-                          .more_cost = (double)NAN,
-                          .why = "of the switch out there"});
+    const double needed = fe_parts_ports(plan, on->path, 0.0);
+    const double better = needed + (asked ? plan->spare.ports.typical : USUAL_PORTS);
+    add(on,
+        (fe_oversize){.kind = FE_OVERSIZE_PORTS,
+                      .needed = needed,
+                      .better = better,
+                      .planned = (double)NAN,
+                      .asked = asked,
+                      .why = "of the switch out there"},
+        &(growth_sale){"switch",
+                       FE_SIZE_PORTS,
+                       false,
+                       1.0,
+                       {fe_parts_switch(needed), fe_parts_switch(better)}});
 }
 
 static void size_fibres(const growth_path *on)
 {
+    static const double NEEDED = 2.0;
     const fe_way *data = on->data;
-    if (data && (data->kind == FE_WAY_FIBRE_BURIED || data->kind == FE_WAY_FIBRE_POSTS))
-        add(on, (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
-                              .needed = 2.0,
-                              .better = USUAL_FIBRES,
-                              .planned = (double)NAN,
-                              .more_cost = (double)NAN,
-                              .why = "two to spare for a splice that fails or a second use"});
+    if (!data || (data->kind != FE_WAY_FIBRE_BURIED && data->kind != FE_WAY_FIBRE_POSTS))
+        return;
+    const fe_channel_result *channel = &on->result->channels[data->index];
+    add(on,
+        (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
+                      .needed = NEEDED,
+                      .better = USUAL_FIBRES,
+                      .planned = (double)NAN,
+                      .why = "two to spare for a splice that fails or a second use"},
+        &(growth_sale){channel->cable->name,
+                       FE_SIZE_FIBRES,
+                       true,
+                       channel->length_m - channel->cords_m,
+                       {NEEDED, USUAL_FIBRES}});
+}
+
+/* Of the layout: its longest posts, and how many there are of them. */
+static double longest_post(const fe_way *data, double *count)
+{
+    double longest_m = 0.0;
+    *count = 0.0;
+    for (size_t i = 0; i < data->parts.count; i++) {
+        const fe_part *part = &data->parts.items[i];
+        if (part->kind != FE_PART_POST || part->size <= longest_m)
+            continue;
+        longest_m = part->size;
+        *count = part->count;
+    }
+    return longest_m;
 }
 
 static void size_posts(const growth_path *on)
 {
     const fe_way *data = on->data;
+    double count = 0.0;
     if (!data || data->posts == 0)
         return;
     const fe_posts_result *run = fe_result_hung(on->result, &on->result->channels[data->index]);
-    add(on, (fe_oversize){.kind = FE_OVERSIZE_POST,
-                          .needed = run->longest_m,
-                          .better = run->longest_m + POST_STEP_M,
-                          .planned = run->longest_m,
-                          .more_cost = (double)NAN,
-                          .why = "for deeper snow, a taller machine below, or a second "
-                                 "cable"});
+    const double needed_m = longest_post(data, &count);
+    const double better_m = fe_sold_post_after(on->us, needed_m);
+    add(on,
+        (fe_oversize){.kind = FE_OVERSIZE_POST,
+                      .needed = needed_m,
+                      .better = better_m,
+                      .planned = run->longest_m,
+                      .why = "for deeper snow, a taller machine below, or a second cable"},
+        &(growth_sale){"post", FE_SIZE_LENGTH, false, count, {needed_m, better_m}});
 }
 
 /* ---- All of it ---- */
@@ -237,6 +323,8 @@ static fe_status size_path(const fe_result *result, size_t path, fe_growth *grow
 {
     const growth_path on = {.result = result,
                             .path = path,
+                            .us = result->plan->site.region.value == FE_REGION_US ||
+                                  result->plan->site.region.value == FE_REGION_CA,
                             .data = way_at(result, result->picks[path].way),
                             .power = path == 0 ? way_at(result, result->power_way) : NULL,
                             .growth = growth};

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a way is made of, what that costs, and what to beware of. */
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
 #include "decision/decide.h"
+#include "decision/part_list.h"
 #include "farend/quantity.h"
 #include "farend/strike.h"
 
@@ -70,144 +69,63 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
 
 /* ---- Parts ---- */
 
-const fe_plan_price *decide_price(const fe_plan *plan, const char *thing)
+/* One class may stand at several places; it is one part then, since owned ones are shared. */
+static void add_gear(part_maker *maker, const fe_gear *gear, double count)
 {
-    for (size_t i = 0; i < plan->prices.count; i++)
-        if (strcmp(plan->prices.items[i].thing, thing) == 0)
-            return &plan->prices.items[i];
-    return NULL;
+    for (size_t i = 0; i < maker->list.count; i++)
+        if (maker->list.items[i].name == gear->name) {
+            maker->list.items[i].count += count;
+            return;
+        }
+    part_add_count(maker, FE_PART_GEAR, FE_USE_PLAIN, count)->name = gear->name;
 }
 
-static unsigned owned_of(const fe_plan *plan, const char *name)
+static fe_status parts_of_radio(const fe_plan *plan, const fe_gear *const gear[2],
+                                const fe_gear *relay, unsigned relays, fe_part_list *list)
 {
-    for (size_t i = 0; i < plan->owned_count; i++)
-        if (strcmp(plan->owned[i].gear, name) == 0)
-            return plan->owned[i].count;
-    return 0;
+    part_maker maker = {.plan = plan};
+    add_gear(&maker, gear[0], 1.0);
+    add_gear(&maker, gear[1], 1.0);
+    if (relays > 0)
+        add_gear(&maker, relay, relays);
+    return part_finish(&maker, list);
 }
 
-/* A part, its cost by the plan's prices; what is owned costs nothing. */
-static void add_part(const fe_plan *plan, fe_way *way, const char *name, double count,
-                     double length_m)
+static fe_status parts_of_feed_data(const fe_plan *plan, fe_part_list *list)
 {
-    if (way->part_count == FE_WAY_MOST_PARTS)
-        return;
-    fe_way_part *part = &way->parts[way->part_count++];
-    *part = (fe_way_part){.count = count, .length_m = length_m, .cost = (double)NAN};
-    snprintf(part->name, sizeof part->name, "%s", name);
-    if (!isnan(count)) {
-        part->owned = owned_of(plan, name);
-        if ((double)part->owned > count)
-            part->owned = (unsigned)count;
-    }
-    const fe_plan_price *price = decide_price(plan, name);
-    const double buy = isnan(count) ? length_m : count - part->owned;
-    if (price)
-        part->cost = buy * (isnan(count) ? price->per_m : price->each);
-    else if (buy == 0.0)
-        part->cost = 0.0;
+    part_maker maker = {.plan = plan};
+    part_add_count(&maker, FE_PART_FEED_ADAPTER, FE_USE_PLAIN, 2.0);
+    return part_finish(&maker, list);
 }
 
-static void add_count(const fe_plan *plan, fe_way *way, const char *name, double count)
-{
-    add_part(plan, way, name, count, (double)NAN);
-}
-
-static void add_length(const fe_plan *plan, fe_way *way, const char *name, double length_m)
-{
-    add_part(plan, way, name, (double)NAN, length_m);
-}
-
-static void add_pair(const fe_plan *plan, fe_way *way, const fe_gear *const gear[2],
-                     unsigned relays, const fe_gear *relay)
-{
-    /* One class may stand at several places; it is one part then, since owned ones are shared.
-     */
-    const fe_gear *const all[] = {gear[0], gear[1], relays > 0 ? relay : NULL};
-    const double counts[] = {1.0, 1.0, relays};
-    for (size_t i = 0; i < 3; i++) {
-        double count = 0.0;
-        bool before = false;
-        for (size_t k = 0; k < 3 && all[i]; k++)
-            if (all[k] == all[i]) {
-                count += counts[k];
-                before = before || k < i;
-            }
-        if (all[i] && !before)
-            add_count(plan, way, all[i]->name, count);
-    }
-}
-
-static void add_trench(const fe_plan *plan, fe_way *way)
-{
-    if (!(way->trench_m > 0.0))
-        return;
-    add_length(plan, way, "trench", way->trench_m);
-    if (plan->trench.duct_m.given != FE_GIVEN_NOT)
-        add_length(plan, way, "duct", way->trench_m * (1.0 + plan->spare.ducts.typical));
-}
-
-static void add_cable(const fe_result *result, fe_way *way)
-{
-    const fe_plan *plan = result->plan;
-    const fe_channel_result *channel = &result->channels[way->index];
-    const fe_posts_result *hung = fe_result_hung(result, channel);
-    add_length(plan, way, channel->cable->name, channel->length_m - channel->cords_m);
-    if (hung) {
-        add_count(plan, way, "post", way->posts);
-        if (hung->buy.messenger_m > 0.0)
-            add_length(plan, way, "messenger", hung->buy.messenger_m);
-        if (hung->hardware.stays > 0)
-            add_count(plan, way, "stay", (double)hung->hardware.stays);
-        add_count(
-            plan, way, "fitting",
-            (double)(hung->hardware.grips + hung->hardware.slides + hung->hardware.bolts));
-    }
-    add_trench(plan, way);
-    if (channel->fibre)
-        add_count(plan, way, "fibre converter", 2.0);
-    if (way->kind == FE_WAY_SINGLE_PAIR)
-        add_count(plan, way, "single-pair converter", 2.0);
-    if (channel->cable->metallic)
-        add_count(plan, way, "surge arrester", 2.0);
-}
-
-static void add_parts(const fe_result *result, fe_way *way)
+fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_list *list)
 {
     const fe_plan *plan = result->plan;
     switch (way->kind) {
     case FE_WAY_DIRECT:
     case FE_WAY_DIRECTIONAL:
-        add_pair(plan, way, result->radio[way->index].gear, 0, NULL);
-        return;
+        return parts_of_radio(plan, result->radio[way->index].gear, NULL, 0, list);
     case FE_WAY_RELAYS:
-        add_pair(plan, way, result->relays[way->index].end_gear, way->relays,
-                 result->relays[way->index].relay_gear);
-        return;
+        return parts_of_radio(plan, result->relays[way->index].end_gear,
+                              result->relays[way->index].relay_gear, way->relays, list);
     case FE_WAY_COPPER_POSTS:
     case FE_WAY_COPPER_BURIED:
     case FE_WAY_FIBRE_POSTS:
     case FE_WAY_FIBRE_BURIED:
     case FE_WAY_SINGLE_PAIR:
-        add_cable(result, way);
-        return;
+        return fe_parts_of_cable(result, &result->channels[way->index], list);
     case FE_WAY_FEED_DATA:
-        add_count(plan, way, "feed adapter", 2.0);
-        return;
+        return parts_of_feed_data(plan, list);
     case FE_WAY_FEED:
-        add_length(plan, way, "supply cable", result->feeds[way->index].length_m);
-        add_trench(plan, way);
-        return;
+        return fe_parts_of_feed(plan, result->feeds[way->index].entry, list);
     case FE_WAY_SOLAR:
-        add_count(plan, way, "panel", 1.0);
-        add_count(plan, way, "battery", 1.0);
-        return;
+        return fe_parts_of_solar(plan, result->solar.sized, list);
     case FE_WAY_POE:
-        add_count(plan, way, "port that powers", 1.0);
-        return;
+        return fe_parts_of_pairs(plan, list);
     case FE_WAY_KINDS:
-        return;
+        break;
     }
+    return FE_E_DOMAIN;
 }
 
 /* ---- Lightning ---- */
@@ -237,20 +155,11 @@ static void put_strikes(const fe_result *result, fe_way *way)
     way->near_per_year = nearby_per_s * FE_YEAR_S;
 }
 
-void decide_parts(const fe_result *result, fe_way *way)
+fe_status decide_parts(const fe_result *result, fe_way *way)
 {
-    double cost = 0.0;
-    size_t priced = 0;
     way->hazards = hazards_of(result, way);
     put_strikes(result, way);
-    add_parts(result, way);
-    for (size_t i = 0; i < way->part_count; i++) {
-        const bool known = isfinite(way->parts[i].cost);
-        priced += known ? 1 : 0;
-        cost += known ? way->parts[i].cost : 0.0;
-    }
-    if (!result->plan->prices.given || priced == 0)
-        return;
-    way->cost = cost;
-    way->unpriced = (unsigned)(way->part_count - priced);
+    const fe_status status = fe_parts_of_way(result, way, &way->parts);
+    way->cost = way->parts.cost;
+    return status;
 }

@@ -40,6 +40,7 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t path, size_t 
                     .allowed_s = INFINITY,
                     .struck_per_year = (double)NAN,
                     .near_per_year = (double)NAN,
+                    .parts = {.cost = (double)NAN},
                     .cost = (double)NAN};
     return way;
 }
@@ -370,7 +371,5 @@ fe_status decide_rows(fe_result *result)
         status = poe_row(result, i);
     if (status >= 0 && result->has_solar)
         status = solar_row(result);
-    for (size_t i = 0; i < result->way_count && status >= 0; i++)
-        decide_parts(result, &result->ways[i]);
     return status;
 }

@@ -41,7 +41,7 @@ static const plan_section SECTIONS[PARTS] = {
     [PART_FEED] = {"feed", NAME_NONE, PART_FEED, false, false, SINGLE(feed, fe_plan_feed), MARKED(fe_plan_feed), "the supply cable"},
     [PART_SOLAR] = {"solar", NAME_NONE, PART_SOLAR, false, false, SINGLE(solar, fe_plan_solar), MARKED(fe_plan_solar), "panel and battery"},
     [PART_SPARE] = {"spare", NAME_NONE, PART_SPARE, false, true, SINGLE(spare, fe_plan_spare), UNNAMED, "growth to build in"},
-    [PART_PRICES] = {"prices", NAME_NONE, PART_PRICES, false, false, SINGLE(prices, fe_plan_prices), .name_offset = NOWHERE, .line_offset = NOWHERE, .given_offset = offsetof(fe_plan_prices, given), "prices by class"},
+    [PART_PRICES] = {"prices", NAME_NONE, PART_PRICES, false, false, SINGLE(prices, fe_plan_prices), .name_offset = NOWHERE, .line_offset = NOWHERE, .given_offset = offsetof(fe_plan_prices, given), "prices by class, and by size where it matters"},
     [PART_READING] = {"reading", NAME_MAY, PART_READING, false, true, LIST(readings, reading_count, fe_plan_reading), NAMED(fe_plan_reading), "what was measured"},
 };
 
@@ -229,7 +229,7 @@ static const plan_key KEYS[] = {
 
     {PART_PRICES, "currency", KIND_TEXT, NONE, PRICES(currency), .example = "EUR", .help = "what prices are in"},
     {PART_PRICES, "date", KIND_TEXT, NONE, PRICES(date), .example = "March 2026", .help = "when they were asked"},
-    {PART_PRICES, "*", KIND_SPECIAL, FE_DIM_MONEY, 0, .repeats = true, .special = plan_special_price, .bounds = "0..1000000000", .expected = "a price each or per m", .example = "0.90 per m", .help = "THING = price, each or per m"},
+    {PART_PRICES, "*", KIND_SPECIAL, FE_DIM_MONEY, 0, .repeats = true, .special = plan_special_price, .bounds = "0..1000000000", .expected = "a price each, per m or per ft", .example = "0.90 per m", .help = "THING = price, or THING SIZE = price as above; each, per m or per ft"},
 
     {PART_READING, "from", KIND_END, NONE, READING(from), .fallback = "0", .example = "house", .help = "end that sends"},
     {PART_READING, "to", KIND_END, NONE, READING(to), .fallback = "1", .example = "shed", .help = "end that receives"},

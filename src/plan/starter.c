@@ -358,6 +358,16 @@ static const char *off_value(const plan_key *row, const char *building)
     return row->fallback ? row->fallback : example;
 }
 
+/* A size stands in the key itself, which one example alone does not show. */
+static void put_sized_prices(fe_strbuf *out)
+{
+    static const char *const PRICES[] = {"duct 32 mm = 2.40 per m",
+                                         "supply-cable AWG 12 = 0.95 per ft",
+                                         "post 5 m = 42 each", "switch 8 ports = 60 each"};
+    for (size_t i = 0; i < sizeof PRICES / sizeof PRICES[0]; i++)
+        fe_strbuf_format(out, ";%s\n", PRICES[i]);
+}
+
 /*
  * A section with all its keys. `given` ends at a null key; without it the whole section is
  * switched off.
@@ -372,6 +382,8 @@ static void put_section(plan_part part, const char *name, const answered *given,
                      section->word, name ? " " : "", name ? name : "");
     for (size_t i = 0; i < count; i++) {
         const plan_key *row = &rows[i];
+        if (row->part == PART_PRICES && part == PART_PRICES && strchr(row->key, '*'))
+            put_sized_prices(out);
         /* There is one path, without a name: nothing has to say which. */
         if (row->part != section->keys || row->kind == KIND_PATH)
             continue;

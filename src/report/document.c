@@ -194,6 +194,12 @@ void fe_document_free(fe_document *doc)
     free(doc);
 }
 
+void fe_document_fail(fe_document *doc)
+{
+    if (doc)
+        doc->failed = true;
+}
+
 fe_status fe_document_status(const fe_document *doc)
 {
     return !doc || doc->failed ? FE_E_MEMORY : FE_OK;

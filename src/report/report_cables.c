@@ -113,6 +113,17 @@ static const fe_cable_class *buried_cable(const fe_result *result)
     return cable;
 }
 
+static bool is_recommended(const fe_result *result, size_t channel)
+{
+    for (size_t path = 0; path < result->pick_count; path++) {
+        const int way = result->picks[path].way;
+        if (way >= 0 && report_is_cable(&result->ways[way]) &&
+            result->ways[way].index == channel)
+            return true;
+    }
+    return false;
+}
+
 void report_cables(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -123,8 +134,10 @@ void report_cables(report_writer *writer)
     length_rows(writer->doc, result);
     report_add_figure(writer, fe_report_cables_reach(result, writer->units, &figure), &figure);
     rate_rows(writer->doc, result);
+    /* The list of what is recommended stands with the recommendation. */
     for (size_t i = 0; i < result->channel_count; i++)
-        report_buy_cable(writer->doc, result, &result->channels[i]);
+        if (!is_recommended(result, i))
+            report_buy_cable(writer->doc, result, &result->channels[i]);
     report_trench(writer->doc, result->plan, buried_cable(result), result->feed_count > 0);
 }
 

@@ -29,9 +29,10 @@ static void put_cost(report_writer *writer, const fe_way *way)
     fe_document *doc = writer->doc;
     if (isnan(way->cost))
         fe_document_cell(doc, "no price");
-    else if (way->unpriced > 0)
+    else if (way->parts.unpriced > 0)
         fe_document_cell(doc, "%s, %u unpriced",
-                         fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2), way->unpriced);
+                         fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2),
+                         way->parts.unpriced);
     else
         fe_document_cell(doc, "%s", fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2));
 }
@@ -85,37 +86,6 @@ void report_costs(report_writer *writer)
             result->plan->prices.date ? result->plan->prices.date : "");
 }
 
-/* ---- Parts of what is recommended ---- */
-
-static void part_row(report_writer *writer, const fe_way_part *part)
-{
-    fe_document *doc = writer->doc;
-    fe_document_row(doc);
-    fe_document_cell(doc, "%s", part->name);
-    if (isnan(part->count))
-        fe_document_cell(doc, "%s", fe_amount(doc, part->length_m, FE_STYLE_DISTANCE));
-    else if (part->owned > 0)
-        fe_document_cell(doc, "%s, %u of them there",
-                         fe_amount(doc, part->count, FE_STYLE_COUNT), part->owned);
-    else
-        fe_document_cell(doc, "%s", fe_amount(doc, part->count, FE_STYLE_COUNT));
-    if (writer->result->plan->prices.given)
-        fe_document_cell(doc, "%s", fe_amount_digits(doc, part->cost, FE_STYLE_MONEY, -2));
-}
-
-void report_way_parts(report_writer *writer, const fe_way *way)
-{
-    const fe_plan *plan = writer->result->plan;
-    char columns[100] = "part|how much>";
-    if (way->part_count == 0)
-        return;
-    if (plan->prices.given)
-        snprintf(columns, sizeof columns, "part|how much>|%s>", currency_of(plan));
-    fe_document_table(writer->doc, "Parts", columns);
-    for (size_t i = 0; i < way->part_count; i++)
-        part_row(writer, &way->parts[i]);
-}
-
 /* ---- JSON ---- */
 
 json_t *report_hazards_json(report_json *json, const fe_way *way)
@@ -127,16 +97,37 @@ json_t *report_hazards_json(report_json *json, const fe_way *way)
     return list;
 }
 
+/* A size has the unit of what it is a size of. */
+static void put_size(report_json *json, json_t *object, const fe_part *part)
+{
+    static const char *const NAMES[FE_SIZES] = {
+        [FE_SIZE_NONE] = NULL,
+        [FE_SIZE_INSIDE] = "inside_m",
+        [FE_SIZE_WIRE] = "conductor_mm2",
+        [FE_SIZE_LENGTH] = "post_length_m",
+        [FE_SIZE_PORTS] = "ports",
+        [FE_SIZE_FIBRES] = "fibres",
+    };
+    const fe_part_size kind =
+        part->kind == FE_PART_DATA_CABLE ? FE_SIZE_FIBRES : fe_part_row_of(part->kind)->size;
+    if (isfinite(part->size) && NAMES[kind])
+        report_json_number(json, object, NAMES[kind],
+                           kind == FE_SIZE_WIRE ? 1e6 * part->size : part->size);
+}
+
 json_t *report_parts_json(report_json *json, const fe_way *way)
 {
     json_t *list = report_json_list(json);
-    for (size_t i = 0; i < way->part_count; i++) {
-        const fe_way_part *part = &way->parts[i];
+    for (size_t i = 0; i < way->parts.count; i++) {
+        const fe_part *part = &way->parts.items[i];
         json_t *object = report_json_object(json);
         report_json_text(json, object, "name", part->name);
         report_json_number(json, object, "count", part->count);
         report_json_number(json, object, "length_m", part->length_m);
+        put_size(json, object, part);
         report_json_count(json, object, "owned", part->owned);
+        report_json_bool(json, object, "instead", part->instead);
+        report_json_number(json, object, "price", part->price);
         report_json_number(json, object, "cost", part->cost);
         report_json_append(json, list, object);
     }

@@ -39,10 +39,15 @@ static void feed_figure(report_writer *writer)
     free(entries);
 }
 
+static bool is_chosen(const fe_result *result, fe_way_kind kind)
+{
+    return result->power_way >= 0 && result->ways[result->power_way].kind == kind;
+}
+
 /* The feed that is recommended, else the first: null where there is none. */
 static const fe_feed_choice *detailed(const fe_result *result)
 {
-    if (result->power_way >= 0 && result->ways[result->power_way].kind == FE_WAY_FEED)
+    if (is_chosen(result, FE_WAY_FEED))
         return &result->feeds[result->ways[result->power_way].index];
     return &result->feeds[0];
 }
@@ -69,9 +74,14 @@ void report_feeds(report_writer *writer)
     feed_figure(writer);
     fe_document_heading(doc, 3, "From %s", report_source_name(doc, feed->entry, name));
     report_power_source(doc, feed->entry);
+    /* The list of what is recommended stands with the recommendation. */
+    if (!is_chosen(result, FE_WAY_FEED))
+        report_buy_feed(doc, result->plan, feed->entry);
     if (result->has_solar && result->plan->solar.given) {
         fe_document_heading(doc, 3, "From a panel and a battery there");
         report_solar(doc, result->solar.sized);
+        if (!is_chosen(result, FE_WAY_SOLAR))
+            report_buy_solar(doc, result->plan, result->solar.sized);
     }
 }
 

@@ -1,7 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What paths carry in sum, and what to make larger now. */
+#include <math.h>
 #include <stdio.h>
+#include <string.h>
 
+#include "farend/strbuf.h"
 #include "report/report_parts.h"
 
 static const struct {
@@ -22,6 +25,36 @@ static bool is_larger(const fe_oversize *item)
     return item->better > item->needed || item->better > item->planned;
 }
 
+/* What it costs, or which price would tell. */
+static void put_more(fe_document *doc, const fe_oversize *item)
+{
+    if (isfinite(item->more_cost))
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, item->more_cost, FE_STYLE_MONEY, -2));
+    else
+        fe_document_cell(doc, "no price: %s", item->missing);
+}
+
+/* Each of the keys once, although paths may want the same. */
+static void say_missing(report_writer *writer, const fe_growth *growth)
+{
+    fe_strbuf keys = FE_STRBUF_INIT;
+    for (size_t i = 0; i < growth->item_count; i++) {
+        const char *missing = growth->items[i].missing;
+        if (!*missing || !is_larger(&growth->items[i]) ||
+            (keys.length && strstr(fe_strbuf_text(&keys), missing)))
+            continue;
+        fe_strbuf_format(&keys, "%s%s", keys.length ? ", " : "", missing);
+    }
+    if (fe_strbuf_status(&keys) < 0)
+        fe_document_fail(writer->doc);
+    else if (keys.length)
+        fe_document_paragraph(writer->doc,
+                              "What this costs follows where the plan gives prices by size, as "
+                              "keys of [prices]: %s.",
+                              fe_strbuf_text(&keys));
+    fe_strbuf_free(&keys);
+}
+
 static void item_row(report_writer *writer, const fe_oversize *item)
 {
     const char *path = report_path_name(writer->result->plan, item->path);
@@ -34,7 +67,7 @@ static void item_row(report_writer *writer, const fe_oversize *item)
     fe_document_cell(doc, "%s", fe_amount(doc, item->planned, style));
     fe_document_cell(doc, "%s%s", item->why, item->asked ? " (asked by the plan)" : "");
     if (writer->result->plan->prices.given)
-        fe_document_cell(doc, "%s", fe_amount_digits(doc, item->more_cost, FE_STYLE_MONEY, -2));
+        put_more(doc, item);
 }
 
 static void stretch_row(report_writer *writer, const fe_stretch *stretch)
@@ -95,12 +128,16 @@ void report_growth(report_writer *writer)
                           "it costs the digging again.",
                           asked);
     stretches(writer, &outlook->growth);
-    fe_document_table(doc, "What to make larger now",
-                      plan->prices.given ? "thing|today>|better>|in the plan>|why|more>"
-                                         : "thing|today>|better>|in the plan>|why");
+    char columns[100] = "thing|today>|better>|in the plan>|why";
+    if (plan->prices.given)
+        snprintf(columns, sizeof columns, "thing|today>|better>|in the plan>|why|more %.40s>",
+                 plan->prices.currency ? plan->prices.currency : "to pay");
+    fe_document_table(doc, "What to make larger now", columns);
     for (size_t i = 0; i < outlook->growth.item_count; i++)
         if (is_larger(&outlook->growth.items[i]))
             item_row(writer, &outlook->growth.items[i]);
+    if (!plan->prices.given)
+        say_missing(writer, &outlook->growth);
 }
 
 /* ---- JSON ---- */
@@ -134,7 +171,12 @@ json_t *report_growth_json(report_json *json, const fe_result *result)
         report_json_number(json, one, "better", item->better);
         report_json_number(json, one, "planned", item->planned);
         report_json_bool(json, one, "asked", item->asked);
+        report_json_number(json, one, "price_needed", item->price[0]);
+        report_json_number(json, one, "price_better", item->price[1]);
+        report_json_number(json, one, "pieces", item->pieces);
+        report_json_number(json, one, "length_m", item->length_m);
         report_json_number(json, one, "more_cost", item->more_cost);
+        report_json_text(json, one, "missing_prices", *item->missing ? item->missing : NULL);
         report_json_text(json, one, "why", item->why);
         report_json_append(json, items, one);
     }

@@ -82,8 +82,10 @@ struct fe_copper_place;
 void report_lightning(fe_document *doc, double length_m, const struct fe_copper_place *place);
 void report_copper_notes(fe_document *doc);
 
-/* Lists of what to buy, and how it is laid. Nothing where the feed fails. */
-void report_buy_feed(fe_document *doc, const fe_supply_entry *entry);
+/* Lists of what to buy, with the plan's prices, and how it is laid. Nothing where the feed
+ * fails; without a plan no prices. */
+void report_buy_feed(fe_document *doc, const fe_plan *plan, const fe_supply_entry *entry);
+void report_buy_solar(fe_document *doc, const fe_plan *plan, const fe_solar *solar);
 /* Nothing where the cable is too long, or its posts do not carry it. */
 void report_buy_cable(fe_document *doc, const fe_result *result,
                       const fe_channel_result *channel);

@@ -341,7 +341,6 @@ void report_power_source(fe_document *doc, const fe_supply_entry *entry)
     say_demands(doc, entry);
     if (entry->given.ac)
         say_earthing(doc, entry);
-    report_buy_feed(doc, entry);
 }
 
 void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, size_t count,
@@ -356,10 +355,12 @@ void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, si
         dc = dc || !entries[i]->given.ac;
         fe_document_heading(doc, 2, "From %s", report_source_name(doc, entries[i], name));
         report_power_source(doc, entries[i]);
+        report_buy_feed(doc, plan, entries[i]);
     }
     if (solar) {
         fe_document_heading(doc, 2, "From a panel and a battery there");
         report_solar(doc, solar);
+        report_buy_solar(doc, plan, solar);
     }
     if (plan)
         report_trench(doc, plan, NULL, true);

@@ -210,7 +210,8 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
         separate(room, "the same work, but not the same hazards");
     if (differ(a->cost, b->cost, FE_STYLE_MONEY, -2))
         separate(room, "%s for %s against %s",
-                 a->unpriced > 0 || b->unpriced > 0 ? "parts that have a price" : "parts",
+                 a->parts.unpriced > 0 || b->parts.unpriced > 0 ? "parts that have a price"
+                                                                : "parts",
                  fe_amount_digits(doc, a->cost, FE_STYLE_MONEY, -2),
                  fe_amount_digits(doc, b->cost, FE_STYLE_MONEY, -2));
 }
