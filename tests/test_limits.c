@@ -121,23 +121,24 @@ static void clearance__follows_code_and_plan(void **state)
     (void)state;
     fe_clearance_need need;
     const double none = (double)NAN;
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, NULL, false, FE_BELOW_WALKERS, none, &need),
-                     FE_OK);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_US, NULL, false, FE_BELOW_WALKERS, none, &need), FE_OK);
     assert_close(need.over_ground_m, 2.9, 1e-12); /* clearances_overhead.csv, C2 Table 232-1 */
     assert_close(need.over_snow_m, 2.5, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_US, NULL, true, FE_BELOW_WALKERS, none, &need),
-                     FE_OK);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_US, NULL, true, FE_BELOW_WALKERS, none, &need), FE_OK);
     assert_close(need.over_ground_m, 3.6, 1e-12);
     assert_close(need.over_snow_m, 3.6, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_WALKERS, none, &need),
-                     FE_OK);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_WALKERS, none, &need), FE_OK);
     assert_close(need.over_ground_m, 3.5, 1e-12);
     assert_int_equal(
-        fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_TALL_MACHINES, none, &need), FE_OK);
+        fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_TALL_MACHINES, none, &need),
+        FE_OK);
     assert_close(need.over_ground_m, 5.8, 1e-12);
     assert_close(need.over_snow_m, 0.0, 1e-12);
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_VEHICLES, 4.2, &need),
-                     FE_OK);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_VEHICLES, 4.2, &need), FE_OK);
     assert_close(need.over_ground_m, 4.2, 1e-12);
     for (int b = 0; b < FE_BELOW_LAST; b++)
         for (int f = 0; f < 2; f++)
@@ -187,9 +188,9 @@ static void clearance__follows_the_code_that_is_asked(void **state)
         if (fabs(need.over_ground_m - CASES[i].height_m) > 1e-12)
             fail_msg("%s, case %zu: %g", CASES[i].code, i, need.over_ground_m);
     }
-    assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, "US NFPA 70", true, FE_BELOW_WALKERS,
-                                         2.2, &need),
-                     FE_OK);
+    assert_int_equal(
+        fe_limits_clearance(FE_SAFETY_EN, "US NFPA 70", true, FE_BELOW_WALKERS, 2.2, &need),
+        FE_OK);
     assert_close(need.over_ground_m, 2.2, 1e-12); /* the plan's own overrides */
     assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, "no code", true, FE_BELOW_WALKERS,
                                          (double)NAN, &need),
@@ -200,7 +201,7 @@ static void clearance__follows_the_code_that_is_asked(void **state)
 static void shared_posts__keep_supply_above_data(void **state)
 {
     (void)state;
-    const fe_shared_posts shared = fe_limits_shared_posts();
+    const fe_shared_posts shared = fe_limits_shared_posts(FE_SAFETY_EN);
     assert_close(shared.at_pole_m, 1.0, 1e-12);
     assert_close(shared.in_span_m, 0.3, 1e-12);
     double pole_m = 0.0, span_m = 0.0;

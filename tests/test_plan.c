@@ -423,6 +423,12 @@ static void plan__refuses_a_name_that_no_table_has(void **state)
     refuses("[end house]\nfeeder = 10 mm low-los\n",
             "test_plan.ini:2: [end house] feeder: read \"10 mm low-los\", expected a class of "
             "coaxial cable, by its diameter; did you mean \"10 mm low-loss\"?");
+    refuses_with("[posts]\nsupply = aerial-fibre\n",
+                 "test_plan.ini:6: [posts] supply: read \"aerial-fibre\", expected a class of "
+                 "supply cable that hangs by itself; did you mean \"supply-aerial\"?");
+    refuses_with("[posts]\nsupply = supply-aerial\ntied = ends\n",
+                 "test_plan.ini:7: [posts] tied: a supply cable on the same posts is tied at "
+                 "every post, and so must both be");
     refuses("[posts]\nmessenger = 3/16 very strong\n",
             "test_plan.ini:2: [posts] messenger: read \"3/16 very strong\", expected a strand "
             "by its size in inches and its grade, for example 3/16 extra high strength");

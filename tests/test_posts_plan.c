@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "deciding.h"
 #include "farend/figures.h"
 #include "farend/report_posts.h"
 #include "testing.h"
@@ -215,6 +216,47 @@ static void chart__draws_every_span(void **state)
     assert_int_equal(fe_figure_stringing(&data, FE_UNITS_METRIC, &figure), FE_E_DOMAIN);
 }
 
+#define SHARED                                                                                 \
+    "[end house]\nheight = 4 m\n[end shed]\nheight = 4 m\n[path run]\ndistance = 60 m\n"       \
+    "[climate]\nice = 6 mm\n[posts]\nlength = 7 m\nsection = round 160 mm\nsoil = gravel\n"    \
+    "span = 12..30 m\nstart-height = 4.5 m\nend-height = 4.5 m\n"
+
+/* The supply cable on top, a metre over the data cable, with a table of its own. */
+static void supply_on_the_same_posts__is_laid_out_too(void **state)
+{
+    (void)state;
+    fe_plan plan;
+    read_text(&plan, SHARED "supply = supply-aerial\n");
+    fe_posts_result result = plan_posts(&plan);
+    assert_true(result.meets);
+    assert_close(result.above->up_m, 1.0, 1e-12);
+    assert_close(result.material.top_m, 1.15, 1e-12);
+    assert_true(result.check.apart_m > 0.3 && result.check.apart_m < 1.0);
+    /* 3.5 m for the data cable; the supply cable asks as much of its own, 0.3 m higher up. */
+    assert_close(result.needs[0].over_ground_m, 3.5, 1e-9);
+    assert_close(result.needs[0].over_snow_m, 3.5 - 0.3, 1e-9);
+    char *text = sheet_of(&result, FE_UNITS_METRIC);
+    assert_holds(text, "supply-aerial is tied 1.00");
+    assert_holds(text, "800.44(A)(4)");
+    assert_holds(text, "Supply cable, span");
+    free(text);
+    fe_strbuf json = FE_STRBUF_INIT;
+    assert_int_equal(fe_report_posts_json(&result, &json), FE_OK);
+    assert_holds(fe_strbuf_text(&json), "\"in_span_asked_m\": 0.3");
+    fe_strbuf_free(&json);
+    fe_posts_result_free(&result);
+    fe_plan_free(&plan);
+
+    /* Tied nearer than the rule, no choice of posts does. */
+    read_text(&plan, SHARED "supply = supply-aerial\nsupply-above = 0.7 m\n");
+    result = plan_posts(&plan);
+    assert_true(!result.meets);
+    assert_int_equal(result.falls_short.limit, FE_ROUTE_AT_POST);
+    assert_close(result.falls_short.value, 0.7, 1e-9);
+    fe_posts_result_free(&result);
+    fe_plan_free(&plan);
+}
+
 static void unknown_wood__is_refused(void **state)
 {
     (void)state;
@@ -236,6 +278,7 @@ int main(void)
         cmocka_unit_test(numbers_of_the_boathouse__belong_together),
         cmocka_unit_test(short_posts__are_the_first_line),
         cmocka_unit_test(chart__draws_every_span),
+        cmocka_unit_test(supply_on_the_same_posts__is_laid_out_too),
         cmocka_unit_test(unknown_wood__is_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -116,6 +116,17 @@ static void make_case(small_case *c, size_t places, double length_m, bool hills)
     add_kinds(c, lengths_m, 2, true);
 }
 
+/* Two twisted conductors of 6 mm2, hung over the first cable. */
+static const fe_route_above SUPPLY = {
+    .cable = {.diameter_m = 10.5e-3,
+              .weight_n_m = 1.57,
+              .stiffness_n = 12e-6 * 112e9,
+              .expansion_1_k = 17e-6},
+    .limits = {.limit_n = {1610.0, 1300.0, 2760.0, 2760.0, 2760.0, 1300.0, 2760.0, 2760.0}},
+    .up_m = 1.0,
+    .asked = {.at_pole_m = 1.0, .in_span_m = 0.8},
+};
+
 /* Every choice of places, kinds and pull, one after the other. */
 typedef struct best {
     bool found;
@@ -192,12 +203,17 @@ static void route__is_the_best_of_all_choices(void **state)
 {
     (void)state;
     unsigned solved = 0, stayed = 0, refused = 0, with_posts = 0;
+    unsigned with_supply = 0, supply_solved = 0;
     for (int trial = 0; trial < 60; trial++) {
         small_case c;
         make_case(&c, 3 + (size_t)(trial % 3), uniform(40.0, 110.0), trial % 2 == 1);
         if (trial % 5 == 0)
             c.places[1].turn_rad = uniform(0.0, 0.5);
         c.places[1].must = trial % 5 == 0;
+        if (trial % 4 == 3) {
+            c.input.above = &SUPPLY;
+            with_supply += 1;
+        }
         const best wanted = try_everything(&c.input);
         fe_route got = {0};
         const fe_status status = fe_route_search(&c.input, &got);
@@ -209,16 +225,19 @@ static void route__is_the_best_of_all_choices(void **state)
             solved++;
             stayed += wanted.stays > 0;
             with_posts += wanted.posts > 1;
+            supply_solved += c.input.above != NULL;
         } else {
             refused++;
         }
         fe_route_free(&got);
         fe_profile_free(&c.ground);
     }
-    printf("solved %u (%u of them with two posts and more, %u with stays), without route %u\n",
-           solved, with_posts, stayed, refused);
+    printf("solved %u (%u of them with two posts and more, %u with stays), without route %u; "
+           "with a supply cable %u of %u\n",
+           solved, with_posts, stayed, refused, supply_solved, with_supply);
     /* A proof over cases that are all the same proves little. */
     assert_true(solved > 30 && stayed > 5 && with_posts > 20 && refused > 5);
+    assert_true(supply_solved > 3 && supply_solved < with_supply);
 }
 
 /* More places, lengths or stays leave every old route open. */
@@ -291,10 +310,12 @@ static void mirrored_route__is_the_same(void **state)
 static void search__agrees_with_the_exact_catenary(void **state)
 {
     (void)state;
-    unsigned seen = 0, beside = 0;
+    unsigned seen = 0, beside = 0, above = 0;
     for (int trial = 0; trial < 30; trial++) {
         small_case c;
         make_case(&c, 7, uniform(60.0, 120.0), trial % 2 == 1);
+        if (trial % 3 == 2)
+            c.input.above = &SUPPLY;
         fe_route route = {0};
         if (fe_route_search(&c.input, &route) == FE_OK) {
             fe_route_check check;
@@ -313,13 +334,79 @@ static void search__agrees_with_the_exact_catenary(void **state)
                 beside += check.uses[FE_ROUTE_SIDE].use > 0.0;
                 assert_true(check.uses[FE_ROUTE_SIDE].use <= 1.05); /* posts that give */
             }
+            if (c.input.above) {
+                assert_true(check.uses[FE_ROUTE_ABOVE].use <= 1.001);
+                assert_true(check.uses[FE_ROUTE_APART].use <= 1.001);
+                assert_close(check.uses[FE_ROUTE_AT_POST].use, 1.0, 1e-9);
+                above++;
+            } else {
+                assert_true(check.uses[FE_ROUTE_APART].use == 0.0 && isnan(check.apart_m));
+            }
             seen++;
             fe_route_check_free(&check);
         }
         fe_route_free(&route);
         fe_profile_free(&c.ground);
     }
-    assert_true(seen > 5 && beside > 1);
+    assert_true(seen > 5 && beside > 1 && above > 1);
+}
+
+/*
+ * By hand, by the parabola (change of state H^3 + H^2 (w^2 L^2 EA/(24 H0^2) + EA alpha dT - H0)
+ * = w^2 L^2 EA/24): two spans of 20 m, both cables strung to 26.7 cm at 15 degC, the data cable
+ * with 101 N and so the supply cable with 101 x 1.57/0.539 = 294.2 N. At 30 degC the supply
+ * cable pulls 243.6 N and hangs 32.2 cm low; at -10 degC it pulls 473.6 N, the data cable 126.8
+ * N at 21.3 cm. Between them 1 - 0.322 + 0.213 = 0.890 m are left.
+ */
+static void two_cables_on_a_post__are_counted_together(void **state)
+{
+    (void)state;
+    small_case c;
+    make_case(&c, 1, 40.0, false);
+    c.places[0].at_m = 20.0;
+    c.seasons[0] =
+        (fe_season){.name = "year", .coldest_c = -10.0, .hottest_c = 30.0, .wind_m_s = 20.0};
+    c.input.run.season_count = 1;
+    c.input.run.cable.creep = c.input.run.cable.ice_set = 0.0;
+    c.input.above = &SUPPLY;
+    size_t place = 0, kind = 0;
+    c.input.start_attachment_m = c.input.end_attachment_m = c.kinds[0].attachment_m;
+    const fe_route route = {
+        .stringing_n = 101.0, .places = &place, .kinds = &kind, .post_count = 1};
+    fe_route_check check;
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    assert_close(check.above.spans[0].stringing_tension_n, 294.2, 0.1);
+    assert_close(check.apart_m, 0.890, 1e-3);
+    assert_close(check.uses[FE_ROUTE_APART].use, 0.8 / 0.890, 2e-3);
+    assert_close(check.uses[FE_ROUTE_AT_POST].value, 1.0, 1e-9);
+    double cold_n = 0.0, wind_pa = 0.0;
+    for (size_t k = 0; k < check.above.case_count; k++) {
+        assert_int_equal(check.above.cases[k].kind, check.run.cases[k].kind);
+        if (check.above.cases[k].kind == FE_RUN_COLD)
+            cold_n = check.above.states[2 * k].pull_n;
+        wind_pa = fmax(wind_pa, check.above.cases[k].pressure_pa);
+    }
+    assert_close(cold_n, 473.6, 0.5);
+    /* Wind at the middle post: on 20 m of each cable at its height, and on the post. */
+    const double up_m = c.kinds[0].attachment_m, top_m = up_m + 0.15;
+    assert_close_relative(check.duties[0].moment_n_m,
+                          wind_pa * (20.0 * 9.5e-3 * up_m + 20.0 * 10.5e-3 * (up_m + 1.0) +
+                                     0.5 * c.material.width_m * top_m * top_m),
+                          1e-9);
+    /* Weight of 20 m of each, most where nothing blows: both lie on the post. */
+    assert_close(check.duties[0].down_n, 20.0 * (0.539 + 1.57), 0.05);
+    fe_route_check_free(&check);
+    /* Tied too near, and one that sags more than the other. */
+    fe_route_above near = SUPPLY;
+    near.up_m = 0.8;
+    c.input.above = &near;
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    assert_close(check.uses[FE_ROUTE_AT_POST].use, 1.0 / 0.8, 1e-9);
+    assert_close(check.uses[FE_ROUTE_APART].use, 0.8 / 0.690, 2e-3);
+    fe_route_check_free(&check);
+    fe_profile_free(&c.ground);
 }
 
 /* Pulls between the nodes of the table, against the exact ones. */
@@ -481,6 +568,7 @@ int main(void)
         cmocka_unit_test(one_more_choice__never_worsens),
         cmocka_unit_test(mirrored_route__is_the_same),
         cmocka_unit_test(search__agrees_with_the_exact_catenary),
+        cmocka_unit_test(two_cables_on_a_post__are_counted_together),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),

@@ -116,6 +116,7 @@ typedef struct fe_clearance_need {
     double over_snow_m; /* 0: nothing asked */
     double beside_m;    /* distance from the line to a thing beside it; 0: it lies below */
     const char *rule;   /* code and clause */
+    bool for_above; /* asked for a supply cable above, less what must be left between the two */
 } fe_clearance_need;
 
 /* A code that the program has heights of. */
@@ -157,9 +158,12 @@ typedef struct fe_shared_posts {
     const char *span_rule;
 } fe_shared_posts;
 
-/* Supply on top; 1.0 m at the post (IEEE C2, from memory), 0.3 m in the span (NFPA 70
- * 800.44(A)(4)). */
-fe_shared_posts fe_limits_shared_posts(void);
+/*
+ * Supply on top. In the US form 40 in at the post and 30 in in the span (IEEE C2 Table 235-5,
+ * rules 238 and 235C2b, from memory); in the European form no rule for private posts was read:
+ * 1.0 m at the post after the former, 0.3 m in the span (NFPA 70 (2023) 800.44(A)(4)).
+ */
+fe_shared_posts fe_limits_shared_posts(fe_safety_format format);
 
 /*
  * Least distance of a supply cable hung above a data cable, where the supply cable sags most

@@ -154,6 +154,8 @@ typedef struct fe_plan_posts {
     size_t corner_count;
     fe_plan_crossing *crossings;
     size_t crossing_count;
+    char *supply; /* class of a supply cable above it on the same posts; null: none */
+    fe_value supply_above_m; /* over the data cable at every post; FE_GIVEN_NOT: the rule's */
     fe_value stringing_c;    /* temperature at stringing */
     fe_value sag_share;      /* sag at stringing as a share of the span, default 0.02 */
     fe_value start_height_m; /* attachment on the first building, default 3 m */

@@ -91,7 +91,10 @@ typedef struct fe_posts_result {
     fe_route_place *places;
     double *strings_n;
     fe_clearance_need *needs;
-    fe_ice_district *district; /* a code's load; null: none */
+    fe_ice_district *district;    /* a code's load; null: none */
+    const fe_cable_class *supply; /* above it on the same posts; null: none */
+    fe_route_above *above;
+    fe_ice_district *above_district;
     fe_posts_layout layout; /* what follows, and material, input and kinds above, belong to */
     fe_route route;
     fe_route_check check;
@@ -119,6 +122,9 @@ typedef struct fe_posts_result {
     /* A cable that is not made to hang. */
     double alone_span_m; /* how far it would carry itself; NAN where it is made to hang */
     fe_posts_stringing stringing;
+    fe_posts_stringing
+        supply_stringing; /* same rows and columns; empty without a supply cable */
+    double supply_m;      /* to buy of it, ends indoors not counted */
     double ruling_span_m; /* of a cable that runs free; NAN where it is tied at every post */
     fe_posts_cable buy;
     fe_posts_hardware hardware;

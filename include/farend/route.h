@@ -36,12 +36,28 @@ typedef struct fe_route_place {
 
 /*
  * Exact pulls, worked out by one search and kept for the next. Only for searches of one run
- * (cable, stringing_c, seasons, wet snow, district); posts, places, heights, spans and
+ * (cables, stringing_c, seasons, wet snow, district); posts, places, heights, spans and
  * stringing pulls may differ. A search finds the same with kept tables as without.
  */
 typedef struct fe_route_tables fe_route_tables;
 fe_route_tables *fe_route_tables_new(void); /* null: no memory */
 void fe_route_tables_free(fe_route_tables *tables);
+
+/*
+ * A second cable above the first on the same posts and buildings, strung on the same day to the
+ * same sag: its pull is to that of the first as their weights.
+ */
+typedef struct fe_route_above {
+    fe_run_cable cable;
+    const fe_ice_district *district; /* for its diameter; null with that of the run */
+    fe_pull_limits limits;
+    double up_m; /* over the first at every support, above 0 */
+    fe_shared_posts asked;
+} fe_route_above;
+
+/* Stringing pull of the cable above, where the first has another. */
+double fe_route_above_string(const fe_route_above *above, const fe_run_cable *first,
+                             double stringing_n);
 
 typedef struct fe_route_input {
     fe_run_input run; /* ground, cable, stringing_c, seasons, wet snow, district; no supports */
@@ -62,7 +78,8 @@ typedef struct fe_route_input {
     double wall_free_m;  /* so near a building nothing is asked: nobody passes in the wall */
     bool clearance_free; /* look at pulls and posts alone */
     bool posts_free;     /* posts bear anything */
-    bool any_route;      /* whether there is one is the question: the first found will do */
+    const fe_route_above *above; /* null: one cable; not with one that runs free */
+    bool any_route;          /* whether there is one is the question: the first found will do */
     fe_route_tables *tables; /* to use and add to; null: nothing is kept */
 } fe_route_input;
 
@@ -92,12 +109,15 @@ void fe_route_free(fe_route *route);
 /* ---- How much of each limit is used ---- */
 
 typedef enum fe_route_limit {
-    FE_ROUTE_PULL,   /* of the cable */
-    FE_ROUTE_STRAIN, /* of a cable that steel carries, as a pull of the whole */
-    FE_ROUTE_GROUND, /* height over bare ground, water or a way */
-    FE_ROUTE_SNOW,   /* height over the season's snow */
-    FE_ROUTE_SIDE,   /* blown out towards a thing beside the run */
-    FE_ROUTE_POST,   /* see post_limit */
+    FE_ROUTE_PULL,    /* of the cable */
+    FE_ROUTE_STRAIN,  /* of a cable that steel carries, as a pull of the whole */
+    FE_ROUTE_GROUND,  /* height over bare ground, water or a way */
+    FE_ROUTE_SNOW,    /* height over the season's snow */
+    FE_ROUTE_SIDE,    /* blown out towards a thing beside the run */
+    FE_ROUTE_ABOVE,   /* pull of the cable above */
+    FE_ROUTE_APART,   /* distance of both cables in the span */
+    FE_ROUTE_AT_POST, /* distance of both cables at the posts */
+    FE_ROUTE_POST,    /* see post_limit */
     FE_ROUTE_LIMITS
 } fe_route_limit;
 
@@ -156,6 +176,8 @@ typedef struct fe_route_duty {
 typedef struct fe_route_check {
     fe_run run;               /* rigid supports: pulls */
     fe_run give;              /* posts that give, with creep: heights */
+    fe_run above;             /* the cable above, rigid supports */
+    double apart_m;           /* least distance of both in any span; NAN: one cable */
     fe_run_support *supports; /* ends and posts */
     size_t support_count;
     fe_route_duty *duties; /* of each post */

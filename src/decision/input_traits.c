@@ -74,6 +74,7 @@ static const input_trait TRAITS[] = {
     FACT("season", "rain", R, 5.0, 0.25, RAIN_OFFICE),
     FACT("posts", "wood", P, 0.0, 0.0, "the stamp on the post, or whoever sold it"),
     FACT("posts", "soil", P, 0.0, 0.0, SPADE),
+    FACT("posts", "supply-above", P, 0.1, 0.0, TAPE),
     FACT("posts", "tied", P, 0.0, 0.0, NULL),
     FACT("posts", "frost-depth", P, 0.1, 0.2, SPADE),
     FACT("posts", "sag", P, 0.0, 0.1, NULL),

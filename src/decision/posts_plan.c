@@ -94,6 +94,16 @@ static fe_status find_anchor(const fe_plan *plan, fe_posts_material *material)
                   : FE_E_INPUT;
 }
 
+/* How far the supply cable on the same posts is tied over the data cable; 0 without one. */
+static double supply_up(const fe_plan_posts *posts)
+{
+    if (!posts->supply)
+        return 0.0;
+    return posts->supply_above_m.given == FE_GIVEN_NOT
+               ? fe_limits_shared_posts((fe_safety_format)posts->safety.value).at_pole_m
+               : posts->supply_above_m.typical;
+}
+
 static fe_status make_material(const fe_plan *plan, fe_posts_material *material)
 {
     const fe_plan_posts *posts = &plan->posts;
@@ -105,7 +115,7 @@ static fe_status make_material(const fe_plan *plan, fe_posts_material *material)
         .own_depth_m = posts->setting_depth_m.given == FE_GIVEN_NOT
                            ? (double)NAN
                            : posts->setting_depth_m.typical,
-        .top_m = TOP_M,
+        .top_m = TOP_M + supply_up(posts),
         .thaw_m = fmin(posts->frost_depth_m.given == FE_GIVEN_NOT ? THAW_M
                                                                   : posts->frost_depth_m.high,
                        THAW_M),
@@ -224,18 +234,41 @@ static fe_status make_places(const fe_plan_posts *posts, double length_m, double
 
 /* ---- What is asked ---- */
 
+/*
+ * Wherever nothing else is said, somebody may walk. A supply cable above hangs at least so far
+ * over the data cable as must be left between them: what it asks less that is asked of the
+ * lower one, where it is more.
+ */
+static fe_status ask_height(const fe_posts_result *r, bool supply, fe_thing_below below,
+                            double own_m, fe_clearance_need *need)
+{
+    const char *code = r->plan->posts.clearance_code;
+    fe_clearance_need upper = *need;
+    fe_status status =
+        fe_limits_clearance(r->material.format, code, supply, below, own_m, need);
+    if (status != FE_OK || !r->above)
+        return status;
+    const double apart_m = r->above->asked.in_span_m;
+    status = fe_limits_clearance(r->material.format, code, true, below, own_m, &upper);
+    if (status == FE_OK && upper.over_ground_m - apart_m > need->over_ground_m) {
+        need->over_ground_m = upper.over_ground_m - apart_m;
+        need->rule = upper.rule;
+        need->for_above = true;
+    }
+    if (status == FE_OK)
+        need->over_snow_m = fmax(need->over_snow_m, upper.over_snow_m - apart_m);
+    return status;
+}
+
 static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool supply,
                             fe_posts_result *r)
 {
     const double own_m =
         posts->clearance_m.given == FE_GIVEN_NOT ? (double)NAN : posts->clearance_m.typical;
-    const fe_safety_format format = r->material.format;
     r->needs = calloc(posts->crossing_count + 1, sizeof *r->needs);
     if (!r->needs)
         return FE_E_MEMORY;
-    /* Wherever nothing else is said, somebody may walk. */
-    fe_status status = fe_limits_clearance(format, posts->clearance_code, supply,
-                                           FE_BELOW_WALKERS, own_m, &r->needs[0]);
+    fe_status status = ask_height(r, supply, FE_BELOW_WALKERS, own_m, &r->needs[0]);
     strcpy(r->needs[0].name, "the whole run");
     r->needs[0].to_m = length_m;
     for (size_t i = 0; i < posts->crossing_count && status == FE_OK; i++) {
@@ -247,8 +280,7 @@ static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool su
         if (crossing->beside)
             *need = (fe_clearance_need){.beside_m = asked_m, .rule = "common practice"};
         else
-            status = fe_limits_clearance(format, posts->clearance_code, supply, crossing->below,
-                                         asked_m, need);
+            status = ask_height(r, supply, crossing->below, asked_m, need);
         strncpy(need->name, crossing->name ? crossing->name : "a thing below",
                 sizeof need->name - 1);
         need->from_m = crossing->from_m;
@@ -321,17 +353,52 @@ static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
     return status;
 }
 
+static const char *district_name(const fe_plan *plan, const fe_posts_wish *wish)
+{
+    return wish->district ? wish->district : plan->posts.district;
+}
+
 /* A code's load besides those of the seasons. */
 static fe_status set_district(const fe_plan *plan, const fe_posts_wish *wish,
                               fe_posts_result *r)
 {
-    const char *name = wish->district ? wish->district : plan->posts.district;
+    const char *name = district_name(plan, wish);
     if (!name)
         return FE_OK;
     r->district = calloc(1, sizeof *r->district);
     if (!r->district)
         return FE_E_MEMORY;
     return fe_ice_preset(name, r->hung.run.diameter_m, r->district);
+}
+
+/* A supply cable on the same posts. */
+static fe_status set_above(const fe_plan *plan, const fe_posts_wish *wish, fe_posts_result *r)
+{
+    fe_hung_cable hung;
+    if (!plan->posts.supply)
+        return FE_OK;
+    r->supply = fe_plan_cable_class(plan, plan->posts.supply);
+    r->above = calloc(1, sizeof *r->above);
+    if (!r->above)
+        return FE_E_MEMORY;
+    if (!r->supply)
+        return FE_E_INPUT;
+    *r->above = (fe_route_above){.up_m = supply_up(&plan->posts),
+                                 .asked = fe_limits_shared_posts(r->material.format)};
+    fe_status status = fe_limits_cable(r->supply, NULL, &hung);
+    if (status == FE_OK)
+        status = fe_limits_pull(&hung, &r->above->limits);
+    if (status != FE_OK)
+        return status;
+    r->above->cable = hung.run;
+    r->input.above = r->above;
+    if (!r->district)
+        return FE_OK;
+    r->above_district = calloc(1, sizeof *r->above_district);
+    if (!r->above_district)
+        return FE_E_MEMORY;
+    r->above->district = r->above_district;
+    return fe_ice_preset(district_name(plan, wish), hung.run.diameter_m, r->above_district);
 }
 
 static double wet_snow(const fe_plan *plan, const fe_posts_wish *wish)
@@ -353,6 +420,8 @@ static fe_status make_input(const fe_plan *plan, const fe_posts_wish *wish, fe_p
         status = make_material(plan, &r->material);
     if (status == FE_OK)
         status = set_district(plan, wish, r);
+    if (status == FE_OK)
+        status = set_above(plan, wish, r);
     if (status != FE_OK)
         return status;
     r->input.run = (fe_run_input){.ground = ground,
@@ -398,7 +467,8 @@ static fe_status assess(fe_posts_result *r, const fe_route_input *input)
     r->check = check;
     r->worst = (fe_route_use){0};
     for (int i = 0; i < FE_ROUTE_LIMITS; i++)
-        if (check.uses[i].use > r->worst.use)
+        /* What is built as asked is no limit that a run comes near to. */
+        if (check.uses[i].use > (i == FE_ROUTE_AT_POST ? 1.0 : r->worst.use))
             r->worst = check.uses[i];
     return FE_OK;
 }
@@ -686,7 +756,8 @@ static fe_status judge(fe_posts_result *r)
         return FE_OK;
     /* Heights are judged by what would flip them, pulls and posts by their share too. */
     const double pull =
-        fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_STRAIN].use);
+        fmax(fmax(r->check.uses[FE_ROUTE_PULL].use, r->check.uses[FE_ROUTE_STRAIN].use),
+             r->check.uses[FE_ROUTE_ABOVE].use);
     const double use = fmax(pull, r->check.uses[FE_ROUTE_POST].use);
     r->layout_verdict = fe_limits_verdict(fmin(use, 1.0));
     for (int f = FE_FLIP_NONE + 1; f < FE_FLIPS && r->flip == FE_FLIP_NONE; f++) {
@@ -710,36 +781,40 @@ static fe_status judge(fe_posts_result *r)
 
 static const double TABLE_STEP_C = 5.0;
 
-static fe_tension_state bare_at(const fe_posts_result *r, double temp_c)
+static fe_tension_state bare_at(const fe_run_cable *cable, double temp_c)
 {
-    return (fe_tension_state){.temp_c = temp_c, .vertical_n_m = r->input.run.cable.weight_n_m};
+    return (fe_tension_state){.temp_c = temp_c, .vertical_n_m = cable->weight_n_m};
 }
 
 /* Each span by itself, as it is tied off. */
-static fe_status string_spans(fe_posts_result *r, const fe_tension_cable *elastic, size_t t)
+static fe_status string_spans(const fe_run_cable *cable, double stringing_c, const fe_run *run,
+                              fe_posts_stringing *table, size_t t)
 {
-    const size_t spans = r->check.run.span_count;
-    const fe_tension_state strung = bare_at(r, r->input.run.stringing_c);
-    const fe_tension_state now = bare_at(r, r->stringing.temp_c[t]);
+    const size_t spans = run->span_count;
+    const fe_tension_cable elastic = {cable->stiffness_n, cable->expansion_1_k};
+    const fe_tension_state strung = bare_at(cable, stringing_c);
+    const fe_tension_state now = bare_at(cable, table->temp_c[t]);
     for (size_t s = 0; s < spans; s++) {
-        const fe_run_span *span = &r->check.run.spans[s];
+        const fe_run_span *span = &run->spans[s];
         fe_span_shape shape;
-        const fe_status status = fe_tension_change(span->length_m, span->rise_m, elastic,
+        const fe_status status = fe_tension_change(span->length_m, span->rise_m, &elastic,
                                                    &strung, span->stringing_tension_n, &now,
-                                                   &r->stringing.pull_n[t * spans + s], &shape);
+                                                   &table->pull_n[t * spans + s], &shape);
         if (status < 0)
             return status;
-        r->stringing.sag_m[t * spans + s] = shape.sag_m;
+        table->sag_m[t * spans + s] = shape.sag_m;
     }
     return FE_OK;
 }
 
 /* One pull in all spans while the cable runs free. */
-static fe_status string_free(fe_posts_result *r, const fe_tension_cable *elastic, size_t t)
+static fe_status string_free(fe_posts_result *r, size_t t)
 {
+    const fe_tension_cable elastic = {r->input.run.cable.stiffness_n,
+                                      r->input.run.cable.expansion_1_k};
     const size_t spans = r->check.run.span_count;
-    const fe_tension_state strung = bare_at(r, r->input.run.stringing_c);
-    const fe_tension_state now = bare_at(r, r->stringing.temp_c[t]);
+    const fe_tension_state strung = bare_at(&r->input.run.cable, r->input.run.stringing_c);
+    const fe_tension_state now = bare_at(&r->input.run.cable, r->stringing.temp_c[t]);
     double *lengths_m = calloc(2 * spans, sizeof *lengths_m);
     if (!lengths_m)
         return FE_E_MEMORY;
@@ -750,11 +825,11 @@ static fe_status string_free(fe_posts_result *r, const fe_tension_cable *elastic
         rises_m[s] = r->check.run.spans[s].rise_m;
     }
     fe_status status =
-        fe_tension_change_free(lengths_m, rises_m, spans, elastic, &strung,
+        fe_tension_change_free(lengths_m, rises_m, spans, &elastic, &strung,
                                r->check.run.spans[0].stringing_tension_n, &now, &pull_n);
     for (size_t s = 0; s < spans && status >= 0; s++) {
         const fe_span bare = {lengths_m[s], rises_m[s], r->input.run.cable.weight_n_m,
-                              elastic->stiffness_n};
+                              elastic.stiffness_n};
         fe_span_shape shape;
         status = fe_span_at_tension(&bare, pull_n, &shape);
         if (status < 0)
@@ -784,13 +859,12 @@ static fe_status find_ruling_span(fe_posts_result *r)
     return status;
 }
 
-static fe_status make_stringing(fe_posts_result *r)
+static fe_status make_table(const fe_posts_result *r, fe_posts_stringing *table)
 {
     /* Nobody pulls cable beyond these. */
     const double from_c =
         TABLE_STEP_C * floor(fmax(plan_coldest(r->plan), -20.0) / TABLE_STEP_C);
     const double to_c = TABLE_STEP_C * ceil(fmin(plan_hottest(r->plan), 40.0) / TABLE_STEP_C);
-    fe_posts_stringing *table = &r->stringing;
     table->temp_count = (size_t)((to_c - from_c) / TABLE_STEP_C + 0.5) + 1;
     const size_t spans = r->check.run.span_count;
     table->temp_c = calloc(table->temp_count, sizeof *table->temp_c);
@@ -798,13 +872,24 @@ static fe_status make_stringing(fe_posts_result *r)
     table->pull_n = calloc(table->temp_count * spans, sizeof *table->pull_n);
     if (!table->temp_c || !table->sag_m || !table->pull_n)
         return FE_E_MEMORY;
-    const fe_run_cable *cable = &r->input.run.cable;
-    const fe_tension_cable elastic = {cable->stiffness_n, cable->expansion_1_k};
-    fe_status status = FE_OK;
-    for (size_t t = 0; t < table->temp_count && status >= 0; t++) {
+    for (size_t t = 0; t < table->temp_count; t++)
         table->temp_c[t] = from_c + TABLE_STEP_C * (double)t;
-        status = r->input.run.free_running ? string_free(r, &elastic, t)
-                                           : string_spans(r, &elastic, t);
+    return FE_OK;
+}
+
+static fe_status make_stringing(fe_posts_result *r)
+{
+    const double stringing_c = r->input.run.stringing_c;
+    fe_status status = make_table(r, &r->stringing);
+    if (status == FE_OK && r->above)
+        status = make_table(r, &r->supply_stringing);
+    for (size_t t = 0; t < r->stringing.temp_count && status >= 0; t++) {
+        status = r->input.run.free_running ? string_free(r, t)
+                                           : string_spans(&r->input.run.cable, stringing_c,
+                                                          &r->check.run, &r->stringing, t);
+        if (status >= 0 && r->above)
+            status = string_spans(&r->above->cable, stringing_c, &r->check.above,
+                                  &r->supply_stringing, t);
     }
     return status < 0 ? status : FE_OK;
 }
@@ -819,6 +904,10 @@ static void count_cable(fe_posts_result *r)
     buy->slack_m = 0.02 * buy->in_air_m + 2.0 * END_SLACK_M;
     buy->indoor_m = plan_indoor_length(r->plan);
     buy->total_m = buy->in_air_m + buy->drops_m + buy->drip_m + buy->slack_m + buy->indoor_m;
+    /* As much as the data cable, and from its own hooks down. */
+    if (r->above)
+        r->supply_m = 1.02 * r->check.above.in_air_m + 2.0 * END_SLACK_M + buy->drops_m +
+                      2.0 * r->above->up_m + buy->drip_m;
     /* Grips at both sides of every post take a hand's breadth of strand more. */
     if (*r->messenger)
         buy->messenger_m = 1.02 * buy->in_air_m + 1.0 * (double)r->check.support_count;
@@ -1050,6 +1139,13 @@ const fe_route_use *fe_posts_reason(const fe_posts_result *result)
                                                            : &result->worst;
 }
 
+static void free_stringing(fe_posts_stringing *table)
+{
+    free(table->temp_c);
+    free(table->sag_m);
+    free(table->pull_n);
+}
+
 void fe_posts_result_free(fe_posts_result *result)
 {
     free(result->kinds);
@@ -1059,8 +1155,9 @@ void fe_posts_result_free(fe_posts_result *result)
     free(result->district);
     fe_route_free(&result->route);
     fe_route_check_free(&result->check);
-    free(result->stringing.temp_c);
-    free(result->stringing.sag_m);
-    free(result->stringing.pull_n);
+    free(result->above);
+    free(result->above_district);
+    free_stringing(&result->stringing);
+    free_stringing(&result->supply_stringing);
     *result = (fe_posts_result){0};
 }

@@ -376,6 +376,26 @@ static void check_messenger(plan_reader *reader)
                     "a strand by its size in inches and its grade", NULL);
 }
 
+/* One cable for data below, one for supply above, both tied at every post. */
+static void check_supply(plan_reader *reader)
+{
+    const fe_plan *const plan = reader->plan;
+    const fe_plan_posts *const posts = &plan->posts;
+    const fe_cable_class *const supply =
+        posts->supply ? fe_plan_cable_class(plan, posts->supply) : NULL;
+    const fe_cable_class *const data =
+        posts->cable ? fe_plan_cable_class(plan, posts->cable) : NULL;
+    if (supply && (supply->medium != FE_MEDIUM_SUPPLY || !supply->self_supporting))
+        refuse_name(reader, PART_POSTS, posts->line, "supply",
+                    "a class of supply cable that hangs by itself", "supply-aerial");
+    if (supply && data && data->medium == FE_MEDIUM_SUPPLY)
+        refuse_name(reader, PART_POSTS, posts->line, "cable", "a data cable under the supply",
+                    "outdoor-data-messenger");
+    if (supply && posts->tied.value != 0)
+        say(reader, PART_POSTS, posts->line, "tied",
+            "a supply cable on the same posts is tied at every post, and so must both be");
+}
+
 static void check_protection(plan_reader *reader)
 {
     const fe_plan_feed *const feed = &reader->plan->feed;
@@ -419,6 +439,7 @@ void plan_check(plan_reader *reader)
     check_soil(reader, PART_TRENCH, plan->trench.line, plan->trench.soil);
     check_feeders(reader);
     check_messenger(reader);
+    check_supply(reader);
     check_anchor(reader);
     check_district(reader);
     check_clearance_code(reader);

@@ -166,6 +166,8 @@ static const plan_key KEYS[] = {
     {PART_SEASON, "rain", KIND_VALUE, FE_DIM_RAIN_RATE, SEASON(rain_mm_h), RAIN, .fallback = "0 mm/h", .bounds = "0..300 mm/h", .unknown = "0..60 mm/h", .example = "30 mm/h", .help = "rain rate exceeded in 0.01 % of the time"},
 
     {PART_POSTS, "cable", KIND_CABLE, NONE, POSTS(cable), .fallback = "outdoor-data-messenger", .example = "outdoor-data-messenger", .help = "class of the cable that hangs"},
+    {PART_POSTS, "supply", KIND_CABLE, NONE, POSTS(supply), .example = "supply-aerial", .help = "class of a supply cable above it on the same posts"},
+    {PART_POSTS, "supply-above", KIND_VALUE, FE_DIM_LENGTH, POSTS(supply_above_m), .bounds = "0.1..3 m", .unknown = "0.6..1.2 m", .example = "1.2 m", .help = "how far over the data cable it is tied; the rule's where not given"},
     {PART_POSTS, "messenger", KIND_TEXT, NONE, POSTS(messenger), .unknown = "unknown", .example = "3/16 extra high strength", .help = "strand that carries it; its own where not given"},
     {PART_POSTS, "length", KIND_VALUES, FE_DIM_LENGTH, POSTS(post_lengths_m), .repeats = true, .fallback = "3 m, 4 m, 5 m, 6 m", .bounds = "1..20 m", .unknown = "3..6 m", .example = "4 m, 5 m", .help = "lengths of post on hand"},
     {PART_POSTS, "section", KIND_SPECIAL, FE_DIM_LENGTH, 0, .special = plan_special_section, .fallback = "round 100 mm", .bounds = "40..500 mm", .unknown = "round 80..120 mm", .expected = "round or square with its size", .example = "round 100 mm", .help = "round or square, and how thick"},

@@ -50,7 +50,8 @@ bool report_spans_alike(const fe_posts_result *r, size_t a, size_t b, double sag
 const char *fe_report_posts_use(const fe_posts_result *r, const fe_route_use *use,
                                 fe_document *doc, fe_strbuf *text)
 {
-    const bool pull = use->limit == FE_ROUTE_PULL || use->limit == FE_ROUTE_STRAIN;
+    const bool pull = use->limit == FE_ROUTE_PULL || use->limit == FE_ROUTE_STRAIN ||
+                      use->limit == FE_ROUTE_ABOVE;
     const fe_style style = pull ? FE_STYLE_FORCE : FE_STYLE_HEIGHT;
     fe_strbuf_clear(text);
     fe_strbuf_append(text, fe_route_use_name(use));
@@ -405,6 +406,40 @@ static void put_wave_time(fe_document *doc, double sag_m, unsigned returns)
         fe_document_cell(doc, "%.1f\xc2\xa0s", time_s);
 }
 
+/* ---- A supply cable on the same posts ---- */
+
+static void write_supply(const fe_posts_result *r, int level, fe_document *doc)
+{
+    if (!r->above)
+        return;
+    const fe_route_above *above = r->above;
+    fe_document_heading(doc, level, "Supply cable on the same posts");
+    fe_document_caution(doc,
+                        "It is licensed work, made dead, locked off and proved dead before "
+                        "anybody climbs or touches the data cable below it. Better in a "
+                        "trench.");
+    fe_document_item(doc,
+                     "%s is tied %s over the data cable at every post and on both walls, on "
+                     "the same side, by a bolt of its own %s below the top of each post. At "
+                     "least %s is asked there (%s).",
+                     r->supply->name, fe_amount(doc, above->up_m, FE_STYLE_HEIGHT),
+                     fe_amount(doc, r->material.top_m - above->up_m, FE_STYLE_DEPTH),
+                     fe_amount(doc, above->asked.at_pole_m, FE_STYLE_HEIGHT),
+                     above->asked.pole_rule);
+    fe_document_item(doc,
+                     "In the spans %s is left at the least, the supply cable hot or iced and "
+                     "the data cable neither; %s is asked (%s).",
+                     fe_amount(doc, r->check.apart_m, FE_STYLE_HEIGHT),
+                     fe_amount(doc, above->asked.in_span_m, FE_STYLE_HEIGHT),
+                     above->asked.span_rule);
+    fe_document_item(doc,
+                     "String both on the same day to the same sag: the supply cable by its own "
+                     "table, before the data cable.");
+    fe_document_item(doc,
+                     "Posts, stays, anchors and walls are counted for the pull, the wind and "
+                     "the weight of both.");
+}
+
 /* The first span that is strung as this one is, to half a millimetre at every temperature. */
 static size_t first_alike(const fe_posts_result *r, size_t span)
 {
@@ -414,15 +449,15 @@ static size_t first_alike(const fe_posts_result *r, size_t span)
     return other;
 }
 
-static void write_string(const fe_posts_result *r, size_t span, fe_document *doc)
+static void write_string(const fe_posts_result *r, const fe_posts_stringing *table,
+                         const char *title, size_t span, fe_document *doc)
 {
-    const fe_posts_stringing *table = &r->stringing;
     const size_t spans = r->check.run.span_count;
     fe_strbuf caption = FE_STRBUF_INIT;
     size_t alike = 1;
     for (size_t other = span + 1; other < spans; other++)
         alike += first_alike(r, other) == span;
-    fe_strbuf_format(&caption, "Stringing table, span%s %zu", alike > 1 ? "s" : "", span + 1);
+    fe_strbuf_format(&caption, "%s, span%s %zu", title, alike > 1 ? "s" : "", span + 1);
     for (size_t other = span + 1; other < spans; other++)
         if (first_alike(r, other) == span)
             fe_strbuf_format(&caption, ", %zu", other + 1);
@@ -515,7 +550,10 @@ static void write_stringing(const fe_posts_result *r, int level, fe_document *do
                               "together: the tables are for both.");
     for (size_t s = 0; s < run->span_count; s++)
         if (first_alike(r, s) == s)
-            write_string(r, s, doc);
+            write_string(r, &r->stringing, "Stringing table", s, doc);
+    for (size_t s = 0; s < run->span_count && r->above; s++)
+        if (first_alike(r, s) == s)
+            write_string(r, &r->supply_stringing, "Supply cable", s, doc);
     report_strung_heights(r, doc);
 }
 
@@ -604,6 +642,12 @@ static void write_buying(const fe_posts_result *r, int level, fe_document *doc)
                          fe_amount(doc, buy->messenger_m, FE_STYLE_LENGTH), r->messenger);
     else
         fe_document_pair(doc, "Messenger", "none of its own: the cable carries itself");
+    if (r->above)
+        fe_document_pair(doc, "Supply",
+                         "%s of %s, indoor ends apart, with as many bolts and "
+                         "grips as the data cable, for a pull of %s",
+                         fe_amount(doc, r->supply_m, FE_STYLE_LENGTH), r->supply->name,
+                         fe_amount(doc, r->check.uses[FE_ROUTE_ABOVE].value, FE_STYLE_FORCE));
     fe_document_heading(doc, level + 1, "Posts and hardware, by class");
     write_post_lengths(r, doc);
     write_hardware(r, doc);
@@ -617,11 +661,18 @@ void fe_report_posts_sheet(const fe_posts_result *r, int level, fe_document *doc
     write_stays(r, doc);
     write_ground(r, doc);
     write_spans(r, level, doc);
+    write_supply(r, level, doc);
     write_stringing(r, level, doc);
     write_buying(r, level, doc);
 }
 
 /* ---- Reasons ---- */
+
+static const char *for_above(const fe_clearance_need *need)
+{
+    return need->for_above ? "; for the supply cable, less what is left between it and this one"
+                           : "";
+}
 
 static void write_needs(const fe_posts_result *r, fe_document *doc)
 {
@@ -632,23 +683,29 @@ static void write_needs(const fe_posts_result *r, fe_document *doc)
                              need->name, fe_amount(doc, need->beside_m, FE_STYLE_HEIGHT),
                              fe_amount(doc, FE_LIMITS_BESIDE_M, FE_STYLE_HEIGHT));
         else if (need->over_snow_m > 0.0)
-            fe_document_item(doc, "Over %s: %s above bare ground (%s), %s above the snow.",
+            fe_document_item(doc, "Over %s: %s above bare ground (%s%s), %s above the snow.",
                              need->name, fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT),
-                             need->rule, fe_amount(doc, need->over_snow_m, FE_STYLE_HEIGHT));
+                             need->rule, for_above(need),
+                             fe_amount(doc, need->over_snow_m, FE_STYLE_HEIGHT));
         else
-            fe_document_item(doc, "Over %s: %s above bare ground (%s).", need->name,
-                             fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT), need->rule);
+            fe_document_item(doc, "Over %s: %s above bare ground (%s%s).", need->name,
+                             fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT), need->rule,
+                             for_above(need));
     }
 }
 
 static void write_limits(const fe_posts_result *r, int level, fe_document *doc)
 {
-    static const char *const NAMES[FE_ROUTE_LIMITS] = {"pull in the cable",
-                                                       "stretch of the carried cable",
-                                                       "height over ground and ways",
-                                                       "height over snow",
-                                                       "blow-out",
-                                                       "posts"};
+    static const char *const NAMES[FE_ROUTE_LIMITS] = {
+        [FE_ROUTE_PULL] = "pull in the cable",
+        [FE_ROUTE_STRAIN] = "stretch of the carried cable",
+        [FE_ROUTE_GROUND] = "height over ground and ways",
+        [FE_ROUTE_SNOW] = "height over snow",
+        [FE_ROUTE_SIDE] = "blow-out",
+        [FE_ROUTE_ABOVE] = "pull in the supply cable",
+        [FE_ROUTE_APART] = "supply over data, span",
+        [FE_ROUTE_AT_POST] = "supply over data, posts",
+        [FE_ROUTE_POST] = "posts"};
     fe_strbuf text = FE_STRBUF_INIT;
     fe_document_heading(doc, level, "Limits");
     fe_document_table(doc, "The tightest place of each limit", "limit|used>|where");
@@ -704,9 +761,9 @@ static void write_loads(const fe_posts_result *r, fe_document *doc)
                      fe_amount(doc, r->check.end_pull_n, FE_STYLE_FORCE), end_name(r, true));
 }
 
-static void write_cautions(fe_document *doc)
+static void write_cautions(const fe_posts_result *r, fe_document *doc)
 {
-    const fe_shared_posts shared = fe_limits_shared_posts();
+    const fe_shared_posts shared = fe_limits_shared_posts(r->material.format);
     fe_document_caution(doc, "Supply lines near the run can kill through a cable or a ladder: "
                              "keep post, cable and ladder a full post length away from them, "
                              "falling too.");
@@ -727,9 +784,13 @@ static void write_cautions(fe_document *doc)
     fe_document_caution(doc,
                         "Retension after the first winter; look at posts, grips and sag "
                         "after every ice and gale, and probe the posts at the ground line.");
+    if (r->above) /* told with its own part */
+        return;
     fe_document_caution(doc,
                         "Supply on the same posts goes on top, %s above the data cable at "
-                        "the post and %s everywhere in the span; a trench is better for it.",
+                        "the post and %s everywhere in the span; a trench is better for it. "
+                        "This run is laid out for the data cable alone: `supply` in [posts] "
+                        "counts both.",
                         fe_amount(doc, shared.at_pole_m, FE_STYLE_HEIGHT),
                         fe_amount(doc, shared.in_span_m, FE_STYLE_HEIGHT));
 }
@@ -771,7 +832,7 @@ void fe_report_posts_reasons(const fe_posts_result *r, int level, fe_document *d
 void fe_report_posts_notes(const fe_posts_result *r, fe_document *doc)
 {
     write_sources(r, doc);
-    write_cautions(doc);
+    write_cautions(r, doc);
 }
 
 /* ---- Figures ---- */

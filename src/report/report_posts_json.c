@@ -104,19 +104,18 @@ static json_t *spans_json(report_json *json, const fe_posts_result *r)
     return list;
 }
 
-static json_t *stringing_json(report_json *json, const fe_posts_result *r)
+static json_t *stringing_json(report_json *json, const fe_posts_stringing *table, size_t spans)
 {
-    const size_t spans = r->check.run.span_count;
     json_t *list = report_json_list(json);
-    for (size_t t = 0; t < r->stringing.temp_count; t++) {
+    for (size_t t = 0; t < table->temp_count; t++) {
         json_t *row = report_json_object(json);
         json_t *sags = report_json_list(json);
         json_t *pulls = report_json_list(json);
         for (size_t s = 0; s < spans; s++) {
-            report_json_append(json, sags, json_real(r->stringing.sag_m[t * spans + s]));
-            report_json_append(json, pulls, json_real(r->stringing.pull_n[t * spans + s]));
+            report_json_append(json, sags, json_real(table->sag_m[t * spans + s]));
+            report_json_append(json, pulls, json_real(table->pull_n[t * spans + s]));
         }
-        report_json_number(json, row, "temp_c", r->stringing.temp_c[t]);
+        report_json_number(json, row, "temp_c", table->temp_c[t]);
         report_json_set(json, row, "sag_m", sags);
         report_json_set(json, row, "tension_n", pulls);
         report_json_append(json, list, row);
@@ -136,6 +135,29 @@ static json_t *use_json(report_json *json, const fe_posts_result *r, const fe_ro
     report_json_number(json, object, "at_m", use->at_m);
     report_json_text(json, object, "season", r->plan->seasons[use->season].name);
     report_json_text(json, object, "case", fe_run_case_name(use->kind));
+    return object;
+}
+
+/* A supply cable on the same posts; null without one. */
+static json_t *supply_json(report_json *json, const fe_posts_result *r)
+{
+    if (!r->above)
+        return json_null();
+    json_t *object = report_json_object(json);
+    report_json_text(json, object, "cable", r->supply->name);
+    report_json_number(json, object, "above_m", r->above->up_m);
+    report_json_number(json, object, "at_post_asked_m", r->above->asked.at_pole_m);
+    report_json_text(json, object, "at_post_rule", r->above->asked.pole_rule);
+    report_json_number(json, object, "in_span_m", r->check.apart_m);
+    report_json_number(json, object, "in_span_asked_m", r->above->asked.in_span_m);
+    report_json_text(json, object, "in_span_rule", r->above->asked.span_rule);
+    report_json_set(json, object, "pull", use_json(json, r, &r->check.uses[FE_ROUTE_ABOVE]));
+    report_json_number(
+        json, object, "stringing_tension_n",
+        fe_route_above_string(r->above, &r->input.run.cable, r->route.stringing_n));
+    report_json_set(json, object, "stringing",
+                    stringing_json(json, &r->supply_stringing, r->check.above.span_count));
+    report_json_number(json, object, "cable_length_m", r->supply_m);
     return object;
 }
 
@@ -194,7 +216,9 @@ json_t *report_posts_json(report_json *json, const fe_posts_result *r)
     report_json_set(json, object, "posts", posts_json(json, r));
     report_json_set(json, object, "spans", spans_json(json, r));
     report_json_number(json, object, "stringing_tension_n", r->route.stringing_n);
-    report_json_set(json, object, "stringing", stringing_json(json, r));
+    report_json_set(json, object, "stringing",
+                    stringing_json(json, &r->stringing, r->check.run.span_count));
+    report_json_set(json, object, "supply", supply_json(json, r));
     report_json_number(json, object, "cable_length_m", r->buy.total_m);
     report_json_set(json, object, "cable_parts", buy_json(json, &r->buy));
     report_json_set(json, object, "hardware", hardware_json(json, &r->hardware));

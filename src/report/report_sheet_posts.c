@@ -119,13 +119,14 @@ static size_t temp_of(const fe_posts_result *r, size_t column, size_t columns)
     return columns < 2 ? 0 : column * (r->stringing.temp_count - 1) / (columns - 1);
 }
 
-static double sag_of(const fe_posts_result *r, size_t span, size_t temp)
+static double sag_of(const fe_posts_result *r, const fe_posts_stringing *table, size_t span,
+                     size_t temp)
 {
-    return r->stringing.sag_m[temp * r->check.run.span_count + span];
+    return table->sag_m[temp * r->check.run.span_count + span];
 }
 
-static void sag_row(report_writer *writer, const fe_posts_result *r, size_t first, size_t last,
-                    size_t columns)
+static void sag_row(report_writer *writer, const fe_posts_result *r,
+                    const fe_posts_stringing *table, size_t first, size_t last, size_t columns)
 {
     fe_document *doc = writer->doc;
     fe_document_row(doc);
@@ -138,10 +139,11 @@ static void sag_row(report_writer *writer, const fe_posts_result *r, size_t firs
     for (size_t c = 0; c < columns; c++)
         fe_document_cell(
             doc, "%s",
-            fe_amount(doc, sag_of(r, first, temp_of(r, c, columns)), FE_STYLE_DEPTH));
+            fe_amount(doc, sag_of(r, table, first, temp_of(r, c, columns)), FE_STYLE_DEPTH));
 }
 
-static void sag_table(report_writer *writer, const fe_posts_result *r)
+static void sag_table(report_writer *writer, const fe_posts_result *r,
+                      const fe_posts_stringing *table, const char *title)
 {
     const size_t columns =
         r->stringing.temp_count < MOST_TEMPS ? r->stringing.temp_count : (size_t)MOST_TEMPS;
@@ -155,8 +157,7 @@ static void sag_table(report_writer *writer, const fe_posts_result *r)
             fe_amount(doc, r->stringing.temp_c[temp_of(r, c, columns)], FE_STYLE_TEMPERATURE));
     if (fe_strbuf_status(&heads) != FE_OK)
         writer->status = FE_E_MEMORY;
-    fe_document_table(doc, "Sag by air temperature; span 1 starts at the fixed mark",
-                      fe_strbuf_text(&heads));
+    fe_document_table(doc, title, fe_strbuf_text(&heads));
     fe_strbuf_free(&heads);
     /* Spans that read alike to the centimetre share a row. */
     const double alike_m = 0.005;
@@ -165,7 +166,7 @@ static void sag_table(report_writer *writer, const fe_posts_result *r)
         size_t last = first;
         while (last + 1 < spans && report_spans_alike(r, first, last + 1, alike_m))
             last++;
-        sag_row(writer, r, first, last, columns);
+        sag_row(writer, r, table, first, last, columns);
         first = last + 1;
     }
 }
@@ -245,6 +246,9 @@ static void cut_list(report_writer *writer, const fe_posts_result *r)
     if (r->buy.messenger_m > 0.0)
         fe_document_item(doc, "messenger %s: %s", r->messenger,
                          fe_amount(doc, r->buy.messenger_m, FE_STYLE_LENGTH));
+    if (r->above)
+        fe_document_item(doc, "supply cable %s: %s, indoor ends apart", r->supply->name,
+                         fe_amount(doc, r->supply_m, FE_STYLE_LENGTH));
     stay_lengths(writer, r);
 }
 
@@ -264,6 +268,11 @@ static void set_list(report_writer *writer, const fe_posts_result *r)
         fe_amount(doc, r->material.width_m, FE_STYLE_THICKNESS),
         r->plan->posts.wood ? r->plan->posts.wood : "C24",
         fe_amount(doc, r->material.top_m, FE_STYLE_DEPTH));
+    if (r->above)
+        fe_document_item(doc,
+                         "and for the supply cable %s over that, on the same side; on both "
+                         "walls as well",
+                         fe_amount(doc, r->above->up_m, FE_STYLE_DEPTH));
     fe_document_item(doc, "dig the hole no wider than you must; tamp the fill in layers of a "
                           "hand's breadth; sight the post plumb two ways");
     for (size_t i = 0; i < shown_posts(r); i++) {
@@ -299,6 +308,11 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
                      "grips, for a pull of %s with ice and wind",
                      r->hardware.bolts, r->hardware.grips,
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
+    if (r->above)
+        fe_document_item(doc,
+                         "the supply cable first, as many bolts and grips again, for a pull of "
+                         "%s, dead and locked off: a licensed electrician's work",
+                         fe_amount(doc, r->check.uses[FE_ROUTE_ABOVE].value, FE_STYLE_FORCE));
     if (*r->messenger)
         fe_document_item(doc,
                          "lash the cable to the strand on the ground, a tie every %s, and "
@@ -378,7 +392,10 @@ void sheet_posts(report_writer *writer, const fe_posts_result *r)
 {
     sketch(writer, r);
     posts_table(writer, r);
-    sag_table(writer, r);
+    sag_table(writer, r, &r->stringing,
+              "Sag by air temperature; span 1 starts at the fixed mark");
+    if (r->above)
+        sag_table(writer, r, &r->supply_stringing, "The same of the supply cable");
     cut_list(writer, r);
     set_list(writer, r);
     pull_list(writer, r);

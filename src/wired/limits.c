@@ -312,16 +312,11 @@ fe_status fe_limits_longest_span(const fe_hung_cable *cable, const fe_pull_limit
 const char *fe_limits_below_name(fe_thing_below below)
 {
     static const char *const NAMES[FE_BELOW_LAST] = {
-        [FE_BELOW_WALKERS] = "walkers",
-        [FE_BELOW_ANIMALS] = "animals",
-        [FE_BELOW_VEHICLES] = "vehicles",
-        [FE_BELOW_TALL_MACHINES] = "tall machines",
-        [FE_BELOW_WATER] = "water",
-        [FE_BELOW_SUPPLY_LINE] = "supply line",
-        [FE_BELOW_RIDERS] = "riders",
-        [FE_BELOW_DRIVEWAY] = "driveway",
-        [FE_BELOW_ROAD] = "road",
-        [FE_BELOW_HIGH_LOADS] = "high loads",
+        [FE_BELOW_WALKERS] = "walkers",   [FE_BELOW_ANIMALS] = "animals",
+        [FE_BELOW_VEHICLES] = "vehicles", [FE_BELOW_TALL_MACHINES] = "tall machines",
+        [FE_BELOW_WATER] = "water",       [FE_BELOW_SUPPLY_LINE] = "supply line",
+        [FE_BELOW_RIDERS] = "riders",     [FE_BELOW_DRIVEWAY] = "driveway",
+        [FE_BELOW_ROAD] = "road",         [FE_BELOW_HIGH_LOADS] = "high loads",
         [FE_BELOW_RAILWAY] = "railway",
     };
     return below >= 0 && below < FE_BELOW_LAST ? NAMES[below] : NULL;
@@ -444,7 +439,10 @@ static const height_rule RULES[] = {
 };
 /* clang-format on */
 
-enum { CODE_COUNT = sizeof CODES / sizeof CODES[0], RULE_COUNT = sizeof RULES / sizeof RULES[0] };
+enum {
+    CODE_COUNT = sizeof CODES / sizeof CODES[0],
+    RULE_COUNT = sizeof RULES / sizeof RULES[0]
+};
 
 size_t fe_limits_code_count(void)
 {
@@ -548,15 +546,23 @@ fe_status fe_limits_clearance(fe_safety_format format, const char *code, bool su
 
 /* ---- Supply and data on one post ---- */
 
-fe_shared_posts fe_limits_shared_posts(void)
+static const double INCH_M = 0.0254;
+
+fe_shared_posts fe_limits_shared_posts(fe_safety_format format)
 {
-    const fe_shared_posts shared = {
+    const fe_shared_posts us = {
+        .at_pole_m = 40.0 * INCH_M,
+        .in_span_m = 30.0 * INCH_M,
+        .pole_rule = "IEEE C2 Table 235-5 and rule 238, 40 in (from memory)",
+        .span_rule = "IEEE C2 rule 235C2b, 75 % of that (from memory)",
+    };
+    const fe_shared_posts en = {
         .at_pole_m = 1.0,
         .in_span_m = 0.3,
-        .pole_rule = "IEEE C2 Table 235-5 and rule 238, 40 in (from memory)",
-        .span_rule = "NFPA 70 800.44(A)(4), 12 in everywhere in the span",
+        .pole_rule = "common practice after IEEE C2 Table 235-5 and rule 238 (from memory)",
+        .span_rule = "NFPA 70 (2023) 800.44(A)(4), 12 in everywhere in the span",
     };
-    return shared;
+    return format == FE_SAFETY_US ? us : en;
 }
 
 fe_status fe_limits_shared_distance(double supply_attachment_m, double supply_sag_m,

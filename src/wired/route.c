@@ -108,7 +108,7 @@ static double node_height(const search *s, size_t node, double attachment_m)
 
 static double *row_of(const search *s, int edge)
 {
-    return s->pulls + (size_t)edge * (s->kernel.case_count + EDGE_HEAD);
+    return s->pulls + (size_t)edge * (s->kernel.pull_count + EDGE_HEAD);
 }
 
 static void give_row(search *s, int row)
@@ -120,7 +120,7 @@ static fe_status take_row(search *s, int *row)
 {
     if (s->spare_count == 0) {
         const size_t room = s->row_room + s->row_room / 2 + 1024;
-        const size_t stride = s->kernel.case_count + EDGE_HEAD;
+        const size_t stride = s->kernel.pull_count + EDGE_HEAD;
         double *pulls = realloc(s->pulls, room * stride * sizeof *pulls);
         s->pulls = pulls ? pulls : s->pulls;
         int *spare_rows = pulls ? realloc(s->spare_rows, room * sizeof *spare_rows) : NULL;
@@ -219,7 +219,7 @@ static bool is_open(search *s, size_t i, size_t j, double highest_m, double spre
 
 static void look_ahead(search *s)
 {
-    double pulls[ROUTE_MOST_CASES];
+    double pulls[ROUTE_MOST_PULLS];
     double lowest_m = 0.0;
     double highest_m = 0.0;
     attachment_range(s, &lowest_m, &highest_m);
@@ -701,7 +701,7 @@ static void free_closest(closest *c)
 
 static void measure_edges(search *s, double attachment_m, closest *c)
 {
-    double pulls[ROUTE_MOST_CASES];
+    double pulls[ROUTE_MOST_PULLS];
     for (size_t i = 0; i + 1 < s->nodes; i++)
         for (size_t j = i + 1; j <= s->reach[i]; j++) {
             const double length_m = s->at_m[j] - s->at_m[i];

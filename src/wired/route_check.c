@@ -13,6 +13,9 @@ const char *fe_route_use_name(const fe_route_use *use)
         [FE_ROUTE_SIDE] = "blow-out towards a thing beside",
         [FE_ROUTE_GROUND] = "height over bare ground",
         [FE_ROUTE_SNOW] = "height over the snow",
+        [FE_ROUTE_ABOVE] = "pull in the supply cable",
+        [FE_ROUTE_APART] = "supply cable over the data cable in the span",
+        [FE_ROUTE_AT_POST] = "supply cable over the data cable at the posts",
     };
     return use->limit == FE_ROUTE_POST ? fe_posts_limit_name(use->post_limit)
                                        : NAMES[use->limit];
@@ -78,6 +81,38 @@ static fe_status make_supports(const fe_route_input *input, const fe_route *rout
     return FE_OK;
 }
 
+/* A cable above pulls at a post as well; how it shares in what moves it goes by the weights. */
+static double give_of_both(const fe_route_input *input, const fe_posts_kind *kind,
+                           double give_m_n)
+{
+    if (!input->above)
+        return give_m_n;
+    return give_m_n * (1.0 + route_above_arm(input, kind) *
+                                 fe_route_above_string(input->above, &input->run.cable, 1.0));
+}
+
+/* Cases of the same order as those of the first cable: both go by the seasons. */
+static fe_status compute_above(const fe_route_input *input, const changed *c,
+                               fe_route_check *check)
+{
+    fe_run_input run = c->run;
+    fe_run_support *supports = calloc(check->support_count, sizeof *supports);
+    if (!supports)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < check->support_count; i++) {
+        supports[i] = check->supports[i];
+        supports[i].attachment_m += input->above->up_m;
+    }
+    run.supports = supports;
+    run.cable = input->above->cable;
+    run.district = input->above->district;
+    run.stringing_n =
+        fe_route_above_string(input->above, &input->run.cable, c->run.stringing_n);
+    const fe_status status = fe_run_compute(&run, &check->above);
+    free(supports);
+    return status;
+}
+
 static fe_status compute_runs(const fe_route_input *input, const fe_route *route,
                               const fe_posts_material *material, changed *c,
                               fe_route_check *check)
@@ -87,10 +122,14 @@ static fe_status compute_runs(const fe_route_input *input, const fe_route *route
     for (size_t i = 0; i < route->post_count && status == FE_OK; i++)
         status = fe_posts_give(material, post_kind(input, route, i), turn_at(input, route, i),
                                &gives_m_n[i + 1]);
+    for (size_t i = 0; i < route->post_count; i++)
+        gives_m_n[i + 1] = give_of_both(input, post_kind(input, route, i), gives_m_n[i + 1]);
     c->run.supports = check->supports;
     c->run.support_count = check->support_count;
     if (status == FE_OK)
         status = fe_run_compute(&c->run, &check->run);
+    if (status >= 0 && input->above)
+        status = fe_status_worse(status, compute_above(input, c, check));
     c->run.gives_m_n = gives_m_n;
     c->run.post_creep = FE_POSTS_CREEP;
     if (status >= 0)
@@ -120,6 +159,12 @@ static void keep_strain(const fe_route_input *input, double strung_n, fe_route_u
     keep(check, &use);
 }
 
+static double tension_above(const fe_route_input *input, const fe_route_check *check, size_t c,
+                            size_t s)
+{
+    return input->above ? check->above.states[c * check->above.span_count + s].tension_n : 0.0;
+}
+
 static void check_pulls(const fe_route_input *input, fe_route_check *check)
 {
     const fe_run *run = &check->run;
@@ -138,11 +183,78 @@ static void check_pulls(const fe_route_input *input, fe_route_check *check)
                                       .kind = run->cases[c].kind};
             keep(check, &use);
             keep_strain(input, run->spans[s].stringing_tension_n, use, check);
+            const double both_n = state->tension_n + tension_above(input, check, c, s);
             if (s == 0)
-                check->start_pull_n = fmax(check->start_pull_n, state->tension_n);
+                check->start_pull_n = fmax(check->start_pull_n, both_n);
             if (s + 1 == run->span_count)
-                check->end_pull_n = fmax(check->end_pull_n, state->tension_n);
+                check->end_pull_n = fmax(check->end_pull_n, both_n);
         }
+}
+
+static fe_route_use use_of_above(const fe_route_check *check, fe_route_limit limit, size_t c,
+                                 size_t s)
+{
+    const fe_run *run = &check->above;
+    return (fe_route_use){.limit = limit,
+                          .at_m = run->spans[s].from_m + 0.5 * run->spans[s].length_m,
+                          .index = s,
+                          .season = run->cases[c].season,
+                          .kind = run->cases[c].kind};
+}
+
+static double least_bare_sag(const fe_route_input *input, const fe_run *run, size_t season,
+                             size_t s)
+{
+    double least_m = INFINITY;
+    for (size_t c = 0; c < run->case_count; c++)
+        if (run->cases[c].season == season && route_is_bare(&run->cases[c], &input->run.cable))
+            least_m = fmin(least_m, run->states[c * run->span_count + s].sag_m);
+    return least_m;
+}
+
+/* The upper still and as deep as its case has it, the lower as taut as a bare case of the
+ * season. Both ends move alike where posts give. */
+static fe_status check_apart(const fe_route_input *input, size_t c, size_t s,
+                             fe_route_check *check)
+{
+    const fe_run_case *upper = &check->above.cases[c];
+    const double data_m = least_bare_sag(input, &check->run, upper->season, s);
+    fe_route_use post = use_of_above(check, FE_ROUTE_AT_POST, c, s);
+    fe_route_use span = use_of_above(check, FE_ROUTE_APART, c, s);
+    if (upper->wind_n_m > 0.0 || !isfinite(data_m))
+        return FE_OK;
+    const double low_m = check->supports[s].attachment_m;
+    const fe_status status = fe_limits_shared_distance(
+        low_m + input->above->up_m, check->above.states[c * check->above.span_count + s].sag_m,
+        low_m, data_m, &post.value, &span.value);
+    if (status < 0)
+        return status;
+    post.at_m = check->above.spans[s].from_m;
+    post.allowed = input->above->asked.at_pole_m;
+    post.use = route_height_use(post.value, post.allowed);
+    span.allowed = input->above->asked.in_span_m;
+    span.use = route_height_use(span.value, span.allowed);
+    check->apart_m = fmin(check->apart_m, span.value);
+    keep(check, &post);
+    keep(check, &span);
+    return FE_OK;
+}
+
+static fe_status check_above(const fe_route_input *input, fe_route_check *check)
+{
+    const fe_run *run = &check->above;
+    fe_status status = FE_OK;
+    check->apart_m = input->above ? INFINITY : (double)NAN;
+    for (size_t c = 0; c < run->case_count && input->above; c++)
+        for (size_t s = 0; s < run->span_count && status == FE_OK; s++) {
+            fe_route_use use = use_of_above(check, FE_ROUTE_ABOVE, c, s);
+            use.value = run->states[c * run->span_count + s].tension_n;
+            use.allowed = input->above->limits.limit_n[use.kind];
+            use.use = use.value / use.allowed;
+            keep(check, &use);
+            status = check_apart(input, c, s, check);
+        }
+    return status;
 }
 
 static void check_height(const fe_clearance_need *need, double height_m, double snow_m,
@@ -162,9 +274,7 @@ static void check_height(const fe_clearance_need *need, double height_m, double 
         use->limit = both[i].limit;
         use->value = both[i].value_m;
         use->allowed = both[i].asked_m;
-        use->use = both[i].value_m > 0.05 * both[i].asked_m
-                       ? both[i].asked_m / both[i].value_m
-                       : 20.0 + 0.05 * both[i].asked_m - both[i].value_m;
+        use->use = route_height_use(both[i].value_m, both[i].asked_m);
         use->need = need;
         check->worst_clearance_m =
             fmin(check->worst_clearance_m, both[i].value_m - both[i].asked_m);
@@ -238,6 +348,22 @@ static fe_status check_heights(const fe_route_input *input, const fe_run_input *
 
 /* ---- Posts ---- */
 
+/* Adds a cable above: its pulls and wind by their arm, its weight as it is. */
+static void add_above(const fe_route_input *input, const fe_route_check *check,
+                      const fe_posts_kind *kind, size_t post, size_t c, double pulls_n[2],
+                      fe_posts_load *on)
+{
+    const fe_run *run = &check->above;
+    const fe_run_state *back = &run->states[c * run->span_count + post];
+    const fe_run_state *forward = back + 1;
+    const double arm = route_above_arm(input, kind);
+    pulls_n[0] += arm * back->pull_n;
+    pulls_n[1] += arm * forward->pull_n;
+    on->cable_wind_n += arm * run->cases[c].wind_n_m * 0.5 *
+                        (run->spans[post].length_m + run->spans[post + 1].length_m);
+    on->down_n += back->down_second_n + forward->down_first_n;
+}
+
 static void look_at_post(const fe_route_input *input, const fe_route *route, size_t post,
                          size_t c, fe_route_check *check)
 {
@@ -252,10 +378,13 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
         .cable_wind_n = load->wind_n_m * half_m,
         .pressure_pa = load->pressure_pa,
         .down_n = back->down_second_n + forward->down_first_n,
-        .broken_n = route_broken_pull(load->kind, turn_rad, back->pull_n, forward->pull_n),
         .thaw = load->thaw,
     };
-    fe_posts_set_pulls(back->pull_n, forward->pull_n, turn_rad, &on);
+    double pulls_n[2] = {back->pull_n, forward->pull_n};
+    if (input->above)
+        add_above(input, check, kind, post, c, pulls_n, &on);
+    on.broken_n = route_broken_pull(load->kind, turn_rad, pulls_n[0], pulls_n[1]);
+    fe_posts_set_pulls(pulls_n[0], pulls_n[1], turn_rad, &on);
     fe_route_duty *duty = &check->duties[post];
     fe_posts_duty found;
     fe_posts_check(kind, &on, &found);
@@ -349,6 +478,8 @@ fe_status fe_route_assess(const fe_route_input *input, const fe_route *route,
     if (status >= 0)
         check_pulls(input, &found);
     if (status >= 0)
+        status = fe_status_worse(status, check_above(input, &found));
+    if (status >= 0)
         status =
             fe_status_worse(status, check_heights(input, &c.run, change->ground_m, &found));
     if (status >= 0)
@@ -365,6 +496,7 @@ void fe_route_check_free(fe_route_check *check)
 {
     fe_run_free(&check->run);
     fe_run_free(&check->give);
+    fe_run_free(&check->above);
     free(check->supports);
     free(check->duties);
     *check = (fe_route_check){0};

@@ -125,10 +125,44 @@ static void drop_repeated_cases(route_kernel *kernel)
                    one->temp_c == other->temp_c && one->vertical_n_m == other->vertical_n_m &&
                    one->wind_n_m == other->wind_n_m && snow_m == 0.0 && other_m == 0.0;
         }
-        if (!seen)
-            kernel->cases[kept++] = *one;
+        if (seen)
+            continue;
+        kernel->above[kept] = kernel->above[i];
+        kernel->cases[kept++] = *one;
     }
     kernel->case_count = kept;
+}
+
+/* The run as the cable above hangs in it. */
+static fe_run_input run_above(const fe_route_input *input)
+{
+    fe_run_input run = input->run;
+    run.cable = input->above->cable;
+    run.district = input->above->district;
+    return run;
+}
+
+double fe_route_above_string(const fe_route_above *above, const fe_run_cable *first,
+                             double stringing_n)
+{
+    return stringing_n * above->cable.weight_n_m / first->weight_n_m;
+}
+
+double route_above_arm(const fe_route_input *input, const fe_posts_kind *kind)
+{
+    return 1.0 + input->above->up_m / kind->attachment_m;
+}
+
+static fe_status make_above(const fe_route_input *input, route_kernel *kernel)
+{
+    if (!input->above)
+        return FE_OK;
+    const fe_run_input run = run_above(input);
+    if (!(input->above->up_m > 0.0) || input->run.free_running ||
+        fe_run_cases(&run, kernel->above) != kernel->case_count)
+        return FE_E_DOMAIN;
+    kernel->above_share = fe_route_above_string(input->above, &input->run.cable, 1.0);
+    return FE_OK;
 }
 
 fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
@@ -137,13 +171,17 @@ fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
     if ((input->run.season_count + 1) * FE_RUN_CASE_KINDS > ROUTE_MOST_CASES)
         return FE_E_DOMAIN;
     kernel->case_count = fe_run_cases(&input->run, kernel->cases);
+    fe_status status = make_above(input, kernel);
+    if (status != FE_OK)
+        return status;
     drop_repeated_cases(kernel);
-    fe_status status = make_pieces(kernel);
+    kernel->pull_count = kernel->case_count * (input->above ? 2 : 1);
+    status = make_pieces(kernel);
     if (status == FE_OK)
         status = make_groups(kernel);
     kernel->tables = input->tables ? input->tables : fe_route_tables_new();
     kernel->cached = calloc(CACHE_ROOM, sizeof *kernel->cached);
-    kernel->cached_n = calloc(CACHE_ROOM * CUBIC * kernel->case_count, sizeof(double));
+    kernel->cached_n = calloc(CACHE_ROOM * CUBIC * kernel->pull_count, sizeof(double));
     if (status == FE_OK && (!kernel->tables || !kernel->cached || !kernel->cached_n))
         status = FE_E_MEMORY;
     if (status != FE_OK)
@@ -164,38 +202,50 @@ void route_kernel_free(route_kernel *kernel)
 
 /* ---- Pulls ---- */
 
-fe_status route_case_pulls(const route_kernel *kernel, double length_m, double slope,
-                           double *ln_pull)
+static fe_status cable_pulls(const fe_run_input *run, double stringing_n,
+                             const fe_run_case *cases, size_t case_count, double length_m,
+                             double slope, double *ln_pull)
 {
-    const fe_run_input *run = &kernel->input->run;
     const fe_span bare = {length_m, slope * length_m, run->cable.weight_n_m,
                           run->cable.stiffness_n};
     fe_span_shape strung;
-    fe_status status = fe_span_at_tension(&bare, kernel->stringing_n, &strung);
+    fe_status status = fe_span_at_tension(&bare, stringing_n, &strung);
     if (status < 0)
         return status;
     const run_piece piece = {length_m, bare.rise_m, strung.unstretched_excess_m};
-    double ice_n = kernel->stringing_n;
+    double ice_n = stringing_n;
     run_hung hung;
-    for (size_t c = 0; c < kernel->case_count && run->cable.ice_set > 0.0; c++) {
-        if (kernel->cases[c].kind != FE_RUN_ICE && kernel->cases[c].kind != FE_RUN_WET_SNOW)
+    for (size_t c = 0; c < case_count && run->cable.ice_set > 0.0; c++) {
+        if (cases[c].kind != FE_RUN_ICE && cases[c].kind != FE_RUN_WET_SNOW)
             continue;
-        status = run_hang(run, &piece, length_m, &kernel->cases[c], 0.0, &hung);
+        status = run_hang(run, &piece, length_m, &cases[c], 0.0, &hung);
         if (status < 0)
             return status;
         ice_n = fmax(ice_n, hung.pull_n);
     }
-    const double lasting = run->cable.creep + run->cable.ice_set *
-                                                  (ice_n - kernel->stringing_n) /
-                                                  run->cable.stiffness_n;
-    for (size_t c = 0; c < kernel->case_count; c++) {
-        const fe_run_case *load = &kernel->cases[c];
+    const double lasting =
+        run->cable.creep + run->cable.ice_set * (ice_n - stringing_n) / run->cable.stiffness_n;
+    for (size_t c = 0; c < case_count; c++) {
+        const fe_run_case *load = &cases[c];
         status = run_hang(run, &piece, length_m, load, load->final ? lasting : 0.0, &hung);
         if (status < 0)
             return status;
         ln_pull[c] = log(hung.pull_n);
     }
     return FE_OK;
+}
+
+fe_status route_case_pulls(const route_kernel *kernel, double length_m, double slope,
+                           double *ln_pull)
+{
+    const fe_route_input *input = kernel->input;
+    const fe_status status = cable_pulls(&input->run, kernel->stringing_n, kernel->cases,
+                                         kernel->case_count, length_m, slope, ln_pull);
+    if (status < 0 || !input->above)
+        return status;
+    const fe_run_input run = run_above(input);
+    return cable_pulls(&run, kernel->above_share * kernel->stringing_n, kernel->above,
+                       kernel->case_count, length_m, slope, ln_pull + kernel->case_count);
 }
 
 /* ---- Tables ---- */
@@ -286,7 +336,7 @@ static const double *table_row(route_kernel *kernel, size_t a, size_t m)
     double **row = &kernel->table->rows[a][m];
     if (*row)
         return *row;
-    *row = calloc(kernel->case_count, sizeof **row);
+    *row = calloc(kernel->pull_count, sizeof **row);
     if (!*row) {
         kernel->out_of_memory = true;
         return NULL;
@@ -302,7 +352,7 @@ static const double *table_row(route_kernel *kernel, size_t a, size_t m)
         kernel->out_of_memory = true;
         return NULL;
     }
-    for (size_t c = 0; c < kernel->case_count && status < 0; c++)
+    for (size_t c = 0; c < kernel->pull_count && status < 0; c++)
         (*row)[c] = LN_IMPOSSIBLE;
     return *row;
 }
@@ -331,15 +381,15 @@ static void interpolate_length(route_kernel *kernel, double length_m, size_t slo
     double weights[CUBIC];
     cubic_weights(at - (double)first, weights);
     for (size_t m = 0; m < CUBIC; m++) {
-        double *row_n = pulls_n + m * kernel->case_count;
-        for (size_t c = 0; c < kernel->case_count; c++)
+        double *row_n = pulls_n + m * kernel->pull_count;
+        for (size_t c = 0; c < kernel->pull_count; c++)
             row_n[c] = 0.0;
         for (size_t k = 0; k < CUBIC; k++) {
             const double *ln_pull = table_row(kernel, first + k, slope + m);
-            for (size_t c = 0; c < kernel->case_count && ln_pull; c++)
+            for (size_t c = 0; c < kernel->pull_count && ln_pull; c++)
                 row_n[c] += weights[k] * ln_pull[c];
         }
-        for (size_t c = 0; c < kernel->case_count; c++)
+        for (size_t c = 0; c < kernel->pull_count; c++)
             row_n[c] = exp(row_n[c]);
     }
 }
@@ -352,7 +402,7 @@ static const double *length_pulls(route_kernel *kernel, double length_m, size_t 
     const uint64_t mixed = ((uint64_t)length * 32 + slope) * UINT64_C(0x9E3779B97F4A7C15);
     const size_t slot = (size_t)(mixed >> (64 - CACHE_BITS));
     route_cached *cached = &kernel->cached[slot];
-    double *pulls_n = kernel->cached_n + slot * CUBIC * kernel->case_count;
+    double *pulls_n = kernel->cached_n + slot * CUBIC * kernel->pull_count;
     if (cached->length != length || cached->slope != slope) {
         interpolate_length(kernel, 1e-6 * (double)length, slope, pulls_n);
         *cached = (route_cached){length, slope};
@@ -366,7 +416,7 @@ void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, rout
     const double at = slope * slope / (1.0 + slope * slope) / STEEPNESS_STEP;
     const size_t first = first_node(at, SLOPE_NODES);
     const double *pulls_n = length_pulls(kernel, length_m, first);
-    const size_t cases = kernel->case_count;
+    const size_t cases = kernel->pull_count;
     double weights[CUBIC];
     cubic_weights(at - (double)first, weights);
     span->length_m = length_m;
@@ -396,14 +446,14 @@ typedef struct curve {
     double cube;
 } curve;
 
-static curve curve_of(const route_kernel *kernel, const route_span *span, size_t c)
+static curve curve_of(const fe_run_cable *cable, const fe_run_case *load, double pull_n,
+                      const route_span *span)
 {
-    const fe_run_case *load = &kernel->cases[c];
     const double slope = span->rise_m / span->length_m;
     const double stretch = sqrt(1.0 + slope * slope);
     /* The stretched cable weighs less a metre. */
-    const double strain = span->pull_n[c] * stretch / kernel->input->run.cable.stiffness_n;
-    const double share = stretch / (span->pull_n[c] * (1.0 + strain));
+    const double strain = pull_n * stretch / cable->stiffness_n;
+    const double share = stretch / (pull_n * (1.0 + strain));
     const double k = load->vertical_n_m * share;
     const double resultant = hypot(load->vertical_n_m, load->wind_n_m) * share;
     const double flat = 1.0 / (1.0 + slope * slope);
@@ -459,14 +509,18 @@ static size_t piece_at(const route_kernel *kernel, double at_m)
     return low;
 }
 
+double route_height_use(double given_m, double asked_m)
+{
+    return given_m > 0.05 * asked_m ? asked_m / given_m : 20.0 + (0.05 * asked_m - given_m);
+}
+
 /* What is needed over what there is, at one place; and where it is the worst so far, keeps it.
  */
 static void look_at(const curve *line, double from_m, double from_height_m, double at_m,
                     double ground_m, double asked_m, fe_route_use *worst)
 {
     const double height_m = from_height_m + curve_height(line, at_m - from_m) - ground_m;
-    const double use =
-        height_m > 0.05 * asked_m ? asked_m / height_m : 20.0 + (0.05 * asked_m - height_m);
+    const double use = route_height_use(height_m, asked_m);
     if (use <= worst->use)
         return;
     worst->use = use;
@@ -507,7 +561,8 @@ static double heights_use(const route_kernel *kernel, const route_span *span, do
         const size_t c = deepest_case(kernel, span, group);
         if (c == SIZE_MAX)
             continue;
-        curve line = curve_of(kernel, span, c);
+        curve line =
+            curve_of(&kernel->input->run.cable, &kernel->cases[c], span->pull_n[c], span);
         line.half_k *= relax;
         const double before = found.use;
         double asked_before_m = 0.0;
@@ -546,7 +601,7 @@ static void look_beside(const route_kernel *kernel, const route_span *span, doub
         const fe_run_case *load = &kernel->cases[c];
         if (!(load->wind_n_m > 0.0))
             continue;
-        curve line = curve_of(kernel, span, c);
+        const curve line = curve_of(&kernel->input->run.cable, load, span->pull_n[c], span);
         const double drop_m = line.slope * x_m - curve_height(&line, x_m);
         const double side_m = relax * drop_m * load->wind_n_m / load->vertical_n_m;
         const double use = (side_m + FE_LIMITS_BESIDE_M) / need->beside_m;
@@ -560,6 +615,93 @@ static void look_beside(const route_kernel *kernel, const route_span *span, doub
                                     .kind = load->kind,
                                     .need = need};
     }
+}
+
+/* ---- A cable above ---- */
+
+static double middle_drop(const fe_run_cable *cable, const fe_run_case *load, double pull_n,
+                          const route_span *span)
+{
+    const curve line = curve_of(cable, load, pull_n, span);
+    return 0.5 * span->rise_m - curve_height(&line, 0.5 * span->length_m);
+}
+
+static void look_at_pull_above(const route_kernel *kernel, const route_span *span,
+                               double from_m, double relax, fe_route_use *worst)
+{
+    const fe_route_above *above = kernel->input->above;
+    const double *pull_n = span->pull_n + kernel->case_count;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *load = &kernel->above[c];
+        const double upright_n =
+            load->vertical_n_m * 0.5 * span->chord_m + pull_n[c] * fabs(span->slope);
+        const double end_n =
+            hypot(hypot(pull_n[c], upright_n), load->wind_n_m * 0.5 * span->chord_m);
+        const double use = relax * end_n / above->limits.limit_n[load->kind];
+        if (use > worst->use)
+            *worst = (fe_route_use){.limit = FE_ROUTE_ABOVE,
+                                    .use = use,
+                                    .value = end_n,
+                                    .allowed = above->limits.limit_n[load->kind],
+                                    .at_m = from_m + 0.5 * span->length_m,
+                                    .season = load->season,
+                                    .kind = load->kind};
+    }
+}
+
+bool route_is_bare(const fe_run_case *load, const fe_run_cable *cable)
+{
+    return load->wind_n_m == 0.0 && load->vertical_n_m <= cable->weight_n_m * (1.0 + 1e-12);
+}
+
+/* The upper hot or iced, the lower as taut as any bare case of the season has it; both still.
+ */
+static void look_between(const route_kernel *kernel, const route_span *span, double from_m,
+                         double relax, fe_route_use *worst)
+{
+    const fe_route_above *above = kernel->input->above;
+    for (size_t c = 0; c < kernel->case_count; c++) {
+        const fe_run_case *upper = &kernel->above[c];
+        if (upper->wind_n_m > 0.0)
+            continue;
+        const double drop_m = relax * middle_drop(&above->cable, upper,
+                                                  span->pull_n[kernel->case_count + c], span);
+        for (size_t d = 0; d < kernel->case_count; d++) {
+            const fe_run_case *lower = &kernel->cases[d];
+            if (lower->season != upper->season ||
+                !route_is_bare(lower, &kernel->input->run.cable))
+                continue;
+            const double apart_m =
+                above->up_m - drop_m +
+                middle_drop(&kernel->input->run.cable, lower, span->pull_n[d], span) / relax;
+            const double use = route_height_use(apart_m, above->asked.in_span_m);
+            if (use > worst->use)
+                *worst = (fe_route_use){.limit = FE_ROUTE_APART,
+                                        .use = use,
+                                        .value = apart_m,
+                                        .allowed = above->asked.in_span_m,
+                                        .at_m = from_m + 0.5 * span->length_m,
+                                        .season = upper->season,
+                                        .kind = upper->kind};
+        }
+    }
+}
+
+static void look_above(const route_kernel *kernel, const route_span *span, double from_m,
+                       double relax, fe_route_use *worst)
+{
+    const fe_route_above *above = kernel->input->above;
+    const double at_post = above->asked.at_pole_m / above->up_m;
+    if (!kernel->input->clearance_free && at_post > worst->use)
+        *worst = (fe_route_use){.limit = FE_ROUTE_AT_POST,
+                                .use = at_post,
+                                .value = above->up_m,
+                                .allowed = above->asked.at_pole_m,
+                                .at_m = from_m,
+                                .kind = FE_RUN_EVERYDAY};
+    look_at_pull_above(kernel, span, from_m, relax, worst);
+    if (!kernel->input->clearance_free)
+        look_between(kernel, span, from_m, relax, worst);
 }
 
 double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
@@ -597,6 +739,8 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
                                .season = load->season,
                                .kind = load->kind};
     }
+    if (input->above && found.use <= enough)
+        look_above(kernel, span, from_m, relax, &found);
     if (!input->clearance_free && found.use <= enough)
         (void)heights_use(kernel, span, from_m, from_height_m, enough, relax, &found);
     for (size_t n = 0; n < input->need_count && !input->clearance_free; n++)
@@ -609,10 +753,11 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
 
 /* ---- Posts ---- */
 
-/* Vertical force of a span on its second support (towards 1), or its first (-1). */
-static double down_on(const route_span *span, double towards, size_t c, double vertical_n_m)
+/* Vertical force of a cable of a span on its second support (towards 1), or its first (-1). */
+static double down_on(const route_span *span, double towards, double pull_n,
+                      double vertical_n_m)
 {
-    return vertical_n_m * 0.5 * span->chord_m + towards * span->pull_n[c] * span->slope;
+    return vertical_n_m * 0.5 * span->chord_m + towards * pull_n * span->slope;
 }
 
 double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
@@ -623,25 +768,42 @@ double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
     return back_n > forward_n ? back_n : forward_n;
 }
 
+/* Adds a cable above: its pulls and wind by their arm, its weight as it is. */
+static void add_above(const route_kernel *kernel, const fe_posts_kind *kind,
+                      const route_span *back, const route_span *forward, size_t c,
+                      double pulls_n[2], fe_posts_load *on)
+{
+    const double arm = route_above_arm(kernel->input, kind);
+    const double *back_n = back->pull_n + kernel->case_count;
+    const double *forward_n = forward->pull_n + kernel->case_count;
+    const fe_run_case *load = &kernel->above[c];
+    pulls_n[0] += arm * back_n[c];
+    pulls_n[1] += arm * forward_n[c];
+    on->cable_wind_n += arm * load->wind_n_m * 0.5 * (back->length_m + forward->length_m);
+    on->down_n += down_on(back, 1.0, back_n[c], load->vertical_n_m) +
+                  down_on(forward, -1.0, forward_n[c], load->vertical_n_m);
+}
+
 static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kind,
                             double turn_rad, const route_span *back, const route_span *forward,
                             size_t c, fe_posts_duty *duty)
 {
     const fe_run_case *load = &kernel->cases[c];
+    double pulls_n[2] = {back->pull_n[c], forward->pull_n[c]};
     /* A cable that runs free pulls alike on both sides. */
-    const bool free_running = kernel->input->run.free_running;
-    const double larger_n = fmax(back->pull_n[c], forward->pull_n[c]);
+    if (kernel->input->run.free_running)
+        pulls_n[0] = pulls_n[1] = fmax(pulls_n[0], pulls_n[1]);
     fe_posts_load on = {
         .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
         .pressure_pa = load->pressure_pa,
-        .down_n = down_on(back, 1.0, c, load->vertical_n_m) +
-                  down_on(forward, -1.0, c, load->vertical_n_m),
-        .broken_n =
-            route_broken_pull(load->kind, turn_rad, back->pull_n[c], forward->pull_n[c]),
+        .down_n = down_on(back, 1.0, back->pull_n[c], load->vertical_n_m) +
+                  down_on(forward, -1.0, forward->pull_n[c], load->vertical_n_m),
         .thaw = load->thaw,
     };
-    fe_posts_set_pulls(free_running ? larger_n : back->pull_n[c],
-                       free_running ? larger_n : forward->pull_n[c], turn_rad, &on);
+    if (kernel->input->above)
+        add_above(kernel, kind, back, forward, c, pulls_n, &on);
+    on.broken_n = route_broken_pull(load->kind, turn_rad, pulls_n[0], pulls_n[1]);
+    fe_posts_set_pulls(pulls_n[0], pulls_n[1], turn_rad, &on);
     fe_posts_check(kind, &on, duty);
     return duty->use;
 }
@@ -696,7 +858,7 @@ double route_whole_use(route_kernel *kernel, const size_t *places, const size_t 
                        size_t count, double *moment_n_m, fe_route_use *worst)
 {
     const fe_route_input *input = kernel->input;
-    double pulls[2][ROUTE_MOST_CASES];
+    double pulls[2][ROUTE_MOST_PULLS];
     route_span spans[2] = {{.pull_n = pulls[0]}, {.pull_n = pulls[1]}};
     double most = 0.0;
     double at_m = 0.0;
@@ -732,7 +894,7 @@ double route_spans_use(route_kernel *kernel, const size_t *places, const size_t 
                        size_t count, fe_route_use *worst)
 {
     const fe_route_input *input = kernel->input;
-    double pulls[ROUTE_MOST_CASES];
+    double pulls[ROUTE_MOST_PULLS];
     route_span span = {.pull_n = pulls};
     double most = 0.0;
     double at_m = 0.0;

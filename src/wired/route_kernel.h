@@ -9,7 +9,7 @@
  * for each stringing pull holds exact pulls at nodes of span and slope; between them the
  * logarithm of the pull is interpolated.
  */
-enum { ROUTE_MOST_CASES = 96 };
+enum { ROUTE_MOST_CASES = 96, ROUTE_MOST_PULLS = 2 * ROUTE_MOST_CASES };
 
 /* A piece of ground between two neighbouring points, with what is asked over it. */
 typedef struct route_piece {
@@ -37,6 +37,11 @@ typedef struct route_kernel {
     const fe_route_input *input;
     fe_run_case cases[ROUTE_MOST_CASES];
     size_t case_count;
+    /* Of a cable above: the same cases in the same order. Its pulls follow those of the first.
+     */
+    fe_run_case above[ROUTE_MOST_CASES];
+    double above_share; /* of its pull at stringing over that of the first; 0: none */
+    size_t pull_count;
     route_piece *pieces;
     size_t piece_count;
     route_height_group *groups;
@@ -57,7 +62,7 @@ typedef struct route_span {
     double rise_m;
     double slope;
     double chord_m; /* straight line between the supports */
-    double *pull_n; /* of each case; room for case_count is the caller's */
+    double *pull_n; /* of each cable and case; room for pull_count is the caller's */
 } route_span;
 
 FE_MUST_CHECK fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel);
@@ -66,6 +71,16 @@ FE_MUST_CHECK fe_status route_kernel_string(route_kernel *kernel, double stringi
 
 /* Height above the datum of an attachment. */
 double route_height(const route_kernel *kernel, double at_m, double attachment_m);
+
+/* What both cables do to a post, as a force on the lower one: the upper has so much more arm.
+ */
+double route_above_arm(const fe_route_input *input, const fe_posts_kind *kind);
+
+/* Nothing but its own weight on it. */
+bool route_is_bare(const fe_run_case *load, const fe_run_cable *cable);
+
+/* Asked over given, finite and growing also where little or nothing is left. */
+double route_height_use(double given_m, double asked_m);
 
 /* The exact pulls that the table holds, as logarithms. Statuses of fe_span_at_excess. */
 FE_MUST_CHECK fe_status route_case_pulls(const route_kernel *kernel, double length_m,
