@@ -203,6 +203,26 @@ static void starter__reads_with_everything_switched_on(void **state)
     free(text);
 }
 
+/* Trees that nobody has looked at are open in the plan, on a stretch the way is long for. */
+static void starter__leaves_unknown_trees_open(void **state)
+{
+    (void)state;
+    char *text =
+        text_of((const char *[]){"trees", "unknown", "distance", "95..115 m", NULL}, false);
+    fe_plan plan;
+    reads_without_mistake(text, &plan);
+    assert_int_equal(plan.tree_count, 1);
+    const fe_plan_trees *trees = &plan.trees[0];
+    assert_true(fe_value_is_open(trees->from_m));
+    assert_true(fe_value_is_open(trees->to_m));
+    assert_close(trees->from_m.low, 0.4 * 105.0, 0.05);
+    assert_close(trees->from_m.high, 0.5 * 105.0, 0.05);
+    assert_close(trees->to_m.low, 0.5 * 105.0, 0.05);
+    assert_close(trees->to_m.high, 0.6 * 105.0, 0.05);
+    fe_plan_free(&plan);
+    free(text);
+}
+
 static void starter__explains_every_key_of_the_reader(void **state)
 {
     (void)state;
@@ -361,6 +381,7 @@ int main(void)
         cmocka_unit_test(starter__of_no_answers_reads_without_a_mistake),
         cmocka_unit_test(starter__puts_every_answer_where_it_belongs),
         cmocka_unit_test(starter__takes_unknown_wherever_it_may),
+        cmocka_unit_test(starter__leaves_unknown_trees_open),
         cmocka_unit_test(starter__refuses_what_would_not_read),
         cmocka_unit_test(starter__reads_with_everything_switched_on),
         cmocka_unit_test(starter__explains_every_key_of_the_reader),

@@ -129,11 +129,10 @@ static void word_reading(const char *typed, const fe_claim_factor *factor, char 
              factor->factor);
 }
 
+/* A claim that needs more than it names is not true as it stands. */
 static fe_mark mark_of(fe_claim_verdict verdict)
 {
-    return verdict == FE_CLAIM_HOLDS        ? FE_MARK_HOLDS
-           : verdict == FE_CLAIM_NEEDS_MORE ? FE_MARK_TIGHT
-                                            : FE_MARK_FAILS;
+    return verdict == FE_CLAIM_HOLDS ? FE_MARK_HOLDS : FE_MARK_FAILS;
 }
 
 static void say_step_verdict(fe_document *doc, const step_claim *c)
@@ -148,7 +147,7 @@ static void say_step_verdict(fe_document *doc, const step_claim *c)
     case FE_CLAIM_NEEDS_MORE:
         fe_document_verdict(doc, mark_of(a->verdict),
                             "Not by frequency alone: it gives %s of the %s that %.3g times the "
-                            "range need; %s must come from something else.",
+                            "range need; the other %s must come from something else.",
                             fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1),
                             fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
                             c->step.factor,
@@ -215,12 +214,14 @@ static void say_ranges(fe_document *doc, const step_claim *c)
     fe_document_paragraph(
         doc,
         "With antennas %s and %s above even ground the break-point lies at %s "
-        "before and %s after. Beyond it the ground ray eats what a lower "
+        "at %s and at %s at %s. Beyond it the ground ray eats what a lower "
         "frequency gains, and %.3g times the range need %s instead of %s.",
         fe_amount(doc, c->step.height_m[0], FE_STYLE_HEIGHT),
         fe_amount(doc, c->step.height_m[1], FE_STYLE_HEIGHT),
         fe_amount(doc, a->break_from_m, FE_STYLE_DISTANCE),
-        fe_amount(doc, a->break_to_m, FE_STYLE_DISTANCE), c->step.factor,
+        fe_amount(doc, c->step.from_hz, FE_STYLE_FREQUENCY),
+        fe_amount(doc, a->break_to_m, FE_STYLE_DISTANCE),
+        fe_amount(doc, c->step.to_hz, FE_STYLE_FREQUENCY), c->step.factor,
         fe_amount(doc, a->needed_beyond_db, FE_STYLE_RATIO),
         fe_amount(doc, a->needed_db, FE_STYLE_RATIO));
 }
@@ -249,8 +250,9 @@ static void say_balance(fe_document *doc, const step_claim *c)
         const fe_claim_cause *cause = &a->causes[i];
         fe_document_row(doc);
         fe_document_cell(doc, "%s", cause->name);
-        fe_document_cell(doc, "%s",
-                         fe_amount_range(doc, cause->low_db, cause->high_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s%s",
+                         fe_amount_range(doc, cause->low_db, cause->high_db, FE_STYLE_RATIO),
+                         cause->high_db < 0.0 ? " (against it)" : "");
         fe_document_cell(doc, "%s", cause->how);
     }
     for (size_t i = 0; i < a->cause_count; i++)

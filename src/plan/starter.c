@@ -418,29 +418,33 @@ static void put_ends(const char *const *answers, bool us, const char *building, 
     put_section(PART_END, building, far, building, out);
 }
 
-/* Nobody knows where: a tenth of the way, in its middle. */
+/* Where nobody knows where: about the middle, nothing to a fifth of the way. As ranges, for the
+ * answer to be worked out at both ends and the trees to be among what is to be measured. */
 static void put_trees(const char *const *answers, bool us, const char *building, fe_strbuf *out)
 {
-    static const char GUESS[] = "unknown: a tenth of the way is taken; go and measure";
+    static const char GUESS[] =
+        "unknown: nothing to a fifth of the way is computed; go and measure";
     const char *answer = answer_of(ASK_TREES, answers, us);
     fe_value stretch;
     fe_value distance_m;
     const bool unknown = plan_same_word(answer, "unknown");
+    char from[40];
+    char to[40];
     if (is_none(answer))
         return;
     if (unknown && distance_of(answers, &distance_m)) {
-        stretch.low = 0.45 * distance_m.typical;
-        stretch.high = 0.55 * distance_m.typical;
-    } else if (fe_value_parse(answer, FE_DIM_LENGTH, &stretch) != FE_OK) {
+        const double middle_m = 0.5 * distance_m.typical;
+        snprintf(from, sizeof from, "%.1f..%.1f m", 0.8 * middle_m, middle_m);
+        snprintf(to, sizeof to, "%.1f..%.1f m", middle_m, 1.2 * middle_m);
+    } else if (fe_value_parse(answer, FE_DIM_LENGTH, &stretch) == FE_OK) {
+        snprintf(from, sizeof from, "%.1f m", stretch.low);
+        snprintf(to, sizeof to, "%.1f m", stretch.high);
+    } else {
         return; /* was checked */
     }
-    char from[40];
-    char to[40];
-    snprintf(from, sizeof from, "%.1f m", stretch.low);
-    snprintf(to, sizeof to, "%.1f m", stretch.high);
     const answered given[] = {
         {"from", from, unknown ? GUESS : NULL, false},
-        {"to", to, NULL, false},
+        {"to", to, unknown ? GUESS : NULL, false},
         take("kind", ASK_TREE_KIND, answers, us),
         take("height", ASK_TREE_HEIGHT, answers, us),
         {0},
