@@ -84,11 +84,11 @@ static const option OPTIONS[] = {
     {.name = "snow",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
-     .help = "deepest snow (0 m)"},
+     .help = "deepest snow (0.6 m)"},
     {.name = "ice",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
-     .help = "radial ice on the cable (0 mm)"},
+     .help = "radial ice on the cable (8 mm)"},
     {.name = "wet-snow",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LINEAR_MASS,
@@ -100,11 +100,11 @@ static const option OPTIONS[] = {
     {.name = "coldest",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
-     .help = "coldest air (-20 degC)"},
+     .help = "coldest air (-22 degC)"},
     {.name = "hottest",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
-     .help = "hottest air (32 degC)"},
+     .help = "hottest air (37 degC)"},
     {.name = "stringing-temperature",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
@@ -220,12 +220,13 @@ static fe_status set_posts(const options *given, fe_plan *plan)
 
 static fe_status set_seasons(const options *given, fe_plan *plan)
 {
+    const fe_climate usual = plan_usual_climate(plan);
     const fe_climate climate = {
-        .deepest_snow_m = options_number(given, "snow", 0.0),
-        .coldest_c = options_number(given, "coldest", -20.0),
-        .hottest_c = options_number(given, "hottest", 32.0),
-        .ice_m = options_number(given, "ice", 0.0),
-        .wind_m_s = options_number(given, "wind", 28.0),
+        .deepest_snow_m = options_number(given, "snow", usual.deepest_snow_m),
+        .coldest_c = options_number(given, "coldest", usual.coldest_c),
+        .hottest_c = options_number(given, "hottest", usual.hottest_c),
+        .ice_m = options_number(given, "ice", usual.ice_m),
+        .wind_m_s = options_number(given, "wind", usual.wind_m_s),
     };
     plan->seasons = calloc(FE_USUAL_SEASONS, sizeof *plan->seasons);
     if (!plan->seasons)
@@ -374,6 +375,41 @@ static int print_json(const fe_posts_result *r)
 
 /* ---- Text and figures ---- */
 
+/* What counted because nothing was said of it. */
+static void say_usual(const fe_posts_result *r, const options *given, fe_document *doc)
+{
+    const fe_plan_posts *posts = &r->plan->posts;
+    const fe_climate usual = plan_usual_climate(r->plan);
+    const struct {
+        const char *option;
+        const char *what;
+        const char *value;
+    } taken[] = {
+        {"snow", "deepest snow", fe_amount(doc, usual.deepest_snow_m, FE_STYLE_DEPTH)},
+        {"ice", "ice on the cable", fe_amount(doc, usual.ice_m, FE_STYLE_THICKNESS)},
+        {"wind", "strongest gust", fe_amount(doc, usual.wind_m_s, FE_STYLE_SPEED)},
+        {"coldest", "coldest air", fe_amount(doc, usual.coldest_c, FE_STYLE_TEMPERATURE)},
+        {"hottest", "hottest air", fe_amount(doc, usual.hottest_c, FE_STYLE_TEMPERATURE)},
+        {"diameter", "round posts of",
+         fe_amount_value(doc, posts->section_m, FE_STYLE_THICKNESS)},
+        {"wood", "wood", posts->wood},
+        {"soil", "soil", posts->soil},
+        {"start-height", "attachment on the first building",
+         fe_amount_value(doc, posts->start_height_m, FE_STYLE_HEIGHT)},
+        {"end-height", "on the far building",
+         fe_amount_value(doc, posts->end_height_m, FE_STYLE_HEIGHT)},
+        {"below", "passing below", "walkers"},
+    };
+    fe_strbuf list = FE_STRBUF_INIT;
+    for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++)
+        if (!options_given(given, taken[i].option))
+            fe_strbuf_format(&list, "%s%s %s", list.length > 0 ? ", " : "", taken[i].what,
+                             taken[i].value);
+    if (list.length > 0)
+        fe_document_pair(doc, "Taken as usual", "%s.", fe_strbuf_text(&list));
+    fe_strbuf_free(&list);
+}
+
 /* Figures where they are asked for, text where JSON is not. */
 static int print_text(const fe_posts_result *r, const options *given)
 {
@@ -381,6 +417,8 @@ static int print_text(const fe_posts_result *r, const options *given)
     const bool figures = options_given(given, "figures");
     fe_gnuplot *gnuplot = figures ? fe_gnuplot_new(FE_GNUPLOT_SECONDS) : NULL;
     fe_report_posts_verdict(r, doc);
+    if (options_given(given, "distance"))
+        say_usual(r, given, doc);
     fe_report_posts_sheet(r, 2, doc);
     fe_report_posts_reasons(r, 2, doc);
     fe_status status = fe_document_status(doc);

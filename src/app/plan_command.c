@@ -2,6 +2,7 @@
 #include "app/plan_command.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "app/output.h"
 
@@ -22,6 +23,23 @@ int plan_open(const char *who, const options *given, const char *file, fe_plan *
     if (status == FE_E_IO || status == FE_E_INPUT)
         return EXIT_BAD_INPUT;
     return explained ? command_exit_code(status) : output_failed(who, status);
+}
+
+fe_climate plan_usual_climate(const fe_plan *plan)
+{
+    static const char USUAL[] = "temperate-continental";
+    for (size_t i = 0; i < plan->climate_count; i++) {
+        const fe_plan_climate *row = &plan->climates[i];
+        if (strcmp(row->name, USUAL) == 0)
+            return (fe_climate){row->snow_m.typical,
+                                row->coldest_c.typical,
+                                row->hottest_c.typical,
+                                row->ice_m.typical,
+                                row->wind_m_s.typical,
+                                row->rain_mm_h.typical,
+                                0.0};
+    }
+    return (fe_climate){0.6, -22.0, 37.0, 0.008, 28.0, 36.0, 0.0};
 }
 
 int planned_open(const char *who, const options *given, planned *got)

@@ -6,6 +6,7 @@
 
 #include "app/command.h"
 #include "farend/result.h"
+#include "farend/season.h"
 
 /* What commands on a plan have in common: read it and work it out. */
 typedef struct planned {
@@ -21,6 +22,9 @@ typedef struct planned {
  * EXIT_DONE.
  */
 int plan_open(const char *who, const options *given, const char *file, fe_plan *plan);
+
+/* The climate where nothing is said of it: warm summers and cold winters, from the catalogue. */
+fe_climate plan_usual_climate(const fe_plan *plan);
 
 /*
  * Reads the plan and computes every way of it. Every mistake goes to stderr; returns an exit

@@ -17,7 +17,6 @@
 
 /* What stands in for what nobody said. */
 static const char USUAL_GEAR[] = "indoor-extender";
-static const char USUAL_CLIMATE[] = "temperate-continental";
 static const char HOUSE_WALL[] = "cavity brick";
 static const char OUTBUILDING_WALL[] = "timber";
 static const double USUAL_RATE_BPS = 2e6;
@@ -143,18 +142,7 @@ const fe_gear *radio_setup_gear(const char *who, const fe_plan *plan, const char
 
 static fe_status usual_seasons(radio_setup *setup)
 {
-    fe_climate climate = {0.6, -22.0, 37.0, 0.008, 28.0, 36.0, 0.0};
-    for (size_t i = 0; i < setup->plan.climate_count; i++) {
-        const fe_plan_climate *row = &setup->plan.climates[i];
-        if (strcmp(row->name, USUAL_CLIMATE) == 0)
-            climate = (fe_climate){row->snow_m.typical,
-                                   row->coldest_c.typical,
-                                   row->hottest_c.typical,
-                                   row->ice_m.typical,
-                                   row->wind_m_s.typical,
-                                   row->rain_mm_h.typical,
-                                   0.0};
-    }
+    const fe_climate climate = plan_usual_climate(&setup->plan);
     setup->usual_seasons = calloc(FE_USUAL_SEASONS, sizeof *setup->usual_seasons);
     if (!setup->usual_seasons)
         return FE_E_MEMORY;
