@@ -2,7 +2,7 @@
 /*
  * Every allocation of a report fails in turn: the status is "out of memory" or the result is
  * whole, nothing crashes, nothing is leaked (see failing.h); the allocations of jansson are
- * handed over here. A report is cut into stages, so that each failure repeats
+ * handed over here. So do the calls that a decision makes. A report is cut into stages, so that each failure repeats
  * only its own stage: reading, deciding, the document, the three outputs.
  *
  * Sanitized builds watch for leaks with stack traces; every build compares the count of blocks
@@ -47,11 +47,14 @@ static fe_status run_read(fe_strbuf *out)
 
 static fe_status run_decide(fe_strbuf *out)
 {
-    (void)out;
     fe_result made;
     const fe_status status = fe_decide(&plan, &made);
-    if (status >= 0)
-        fe_result_free(&made);
+    if (status < 0)
+        return status;
+    for (size_t i = 0; i < made.way_count; i++)
+        fe_strbuf_format(out, "%s: %s, %s\n", made.ways[i].name,
+                         fe_verdict_name(made.ways[i].verdict), made.ways[i].limit);
+    fe_result_free(&made);
     return status;
 }
 
@@ -93,8 +96,6 @@ static fe_status run_figure(fe_strbuf *out)
         fe_strbuf_append(out, svg);
     free(svg);
     fe_gnuplot_free(started);
-    if (status >= 0 && fe_strbuf_status(out) < 0)
-        return fe_strbuf_status(out);
     return status == FE_E_EXTERNAL && strstr(reason, strerror(ENOMEM)) ? FE_E_MEMORY : status;
 }
 
@@ -108,6 +109,13 @@ static void deciding__survives_every_failure(void **state)
 {
     (void)state;
     assert_true(fe_testing_fail_each("deciding", run_decide) > 50);
+}
+
+/* What the decision calls may refuse; a verdict must not come of it. */
+static void deciding__passes_on_what_fails_below(void **state)
+{
+    (void)state;
+    fe_testing_fail_each_call("deciding", run_decide);
 }
 
 static void document__survives_every_failure(void **state)
@@ -202,6 +210,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reading__survives_every_failure),
         cmocka_unit_test(deciding__survives_every_failure),
+        cmocka_unit_test(deciding__passes_on_what_fails_below),
         cmocka_unit_test(document__survives_every_failure),
         cmocka_unit_test(outputs__survive_every_failure),
         cmocka_unit_test(figure__survives_every_failure),

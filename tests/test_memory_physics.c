@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The searches of src/propagation and src/wired while memory fails: every allocation in turn
- * comes to "out of memory" and holds nothing, or has cost nothing (see failing.h).
+ * comes to "out of memory" and holds nothing, or has cost nothing (see failing.h). The same
+ * where a call fails that one file makes to another.
  */
 #include <math.h>
 #include <stdio.h>
@@ -318,28 +319,76 @@ static fe_status free_run(fe_strbuf *out)
     return status;
 }
 
+/* ---- Failing ---- */
+
+typedef struct stage {
+    const char *name;
+    fe_failing_stage *run;
+    long least; /* allocations at least */
+} stage;
+
+static const stage RADIO_STAGES[] = {
+    {"hop budget", hop_budget, 3},
+    {"relay search", relays, 20},
+    {"map around", around, 5},
+    {"all pairs", pairs, 3},
+    {"errors of heights", height_errors, 0},
+};
+
+static const stage WIRE_STAGES[] = {
+    {"route", route, 20},
+    {"closest route", closest, 10},
+    {"assessing a route", assess, 10},
+    {"a run that gives and one that slides", free_run, 8},
+    {"feed", feed, 0},
+};
+
+#define COUNT(rows) (sizeof(rows) / sizeof(rows)[0])
+
+static void fail_memory(const stage *stages, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        assert_true(fe_testing_fail_each(stages[i].name, stages[i].run) > stages[i].least);
+}
+
+static void fail_calls(const stage *stages, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        fe_testing_fail_each_call(stages[i].name, stages[i].run);
+}
+
 static void radio__survives_every_failure(void **state)
 {
     (void)state;
-    assert_true(fe_testing_fail_each("hop budget", hop_budget) > 3);
-    assert_true(fe_testing_fail_each("relay search", relays) > 20);
-    assert_true(fe_testing_fail_each("map around", around) > 5);
-    assert_true(fe_testing_fail_each("all pairs", pairs) > 3);
-    assert_true(fe_testing_fail_each("errors of heights", height_errors) > 0);
+    fail_memory(RADIO_STAGES, COUNT(RADIO_STAGES));
 }
 
 static void wire__survives_every_failure(void **state)
 {
     (void)state;
-    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++)
+    fail_memory(WIRE_STAGES, COUNT(WIRE_STAGES));
+}
+
+static void radio__passes_on_what_fails_below(void **state)
+{
+    (void)state;
+    fail_calls(RADIO_STAGES, COUNT(RADIO_STAGES));
+}
+
+static void wire__passes_on_what_fails_below(void **state)
+{
+    (void)state;
+    fail_calls(WIRE_STAGES, COUNT(WIRE_STAGES));
+}
+
+static int prepare(void **state)
+{
+    for (size_t i = 0; i < COUNT(places); i++)
         places[i] = (fe_route_place){.at_m = 10.0 * (double)(i + 1)};
-    assert_int_equal(fe_posts_make(&MATERIAL, 6.0, 0.0, false, &kinds[0]), FE_OK);
-    assert_int_equal(fe_posts_make(&MATERIAL, 6.0, 0.0, true, &kinds[1]), FE_OK);
-    assert_true(fe_testing_fail_each("route", route) > 20);
-    assert_true(fe_testing_fail_each("closest route", closest) > 10);
-    assert_true(fe_testing_fail_each("assessing a route", assess) > 10);
-    assert_true(fe_testing_fail_each("a run that gives and one that slides", free_run) > 8);
-    assert_true(fe_testing_fail_each("feed", feed) > 0);
+    if (fe_posts_make(&MATERIAL, 6.0, 0.0, false, &kinds[0]) != FE_OK ||
+        fe_posts_make(&MATERIAL, 6.0, 0.0, true, &kinds[1]) != FE_OK)
+        return -1;
+    return make_ground(state);
 }
 
 int main(void)
@@ -347,7 +396,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(radio__survives_every_failure),
         cmocka_unit_test(wire__survives_every_failure),
+        cmocka_unit_test(radio__passes_on_what_fails_below),
+        cmocka_unit_test(wire__passes_on_what_fails_below),
     };
     fe_init();
-    return cmocka_run_group_tests(tests, make_ground, NULL);
+    return cmocka_run_group_tests(tests, prepare, NULL);
 }

@@ -53,11 +53,11 @@ FE_MUST_CHECK fe_status fe_woodland_loss(double depth_m, double gamma_db_per_m, 
  */
 FE_MUST_CHECK fe_status fe_woodland_specific(double f_hz, double *gamma_db_per_m);
 
-typedef enum fe_wood {
+typedef enum fe_woodland {
     FE_WOOD_CONIFEROUS_DECIDUOUS, /* mixed woodland, mean height 16 m */
     FE_WOOD_MIXED_FOREST,         /* mean height 15 m */
     FE_WOOD_TROPICAL              /* park with tropical trees, receiver at 2.4 m */
-} fe_wood;
+} fe_woodland;
 
 /*
  * The most that a wood can add, a1 f^alpha.
@@ -74,6 +74,6 @@ typedef enum fe_wood {
  * of Table 1 within 0.3 dB at 106, 466 and 2118 MHz and misses by -2.1 dB at 949 MHz and +3.3
  * dB at 1852 MHz.
  */
-FE_MUST_CHECK fe_status fe_woodland_most(fe_wood wood, double f_hz, double *a_m_db);
+FE_MUST_CHECK fe_status fe_woodland_most(fe_woodland wood, double f_hz, double *a_m_db);
 
 #endif

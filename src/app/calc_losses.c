@@ -164,7 +164,8 @@ static fe_status run_woodland(calc_call *call)
         status = fe_woodland_specific(f_hz, &gamma_db_per_m);
     if (isnan(a_m_db))
         status = fe_status_worse(
-            status, fe_woodland_most((fe_wood)choice_of(call, "wood", WOODS), f_hz, &a_m_db));
+            status,
+            fe_woodland_most((fe_woodland)choice_of(call, "wood", WOODS), f_hz, &a_m_db));
     if (status >= 0)
         status = fe_status_worse(status, fe_woodland_loss(calc_number(call, "depth"),
                                                           gamma_db_per_m, a_m_db, &loss_db));

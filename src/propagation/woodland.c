@@ -72,7 +72,7 @@ fe_status fe_woodland_specific(double f_hz, double *gamma_db_per_m)
     return f_hz < point[0].f_hz || f_hz > point[2].f_hz ? FE_W_RANGE : FE_OK;
 }
 
-static const char *set_of(fe_wood wood)
+static const char *set_of(fe_woodland wood)
 {
     switch (wood) {
     case FE_WOOD_TROPICAL:
@@ -85,7 +85,7 @@ static const char *set_of(fe_wood wood)
     }
 }
 
-fe_status fe_woodland_most(fe_wood wood, double f_hz, double *a_m_db)
+fe_status fe_woodland_most(fe_woodland wood, double f_hz, double *a_m_db)
 {
     if (!(f_hz > 0.0) || !isfinite(f_hz))
         return FE_E_DOMAIN;

@@ -1,29 +1,34 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Changes the physics in small ways and looks whether a test notices.
 
-usage: python3 tests/mutants/mutants.py [COUNT]
+usage: python3 tests/mutants/mutants.py [COUNT [SHIFT]]
 
-Takes COUNT places (200 where none is given), spread evenly over src/propagation and src/wired,
-and at each swaps an operator or moves a constant by a tenth. Each change is built in a copy of
-the source and held against the tests that include the module's header, its own test first.
-Prints what survived; exit 1 where fewer than 90 % were noticed. The choice is the same each
-time. Only the Python that Debian installs and the packages of tests/run.sh are needed.
+Takes COUNT places (200 where none is given) at even steps over src/propagation and src/wired,
+and at each swaps an operator or moves a constant by a tenth; SHIFT, from 0 to 0.99 of a step,
+gives other places (0.5 where none is given). Each change is one object in a shared library, held
+against the tests that know the module, the quickest first, until one fails. As many at a time
+as there are processors. Prints what survived; exit 1 where fewer than 90 % were noticed. Only
+the Python that Debian installs and the packages of tests/run.sh are needed.
 """
+import concurrent.futures
+import json
+import os
 import pathlib
-import random
 import re
+import shlex
 import shutil
 import subprocess
 import sys
+import threading
+import time
 
 HERE = pathlib.Path(__file__).resolve().parents[2]
 WORK = HERE / ".build" / "mutants"
-TREE = WORK / "tree"
 BUILD = WORK / "build"
-PARTS = ["CMakeLists.txt", "src", "include", "tests", "profiles", "plots", "examples"]
 ROOMS = ["propagation", "wired"]
 GOAL = 0.9
-LONGEST_S = 120
+# Longest that a test may take unchanged, by how near it stands to the module (Tests.distance).
+SLOWEST_S = [120.0, 60.0, 10.0, 3.0, 1.0]
 
 SWAPS = {
     "+": "-", "-": "+", "*": "/", "/": "*", "<": ">=", ">": "<=", "<=": ">", ">=": "<",
@@ -48,10 +53,15 @@ def without_text(source):
 
 def sites():
     for room in ROOMS:
-        for path in sorted((TREE / "src" / room).glob("*.c")):
-            plain = without_text(path.read_text())
-            for match in SITE.finditer(plain):
+        for path in sorted((HERE / "src" / room).glob("*.c")):
+            for match in SITE.finditer(without_text(path.read_text())):
                 yield path, match.start(), match.group(0)
+
+
+def chosen(count, shift):
+    every = list(sites())
+    step = len(every) / count
+    return [every[int((k + shift) * step)] for k in range(count)], len(every)
 
 
 def replacement(word):
@@ -61,97 +71,170 @@ def replacement(word):
     return repr(value * 1.1 if value else 0.1)
 
 
-def tests_of(path):
-    """Test programs that include the module's header, its own first; then those of its users."""
-    name = path.stem
-    found = []
-    for test in sorted((TREE / "tests").glob("*.c")):
-        if f'farend/{name}.h"' in test.read_text() or test.stem == f"test_{name}":
-            found.append(test.stem)
-    users = [other.stem for room in ROOMS for other in (TREE / "src" / room).glob("*.c")
-             if f'{name}.h"' in other.read_text() and other.stem != name]
-    for user in sorted(users):
-        if (TREE / "tests" / f"test_{user}.c").exists():
-            found.append(f"test_{user}")
-    found.sort(key=lambda test: (test != f"test_{name}", not test.startswith("reference_")))
-    return list(dict.fromkeys(found))
+# ---- Which tests know a module ----
+
+def includes(path):
+    return set(re.findall(r'#include "(?:farend/|\w+/)?(\w+)\.h"', path.read_text()))
 
 
-def run(words, **more):
-    try:
-        return subprocess.run(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-                              timeout=LONGEST_S, **more).returncode
-    except subprocess.TimeoutExpired:
-        return -1
+class Tests:
+    """The test programs, how long each takes unchanged, and how often each noticed."""
+
+    def __init__(self):
+        self.sources = {path.stem: includes(path) for path in (HERE / "tests").glob("*.c")}
+        self.users = {path.stem: includes(path) for path in (HERE / "src").glob("*/*.c")}
+        self.seconds = {}
+        self.noticed = {}
+
+    def try_unchanged(self):
+        """Without a change all must pass; what cannot, in a shared library, is left out."""
+        def one(name):
+            start = time.monotonic()
+            good = run_test(name, WORK / "unchanged" / name, BUILD, SLOWEST_S[0])
+            return name, time.monotonic() - start if good else None
+
+        with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+            for name, seconds in pool.map(one, sorted(self.sources)):
+                if seconds is None:
+                    print(f"left out: {name} fails unchanged or takes too long", flush=True)
+                else:
+                    self.seconds[name] = seconds
+
+    def distance(self, test, module):
+        """0 the module's own test, 1 includes it, 2 and 3 includes a user of it, else 4."""
+        if test in (f"test_{module}", f"reference_{module}"):
+            return 0
+        known = self.sources[test]
+        near = {module}
+        for steps in (1, 2, 3):
+            if known & near:
+                return steps
+            near |= {user for user, uses in self.users.items() if uses & near}
+        return 4
+
+    def of(self, module):
+        order = lambda test: (self.distance(test, module), -self.noticed.get((test, module), 0),
+                              self.seconds[test])
+        known = [test for test, seconds in self.seconds.items()
+                 if seconds <= SLOWEST_S[self.distance(test, module)]]
+        return sorted(known, key=order)
+
+    def count(self, test, module):
+        self.noticed[test, module] = self.noticed.get((test, module), 0) + 1
 
 
-def build(targets):
-    return subprocess.run(["cmake", "--build", str(BUILD), "--target", *targets],
-                          stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL).returncode == 0
+# ---- Building and running ----
 
-
-def is_noticed(tests):
-    """True or false; None where the change does not compile."""
-    if not build(["farend"]):
-        return None
-    for test in tests:
-        if not build([test]):
-            return True
-        if run([str(BUILD / "tests" / test)], cwd=BUILD / "tests",
-               env={"PATH": "/usr/bin:/bin", "FAREND_PROFILES": str(TREE / "profiles")}) != 0:
-            return True
-    return False
+def run_test(name, folder, library, seconds):
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
+    words = dict(os.environ, LD_LIBRARY_PATH=str(library), FAREND_PROFILES=str(HERE / "profiles"))
+    with subprocess.Popen([str(BUILD / "tests" / name)], cwd=folder, env=words,
+                          stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
+                          stderr=subprocess.DEVNULL, start_new_session=True) as running:
+        try:
+            return running.wait(timeout=seconds) == 0
+        except subprocess.TimeoutExpired:
+            os.killpg(running.pid, 9)
+            return False
 
 
 def prepare():
-    shutil.rmtree(TREE, ignore_errors=True)
-    TREE.mkdir(parents=True)
-    for part in PARTS:
-        source = HERE / part
-        if source.is_dir():
-            shutil.copytree(source, TREE / part)
-        else:
-            shutil.copy2(source, TREE / part)
-    subprocess.run(["cmake", "-S", str(TREE), "-B", str(BUILD), "-DCMAKE_BUILD_TYPE=",
-                    "-DCMAKE_C_FLAGS=-O1", "-DFAREND_GDAL=OFF"], check=True,
-                   stdout=subprocess.DEVNULL)
-    if not build(["farend", "farend_app", "farend_program", "farend_testing"]):
-        sys.exit("mutants: the source does not build")
+    """Everything built once, as one shared library and the tests that link it."""
+    environment = dict(os.environ, LD_LIBRARY_PATH=str(BUILD))
+    BUILD.mkdir(parents=True, exist_ok=True)
+    log = open(WORK / "build.log", "w")
+    for words in (["cmake", "-S", str(HERE), "-B", str(BUILD), "-G", "Unix Makefiles",
+                   "-DCMAKE_BUILD_TYPE=", "-DCMAKE_C_FLAGS=-O1", "-DBUILD_SHARED_LIBS=ON",
+                   "-DCMAKE_SKIP_RPATH=ON", "-DCMAKE_EXPORT_COMPILE_COMMANDS=ON",
+                   "-DFAREND_GDAL=OFF"],
+                  ["cmake", "--build", str(BUILD), "--parallel", str(os.cpu_count())]):
+        if subprocess.run(words, stdout=log, stderr=log, env=environment).returncode != 0:
+            sys.exit(f"mutants: the source does not build, see {WORK / 'build.log'}")
+    commands = json.loads((BUILD / "compile_commands.json").read_text())
+    compile_of = {one["file"]: shlex.split(one["command"]) for one in commands}
+    link = shlex.split((BUILD / "CMakeFiles" / "farend.dir" / "link.txt").read_text())
+    return compile_of, link
 
 
-def change(path, at, word):
-    """Puts the change in, holds it against the tests, takes it out again."""
+class Changer:
+    """One of those that work side by side: its own changed object and library."""
+
+    def __init__(self, folder, compile_of, link):
+        self.folder, self.compile_of, self.link = folder, compile_of, link
+        self.folder.mkdir(parents=True, exist_ok=True)
+
+    def build(self, path, text):
+        changed, made = self.folder / "changed.c", self.folder / "changed.o"
+        changed.write_text(text)
+        words = list(self.compile_of[str(path)])
+        # The last words are: -o OBJECT -c SOURCE
+        at = words.index("-o") + 1
+        plain, words[at] = words[at], str(made)
+        words[words.index(str(path))] = str(changed)
+        words.insert(1, f"-iquote{path.parent}")
+        link = [str(made) if word == plain else word for word in self.link]
+        link[link.index("-o") + 1] = str(self.folder / "libfarend.so")
+        return all(subprocess.run(one, cwd=BUILD, stdout=subprocess.DEVNULL,
+                                  stderr=subprocess.DEVNULL).returncode == 0
+                   for one in (words, link))
+
+    def killer(self, tests, path, at, word):
+        """The test that notices, "" for none; None where the change does not compile."""
+        source = path.read_text()
+        if not self.build(path, source[:at] + replacement(word) + source[at + len(word):]):
+            return None
+        for test in tests.of(path.stem):
+            longest_s = 5.0 + 5.0 * tests.seconds[test]
+            if not run_test(test, self.folder / "run", self.folder, longest_s):
+                tests.count(test, path.stem)
+                return test
+        return ""
+
+
+def described(path, at, word):
     source = path.read_text()
-    changed = source[:at] + replacement(word) + source[at + len(word):]
     line = source.count("\n", 0, at)
-    path.write_text(changed)
-    noticed = is_noticed(tests_of(path))
-    path.write_text(source)
-    where = f"{path.relative_to(TREE)}:{line + 1}"
-    return noticed, f"{where}: {word} -> {replacement(word)}: {source.splitlines()[line].strip()}"
+    return (f"{path.relative_to(HERE)}:{line + 1}: {word} -> {replacement(word)}: "
+            f"{source.splitlines()[line].strip()}")
 
 
 def main():
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 200
-    prepare()
-    every = list(sites())
-    random.Random(1).shuffle(every)
+    shift = float(sys.argv[2]) if len(sys.argv) > 2 else 0.5
+    compile_of, link = prepare()
+    tests = Tests()
+    tests.try_unchanged()
+    places, of_all = chosen(count, shift)
+    free = [Changer(WORK / f"changer-{k}", compile_of, link) for k in range(os.cpu_count())]
+    lock = threading.Lock()
     tried = noticed = 0
-    with open(WORK / "survivors.txt", "w") as survivors:
-        for path, at, word in every:
-            if tried == count:
-                break
-            seen, what = change(path, at, word)
-            if seen is None:
-                continue
+    log = open(WORK / "log.txt", "w")
+    survivors = open(WORK / "survivors.txt", "w")
+
+    def one(place):
+        nonlocal tried, noticed
+        with lock:
+            changer = free.pop()
+        test = changer.killer(tests, *place)
+        what = described(*place)
+        with lock:
+            free.append(changer)
+            print(f"{'no build' if test is None else test or 'SURVIVED'}: {what}", file=log,
+                  flush=True)
+            if test is None:
+                return
             tried += 1
-            noticed += seen
-            if not seen:
+            noticed += test != ""
+            if not test:
                 print(what, flush=True)
                 print(what, file=survivors, flush=True)
             if tried % 20 == 0:
                 print(f"{noticed} of {tried} noticed", flush=True)
-    print(f"mutants: {noticed} of {tried} noticed, of {len(every)} places")
+
+    with concurrent.futures.ThreadPoolExecutor(len(free)) as pool:
+        list(pool.map(one, places))
+    print(f"mutants: {noticed} of {tried} noticed, of {of_all} places")
     sys.exit(0 if noticed >= GOAL * tried else 1)
 
 

@@ -13,19 +13,32 @@
 
 /* ---- The allocations ---- */
 
+#define CALL(function, parameters, arguments) #function,
+static const char *const NAMES[FE_FAILING_COUNT] = {
+    "allocation",
+#include "failing_calls.h"
+};
+#undef CALL
+
+static fe_failing failing;  /* what fails */
 static long countdown = -1; /* below zero: none fails */
-static long asked_for;
+static long asked_for[FE_FAILING_COUNT];
 static bool has_failed;
 static long held;
 
-static bool refuses(void)
+bool fe_testing_refuses(fe_failing what)
 {
-    asked_for++;
-    if (countdown < 0 || countdown-- > 0)
+    asked_for[what]++;
+    if (what != failing || countdown < 0 || countdown-- > 0)
         return false;
     has_failed = true;
     errno = ENOMEM;
     return true;
+}
+
+static bool refuses(void)
+{
+    return fe_testing_refuses(FE_FAILING_ALLOCATION);
 }
 
 /* Blocks that we hold; what a library has allocated and we free is not among them. */
@@ -138,7 +151,8 @@ static fe_status run_failing(fe_failing_stage *run, long n, fe_strbuf *out, long
     const fe_status status = run(out);
     countdown = -1;
     *kept = held - before - (out->text != NULL && n >= 0);
-    return status;
+    /* What could not be printed is no whole result. */
+    return status < 0 ? status : fe_status_worse(status, fe_strbuf_status(out));
 }
 
 /* A failure is told, or has cost nothing: where a second try succeeds the output is the same.
@@ -149,36 +163,75 @@ static void check_run(const char *name, long n, fe_failing_stage *run, const fe_
     long kept = 0;
     const fe_status status = run_failing(run, n, &out, &kept);
     if (kept != 0)
-        fail_msg("%s: %ld blocks leaked where allocation %ld fails", name, kept, n);
-    if (status < 0 ? status != FE_E_MEMORY
-                   : strcmp(fe_strbuf_text(&out), fe_strbuf_text(whole)) != 0)
-        fail_msg("%s: status %d (%s) where allocation %ld fails, %.60s in the place of %.60s",
-                 name, status, fe_status_text(status), n, fe_strbuf_text(&out),
+        fail_msg("%s: %ld blocks leaked where %s %ld fails", name, kept, NAMES[failing], n);
+    /* A call below may come up as a refusal of another name; want of memory has one name. */
+    const bool told = failing == FE_FAILING_ALLOCATION ? status == FE_E_MEMORY : status < 0;
+    if (!told && (status < 0 || strcmp(fe_strbuf_text(&out), fe_strbuf_text(whole)) != 0))
+        fail_msg("%s: status %d (%s) where %s %ld fails, %.60s in the place of %.60s", name,
+                 status, fe_status_text(status), NAMES[failing], n, fe_strbuf_text(&out),
                  fe_strbuf_text(whole));
     fe_strbuf_free(&out);
+}
+
+/* A run in which nothing fails, which counts what it asks for. */
+static void run_whole(const char *name, fe_failing_stage *run, fe_strbuf *whole)
+{
+    long kept = 0;
+    memset(asked_for, 0, sizeof asked_for);
+    const fe_status status = run_failing(run, -1, whole, &kept);
+    if (status < 0)
+        fail_msg("%s: %s where nothing fails", name, fe_status_text(status));
+}
+
+/* All of them where there are no more than `most`, else its first third and an even choice. */
+static void fail_each(const char *name, long total, fe_failing_stage *run, long most,
+                      const fe_strbuf *whole)
+{
+    const long step = total / most + 1;
+    long tried = 0;
+    for (long n = 0; n < total; n += n < most / 3 ? 1 : step) {
+        check_run(name, n, run, whole);
+        /* How often a pipe is read differs from run to run, so the last may not come. */
+        tried += has_failed;
+    }
+    assert_true(tried > 0 && (tried >= most / 2 || 2 * tried > total));
+    printf("%s: %ld of %ld failed in turn: %s\n", name, tried, total, NAMES[failing]);
+}
+
+/* What is made once and kept is made before anything is counted. */
+static void run_twice(const char *name, fe_failing_stage *run, fe_strbuf *whole)
+{
+    run_whole(name, run, whole);
+    fe_strbuf_clear(whole);
+    run_whole(name, run, whole);
 }
 
 long fe_testing_fail_each(const char *name, fe_failing_stage *run)
 {
     const long most = getenv("FAREND_EVERY_FAILURE") ? LONG_MAX : 60;
     fe_strbuf whole = FE_STRBUF_INIT;
-    long kept = 0, tried = 0;
-    /* What is made once and kept is made now. */
-    const fe_status first = run_failing(run, -1, &whole, &kept);
-    if (first < 0)
-        fail_msg("%s: %s where nothing fails", name, fe_status_text(first));
-    fe_strbuf_clear(&whole);
-    asked_for = 0;
-    assert_true(run_failing(run, -1, &whole, &kept) >= 0);
-    const long total = asked_for;
-    const long step = total / most + 1;
-    for (long n = 0; n < total; n += n < most / 3 ? 1 : step) {
-        check_run(name, n, run, &whole);
-        /* How often a pipe is read differs from run to run, so the last may not come. */
-        tried += has_failed;
-    }
-    assert_true(tried > 0 && (tried >= most / 2 || 2 * tried > total));
-    printf("%s: %ld of %ld allocations failed in turn\n", name, tried, total);
+    run_twice(name, run, &whole);
+    const long total = asked_for[FE_FAILING_ALLOCATION];
+    failing = FE_FAILING_ALLOCATION;
+    fail_each(name, total, run, most, &whole);
     fe_strbuf_free(&whole);
     return total;
+}
+
+void fe_testing_fail_each_call(const char *name, fe_failing_stage *run)
+{
+    enum { MOST = 9 };
+    fe_strbuf whole = FE_STRBUF_INIT;
+    long calls[FE_FAILING_COUNT], reached = 0;
+    run_twice(name, run, &whole);
+    memcpy(calls, asked_for, sizeof calls);
+    for (int what = FE_FAILING_ALLOCATION + 1; what < FE_FAILING_COUNT; what++)
+        if (calls[what] > 0) {
+            failing = (fe_failing)what;
+            fail_each(name, calls[what], run, MOST, &whole);
+            reached++;
+        }
+    fe_strbuf_free(&whole);
+    if (reached == 0)
+        fail_msg("%s calls none of the functions listed", name);
 }

@@ -2,11 +2,14 @@
 #ifndef FAREND_FAILING_H
 #define FAREND_FAILING_H
 
+#include <stdbool.h>
+
 #include "farend/strbuf.h"
 
 /*
- * Lets every allocation of a stage fail in turn. The linker sends the allocations of farend,
- * and the workspaces it asks GSL for, through the functions of failing.c (see
+ * Lets every allocation of a stage fail in turn, or every call below it that returns a status.
+ * The linker sends the allocations of farend, the workspaces it asks GSL for, and the calls
+ * listed in failing_calls.h through functions of failing.c and failing_calls.c (see
  * tests/CMakeLists.txt).
  */
 
@@ -20,6 +23,24 @@ typedef fe_status fe_failing_stage(fe_strbuf *out);
  * allocations the stage has.
  */
 long fe_testing_fail_each(const char *name, fe_failing_stage *run);
+
+/*
+ * The same for each function of failing_calls.h: some of its calls in turn return "out of
+ * memory", which must come up as a refusal, of whatever name, or have cost nothing.
+ */
+void fe_testing_fail_each_call(const char *name, fe_failing_stage *run);
+
+/* What may fail. */
+typedef enum fe_failing {
+    FE_FAILING_ALLOCATION,
+#define CALL(function, parameters, arguments) FE_FAILING_##function,
+#include "failing_calls.h"
+#undef CALL
+    FE_FAILING_COUNT
+} fe_failing;
+
+/* Whether this call, or allocation, is the one that fails. */
+bool fe_testing_refuses(fe_failing what);
 
 /* For libraries that take the functions they allocate with. */
 void *__wrap_malloc(size_t size);
