@@ -122,7 +122,7 @@ static fe_status compute_runs(const fe_route_input *input, const fe_route *route
     for (size_t i = 0; i < route->post_count && status == FE_OK; i++)
         status = fe_posts_give(material, post_kind(input, route, i), turn_at(input, route, i),
                                &gives_m_n[i + 1]);
-    for (size_t i = 0; i < route->post_count; i++)
+    for (size_t i = 0; i < route->post_count && status == FE_OK; i++)
         gives_m_n[i + 1] = give_of_both(input, post_kind(input, route, i), gives_m_n[i + 1]);
     c->run.supports = check->supports;
     c->run.support_count = check->support_count;
