@@ -51,17 +51,31 @@ typedef struct search {
     size_t spare_count;
     int *from_start; /* fewest spans from the first building, optimistic; INT_MAX none */
     int *to_end;
-    size_t *incoming; /* keys */
-    int *least_posts; /* of each stringing pull, by the optimistic look; -1 not known yet */
+    size_t *incoming;    /* keys */
+    int *least_posts;    /* of each stringing pull, by the optimistic look; -1 not known yet */
+    unsigned char *open; /* a bit for each stringing pull and pair of nodes, by the same look */
+    size_t open_size;    /* bytes of one stringing pull */
+    size_t *order;       /* of stringing pulls, those that may do with fewest posts first */
 } search;
 
 enum { EDGE_NEW = -1, EDGE_NONE = -2, EDGE_HEAD = 4 };
-enum { CLOSED = -1, OPEN = 0 };
+enum { CLOSED = -1 };
 static const size_t NO_STATE = SIZE_MAX;
+
+static size_t pair_of(const search *s, size_t i, size_t j)
+{
+    return i * (s->steps + 1) + (j - i);
+}
 
 static int *number_of(const search *s, size_t i, size_t j)
 {
-    return &s->numbers[i * (s->steps + 1) + (j - i)];
+    return &s->numbers[pair_of(s, i, j)];
+}
+
+static bool is_open(const search *s, size_t string, size_t i, size_t j)
+{
+    const size_t pair = pair_of(s, i, j);
+    return s->open[string * s->open_size + pair / CHAR_BIT] >> pair % CHAR_BIT & 1;
 }
 
 static size_t state_key(const search *s, int span, size_t ki, size_t kj)
@@ -204,62 +218,79 @@ static void attachment_range(const search *s, double *lowest_m, double *highest_
  * highest attachments at both posts, and drops and pulls taken smaller by more than the slope
  * between any two attachments can change them.
  */
-static bool is_open(search *s, size_t i, size_t j, double highest_m, double spread_m,
-                    double *pulls)
+static bool may_hold(search *s, size_t i, size_t j, double highest_m, double spread_m,
+                     double *pulls)
 {
     const double length_m = s->at_m[j] - s->at_m[i];
     const double from_m = node_height(s, i, highest_m);
-    route_span span = {.pull_n = pulls};
-    route_span_pulls(&s->kernel, length_m, node_height(s, j, highest_m) - from_m, &span);
-    const double slope = fabs(span.rise_m) / length_m;
+    const double rise_m = node_height(s, j, highest_m) - from_m;
+    const double slope = fabs(rise_m) / length_m;
     const double steeper = slope + spread_m / length_m;
     const double relax = 0.95 * (1.0 + slope * slope) / (1.0 + steeper * steeper);
+    route_span span = {.pull_n = pulls};
+    if (route_sags_too_far(&s->kernel, length_m, rise_m, relax))
+        return false;
+    route_span_pulls(&s->kernel, length_m, rise_m, &span);
     return route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, relax, NULL) <= 1.0;
 }
 
-static void look_ahead(search *s)
+/* Fewest spans from the first building and to the far one, by the spans that are open. */
+static void count_spans(search *s, size_t string)
 {
-    double pulls[ROUTE_MOST_PULLS];
-    double lowest_m = 0.0;
-    double highest_m = 0.0;
-    attachment_range(s, &lowest_m, &highest_m);
     for (size_t i = 0; i < s->nodes; i++)
         s->from_start[i] = s->to_end[i] = INT_MAX;
     s->from_start[0] = 0;
     s->to_end[s->nodes - 1] = 0;
     for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i]; j++) {
-            const bool is = s->from_start[i] != INT_MAX &&
-                            s->at_m[j] - s->at_m[i] >= s->input->span_low_m &&
-                            is_open(s, i, j, highest_m, highest_m - lowest_m, pulls);
-            *number_of(s, i, j) = is ? OPEN : CLOSED;
-            if (is && s->from_start[i] + 1 < s->from_start[j])
+        for (size_t j = i + 1; j <= s->reach[i] && s->from_start[i] != INT_MAX; j++)
+            if (is_open(s, string, i, j) && s->from_start[i] + 1 < s->from_start[j])
                 s->from_start[j] = s->from_start[i] + 1;
-        }
     for (size_t i = s->nodes - 1; i-- > 0;)
         for (size_t j = i + 1; j <= s->reach[i]; j++)
-            if (*number_of(s, i, j) == OPEN && s->to_end[j] != INT_MAX &&
+            if (s->to_end[j] != INT_MAX && is_open(s, string, i, j) &&
                 s->to_end[j] + 1 < s->to_end[i])
                 s->to_end[i] = s->to_end[j] + 1;
 }
 
-/* Whether a route of at most so many posts may have the span, by the optimistic look. */
-static bool is_of_use(const search *s, size_t i, size_t j, int most_posts)
+static void look_ahead(search *s, size_t string)
 {
-    return *number_of(s, i, j) == OPEN && s->from_start[i] != INT_MAX &&
-           s->to_end[j] != INT_MAX && s->from_start[i] + s->to_end[j] <= most_posts;
+    unsigned char *open = s->open + string * s->open_size;
+    double pulls[ROUTE_MOST_PULLS];
+    double lowest_m = 0.0;
+    double highest_m = 0.0;
+    attachment_range(s, &lowest_m, &highest_m);
+    memset(open, 0, s->open_size);
+    for (size_t i = 0; i < s->nodes; i++)
+        s->from_start[i] = INT_MAX;
+    s->from_start[0] = 0;
+    for (size_t i = 0; i + 1 < s->nodes; i++)
+        for (size_t j = i + 1; j <= s->reach[i] && s->from_start[i] != INT_MAX; j++)
+            if (s->at_m[j] - s->at_m[i] >= s->input->span_low_m &&
+                may_hold(s, i, j, highest_m, highest_m - lowest_m, pulls)) {
+                const size_t pair = pair_of(s, i, j);
+                open[pair / CHAR_BIT] |= (unsigned char)(1u << pair % CHAR_BIT);
+                s->from_start[j] = 1; /* reached, that is; counted below */
+            }
+    count_spans(s, string);
+}
+
+/* Whether a route of at most so many posts may have the span, by the optimistic look. */
+static bool is_of_use(const search *s, size_t string, size_t i, size_t j, int most_posts)
+{
+    return is_open(s, string, i, j) && s->from_start[i] != INT_MAX && s->to_end[j] != INT_MAX &&
+           s->from_start[i] + s->to_end[j] <= most_posts;
 }
 
 /* Numbers the spans that are of use, of which there are few: states and edges need room for
  * these alone. */
-static fe_status number_spans(search *s, int most_posts)
+static fe_status number_spans(search *s, size_t string, int most_posts)
 {
     s->span_count = s->spare_count = 0;
     for (size_t row = 0; row < s->row_room; row++)
         give_row(s, (int)row);
     for (size_t i = 0; i + 1 < s->nodes; i++)
         for (size_t j = i + 1; j <= s->reach[i]; j++)
-            s->span_count += is_of_use(s, i, j, most_posts);
+            s->span_count += is_of_use(s, string, i, j, most_posts);
     if (s->span_count > s->span_room) {
         s->span_room = 0;
         free(s->spans);
@@ -275,7 +306,7 @@ static fe_status number_spans(search *s, int most_posts)
     int number = 0;
     for (size_t i = 0; i + 1 < s->nodes; i++)
         for (size_t j = i + 1; j <= s->reach[i]; j++) {
-            const bool is = is_of_use(s, i, j, most_posts);
+            const bool is = is_of_use(s, string, i, j, most_posts);
             *number_of(s, i, j) = is ? number : CLOSED;
             if (is)
                 s->spans[number++] = (ends){i, j};
@@ -541,6 +572,8 @@ static void free_search(search *s)
     free(s->to_end);
     free(s->incoming);
     free(s->least_posts);
+    free(s->open);
+    free(s->order);
 }
 
 static fe_status make_nodes(const fe_route_input *input, search *s)
@@ -563,7 +596,10 @@ static fe_status make_nodes(const fe_route_input *input, search *s)
     s->at_m[s->nodes - 1] = route_length(input);
     set_reach(s);
     s->numbers = malloc(s->nodes * (s->steps + 1) * sizeof *s->numbers);
-    if (!s->numbers)
+    s->open_size = s->nodes * (s->steps + 1) / CHAR_BIT + 1;
+    s->open = malloc(input->string_count * s->open_size);
+    s->order = malloc(input->string_count * sizeof *s->order);
+    if (!s->numbers || !s->open || !s->order)
         return FE_E_MEMORY;
     for (size_t i = 0; i < s->nodes * (s->steps + 1); i++)
         s->numbers[i] = CLOSED;
@@ -572,25 +608,51 @@ static fe_status make_nodes(const fe_route_input *input, search *s)
 
 /* ---- The search ---- */
 
-/* The best route of one stringing pull, where it beats what is known. */
-static fe_status try_string(search *s, size_t string, int *most_posts, fe_route *route)
+/* Fewest posts of a stringing pull by the optimistic look, once for attachments as they are. */
+static fe_status look_at_string(search *s, size_t string)
 {
-    /* Stays change no height: what was hopeless without them stays so. */
-    if (s->least_posts[string] > *most_posts)
+    if (s->least_posts[string] >= 0)
         return FE_OK;
-    fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
+    const fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
     if (status != FE_OK)
         return status;
-    look_ahead(s);
+    look_ahead(s, string);
     if (s->kernel.out_of_memory)
         return FE_E_MEMORY;
-    const int least = s->to_end[0];
-    s->least_posts[string] = least == INT_MAX ? INT_MAX : least - 1;
-    if (s->least_posts[string] > *most_posts)
-        return FE_OK;
-    status = number_spans(s, *most_posts);
+    s->least_posts[string] = s->to_end[0] == INT_MAX ? INT_MAX : s->to_end[0] - 1;
+    return FE_OK;
+}
+
+/* What may do with fewest posts goes first: the others then need a look only where they may do
+ * with as few. As they come where any route will do. */
+static fe_status order_strings(search *s)
+{
+    const bool any = s->input->any_route;
+    for (size_t i = 0; i < s->input->string_count; i++) {
+        const fe_status status = any ? FE_OK : look_at_string(s, i);
+        if (status != FE_OK)
+            return status;
+        size_t at = i;
+        for (; !any && at > 0 && s->least_posts[s->order[at - 1]] > s->least_posts[i]; at--)
+            s->order[at] = s->order[at - 1];
+        s->order[at] = i;
+    }
+    return FE_OK;
+}
+
+/* The best route of one stringing pull, where it beats what is known; of equal ones the pull
+ * that comes first in the input. */
+static fe_status try_string(search *s, size_t string, int *most_posts, size_t *known_string,
+                            fe_route *route)
+{
+    fe_status status = look_at_string(s, string);
+    if (status != FE_OK || s->least_posts[string] > *most_posts)
+        return status;
+    status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
     if (status != FE_OK)
         return status;
+    count_spans(s, string);
+    const int least = s->to_end[0];
     /* First with few posts to spare, which leaves most states out; then with as many as may
      * be. */
     const int tries[] = {least - 1, least + 1, *most_posts};
@@ -599,7 +661,9 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
         const int bound = tries[i] < *most_posts ? tries[i] : *most_posts;
         if (i > 0 && tries[i - 1] >= *most_posts)
             break;
-        status = run_states(s, bound, &best);
+        status = number_spans(s, string, bound);
+        if (status == FE_OK)
+            status = run_states(s, bound, &best);
         if (s->kernel.out_of_memory)
             status = FE_E_MEMORY;
         if (status != FE_OK)
@@ -610,14 +674,19 @@ static fe_status try_string(search *s, size_t string, int *most_posts, fe_route 
     const state *found = &s->states[best];
     const state known = {route->places ? (int)route->post_count : -1, (int)route->stay_count,
                          route->moment_n_m, 0};
-    if (!is_better(found->posts, found->stays, found->moment_n_m, &known))
+    const bool equal = found->posts == known.posts && found->stays == known.stays &&
+                       found->moment_n_m == known.moment_n_m;
+    const bool earlier = equal && string < *known_string;
+    if (!earlier && !is_better(found->posts, found->stays, found->moment_n_m, &known))
         return FE_OK;
+    *known_string = string;
     *most_posts = found->posts;
     return take_route(s, best, route);
 }
 
 static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *route)
 {
+    size_t known_string = 0; /* with stays only fewer posts are better */
     double lowest_m = 0.0, highest_m = 0.0, low_m = 0.0, high_m = 0.0;
     attachment_range(s, &lowest_m, &highest_m);
     set_kinds(s, stays);
@@ -630,9 +699,9 @@ static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *r
     free(s->incoming);
     s->incoming = malloc((s->steps + 1) * s->kinds * sizeof *s->incoming);
     s->span_room = 0; /* that there was is for other kinds */
-    fe_status status = s->incoming ? FE_OK : FE_E_MEMORY;
+    fe_status status = s->incoming ? order_strings(s) : FE_E_MEMORY;
     for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++) {
-        status = try_string(s, i, &most_posts, route);
+        status = try_string(s, s->order[i], &most_posts, &known_string, route);
         if (s->input->any_route && route->places)
             break;
     }

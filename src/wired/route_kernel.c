@@ -96,6 +96,30 @@ static fe_status make_pieces(route_kernel *kernel)
     return FE_OK;
 }
 
+static double asked_over(const route_height_group *group, const route_piece *piece)
+{
+    return group->snow ? piece->over_snow_m : piece->over_ground_m;
+}
+
+static fe_status make_tops(const route_kernel *kernel, route_height_group *group)
+{
+    const size_t blocks = kernel->piece_count / ROUTE_BLOCK + 1;
+    group->tops_m = malloc(blocks * sizeof *group->tops_m);
+    if (!group->tops_m)
+        return FE_E_MEMORY;
+    for (size_t b = 0; b < blocks; b++)
+        group->tops_m[b] = -INFINITY;
+    for (size_t p = 0; p < kernel->piece_count; p++) {
+        const route_piece *piece = &kernel->pieces[p];
+        const double asked_m = asked_over(group, piece);
+        double *top_m = &group->tops_m[p / ROUTE_BLOCK];
+        if (asked_m > 0.0)
+            *top_m = fmax(*top_m, fmax(piece->ground_from_m, piece->ground_to_m) +
+                                      group->snow_m + asked_m);
+    }
+    return FE_OK;
+}
+
 static fe_status make_groups(route_kernel *kernel)
 {
     const fe_run_input *run = &kernel->input->run;
@@ -105,9 +129,12 @@ static fe_status make_groups(route_kernel *kernel)
     kernel->group_count = 1; /* bare ground, all seasons */
     for (size_t s = 0; s < run->season_count; s++)
         if (run->seasons[s].snow_depth_m > 0.0)
-            kernel->groups[kernel->group_count++] =
-                (route_height_group){run->seasons[s].snow_depth_m, true, s};
-    return FE_OK;
+            kernel->groups[kernel->group_count++] = (route_height_group){
+                .snow_m = run->seasons[s].snow_depth_m, .snow = true, .season = s};
+    fe_status status = FE_OK;
+    for (size_t g = 0; g < kernel->group_count && status == FE_OK; g++)
+        status = make_tops(kernel, &kernel->groups[g]);
+    return status;
 }
 
 /* Seasons share cases: the same load at the same temperature is looked at once. */
@@ -192,6 +219,8 @@ fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
 void route_kernel_free(route_kernel *kernel)
 {
     free(kernel->pieces);
+    for (size_t g = 0; kernel->groups && g < kernel->group_count; g++)
+        free(kernel->groups[g].tops_m);
     free(kernel->groups);
     free(kernel->cached);
     free(kernel->cached_n);
@@ -571,7 +600,7 @@ static double heights_use(const route_kernel *kernel, const route_span *span, do
             const route_piece *piece = &kernel->pieces[p];
             if (piece->from_m >= from_m + span->length_m)
                 break;
-            const double asked_m = group->snow ? piece->over_snow_m : piece->over_ground_m;
+            const double asked_m = asked_over(group, piece);
             if (asked_m > 0.0)
                 look_over_piece(&line, piece, from_m, from_height_m, group->snow_m, asked_m,
                                 asked_m > asked_before_m, &found);
@@ -586,6 +615,68 @@ static double heights_use(const route_kernel *kernel, const route_span *span, do
     if (worst && found.use > worst->use)
         *worst = found;
     return found.use;
+}
+
+/* A height that the curve does not come below between two places: its bends are taken as large
+ * as they get anywhere. */
+static double curve_floor(const curve *line, double x1_m, double x2_m)
+{
+    const double bend = line->half_k + 0.5 * fabs(line->skew) * line->length_m +
+                        0.5 * line->cube * line->length_m * line->length_m;
+    const double low_m = 0.5 * (line->length_m - line->slope / bend);
+    const double x_m = fmin(fmax(low_m, x1_m), x2_m);
+    return x_m * (line->slope - bend * (line->length_m - x_m));
+}
+
+/* Whether nothing is too low over the pieces of one block. */
+static bool block_holds(const route_kernel *kernel, const route_height_group *group,
+                        const curve *line, size_t block, double from_m, double from_height_m)
+{
+    static const double ROUNDING_M = 1e-6;
+    const double to_m = from_m + line->length_m;
+    const size_t end = (block + 1) * ROUTE_BLOCK < kernel->piece_count
+                           ? (block + 1) * ROUTE_BLOCK
+                           : kernel->piece_count;
+    const double x1_m = fmax(kernel->pieces[block * ROUTE_BLOCK].from_m, from_m) - from_m;
+    const double x2_m = fmin(kernel->pieces[end - 1].to_m, to_m) - from_m;
+    if (from_height_m + curve_floor(line, x1_m, x2_m) > group->tops_m[block] + ROUNDING_M)
+        return true;
+    fe_route_use found = {0};
+    for (size_t p = block * ROUTE_BLOCK; p < end && found.use <= 1.0; p++) {
+        const route_piece *piece = &kernel->pieces[p];
+        const double asked_m = asked_over(group, piece);
+        if (asked_m > 0.0 && piece->to_m > from_m && piece->from_m < to_m)
+            look_over_piece(line, piece, from_m, from_height_m, group->snow_m, asked_m, true,
+                            &found);
+    }
+    return found.use <= 1.0;
+}
+
+/* heights_use <= 1, without the value: most blocks of pieces lie so low that one look will do,
+ * and where a span fails it is mostly in the middle. */
+static bool heights_hold(const route_kernel *kernel, const route_span *span, double from_m,
+                         double from_height_m, double relax)
+{
+    const double to_m = from_m + span->length_m;
+    const size_t first = piece_at(kernel, from_m) / ROUTE_BLOCK;
+    const size_t middle = piece_at(kernel, from_m + 0.5 * span->length_m) / ROUTE_BLOCK;
+    for (size_t g = 0; g < kernel->group_count; g++) {
+        const route_height_group *group = &kernel->groups[g];
+        const size_t c = deepest_case(kernel, span, group);
+        if (c == SIZE_MAX)
+            continue;
+        curve line =
+            curve_of(&kernel->input->run.cable, &kernel->cases[c], span->pull_n[c], span);
+        line.half_k *= relax;
+        if (!block_holds(kernel, group, &line, middle, from_m, from_height_m))
+            return false;
+        for (size_t b = first; b * ROUTE_BLOCK < kernel->piece_count &&
+                               kernel->pieces[b * ROUTE_BLOCK].from_m < to_m;
+             b++)
+            if (b != middle && !block_holds(kernel, group, &line, b, from_m, from_height_m))
+                return false;
+    }
+    return true;
 }
 
 /* How far the wind blows the cable out where it passes a thing beside the run. */
@@ -615,6 +706,15 @@ static void look_beside(const route_kernel *kernel, const route_span *span, doub
                                     .kind = load->kind,
                                     .need = need};
     }
+}
+
+bool route_sags_too_far(const route_kernel *kernel, double length_m, double rise_m,
+                        double relax)
+{
+    const fe_route_input *input = kernel->input;
+    const double strung_m = input->run.cable.weight_n_m * length_m * hypot(length_m, rise_m) /
+                            (8.0 * kernel->stringing_n);
+    return relax * strung_m > input->most_sag_share * length_m;
 }
 
 /* ---- A cable above ---- */
@@ -709,10 +809,8 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
 {
     const fe_route_input *input = kernel->input;
     const double slope = span->slope;
-    const double strung_m = input->run.cable.weight_n_m * span->length_m * span->chord_m /
-                            (8.0 * kernel->stringing_n);
     fe_route_use found = {0};
-    if (relax * strung_m > input->most_sag_share * span->length_m)
+    if (route_sags_too_far(kernel, span->length_m, span->rise_m, relax))
         found = (fe_route_use){.limit = FE_ROUTE_GROUND, .use = 1e3};
     const double half_m = 0.5 * span->chord_m;
     for (size_t c = 0; c < kernel->case_count && found.use <= enough; c++) {
@@ -741,7 +839,11 @@ double route_span_use(const route_kernel *kernel, const route_span *span, double
     }
     if (input->above && found.use <= enough)
         look_above(kernel, span, from_m, relax, &found);
-    if (!input->clearance_free && found.use <= enough)
+    if (input->clearance_free || found.use > enough)
+        ;
+    else if (!worst && enough == 1.0)
+        found.use = heights_hold(kernel, span, from_m, from_height_m, relax) ? found.use : 2.0;
+    else
         (void)heights_use(kernel, span, from_m, from_height_m, enough, relax, &found);
     for (size_t n = 0; n < input->need_count && !input->clearance_free; n++)
         if (input->needs[n].beside_m > 0.0 && found.use <= enough)

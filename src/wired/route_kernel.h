@@ -21,11 +21,14 @@ typedef struct route_piece {
     double over_snow_m;
 } route_piece;
 
+enum { ROUTE_BLOCK = 4 }; /* pieces that are passed over together where all of them are low */
+
 /* Heights are looked at for the largest drop of all cases, and of each season with snow. */
 typedef struct route_height_group {
     double snow_m;
     bool snow; /* over snow; else over bare ground */
     size_t season;
+    double *tops_m; /* of each block: a cable above it clears all its pieces */
 } route_height_group;
 
 typedef struct route_cached {
@@ -87,6 +90,10 @@ FE_MUST_CHECK fe_status route_case_pulls(const route_kernel *kernel, double leng
                                          double slope, double *ln_pull);
 
 void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span);
+
+/* Whether it sags more at stringing than is allowed, by relax; needs no pulls. */
+bool route_sags_too_far(const route_kernel *kernel, double length_m, double rise_m,
+                        double relax);
 
 /*
  * Largest use of a limit on a span, pull first; `worst` may be null. A search that only wants
