@@ -56,6 +56,7 @@ static const struct {
     {"amount.h", BASE},
     {"constants.h", BASE},
     {"csv.h", BASE},
+    {"lines.h", BASE},
     {"message.h", BASE},
     {"number.h", BASE},
     {"program.h", BASE},

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every example that the program or README.md prints runs as printed. */
+/* Every example that the program or README.md prints runs as printed, and keeps to 80 columns. */
 #include <dirent.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -56,6 +56,7 @@ static char *prints(const char *line)
     fe_testing_run_line(folder, line, &out, &err, &code);
     if (code != 0 || *err || !*out)
         fail_msg("%s\nexit %d, %zu bytes\n%s", line, code, strlen(out), err);
+    fe_testing_check_width(line, out);
     free(err);
     return out;
 }

@@ -3,6 +3,7 @@
 #define APP_COMMAND_H
 
 #include "app/options.h"
+#include "farend/strbuf.h"
 
 /* What a process can end with. */
 enum {
@@ -18,9 +19,9 @@ enum {
  */
 typedef struct command {
     const char *name;
-    const char *summary;     /* one line, small letter first, no full stop */
-    const char *usage;       /* after the name: "PLAN [OPTION]..." */
-    const char *description; /* one or more paragraphs, lines of at most 80 characters */
+    const char *summary; /* one line, small letter first, no full stop */
+    const char *usage;   /* after the name: "PLAN [OPTION]..."; a line each manner of calling */
+    const char *description; /* paragraphs, an empty line between them; lines are filled */
     const option *options;   /* ends at a null name */
     const char *example;     /* the words after "farend NAME " of a run that works */
     unsigned operands_min;
@@ -69,11 +70,19 @@ typedef struct program_table {
     size_t option_count;
 } program_table;
 
-/* Prints the help that is made from the table. */
-void command_help(const command *row);
+/* What --help does, which every command has. */
+#define COMMAND_HELP_SUMMARY "print this help"
 
-/* One line of it, the name with its dashes; metavar null or "" for a flag. */
-void command_help_option(const char *name, const char *metavar, const char *text);
+/* Prints the help that is made from the table; an exit code, as the next. */
+int command_help(const command *row);
+/* Prints a text that was made, or says why there is none, and frees it. */
+int command_printed(fe_strbuf *text);
+
+/* Parts of it: how the command is called; an option, its name with its dashes, metavar null or
+ * "" for a flag. */
+void command_help_usage(const command *row, fe_strbuf *out);
+void command_help_option(const char *name, const char *metavar, const char *text,
+                         fe_strbuf *out);
 
 /*
  * What an exit code becomes of a library status whose message was already printed: bad input

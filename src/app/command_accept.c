@@ -619,7 +619,7 @@ done:
 const command COMMAND_ACCEPT = {
     .name = "accept",
     .summary = "readings against what was computed, and what explains them",
-    .usage = "PLAN|--distance D --band B READINGS...",
+    .usage = "PLAN [READING]... [OPTION]...\n--distance D --band B READING... [OPTION]...",
     .description =
         "Puts levels, rates, noise and lost pings against the interval computed for the day,\n"
         "names the likeliest causes of a difference with what speaks for and against each,\n"

@@ -15,6 +15,7 @@
 #include <string.h>
 
 #include "farend/csv.h"
+#include "farend/lines.h"
 #include "farend/number.h"
 #include "farend/suggest.h"
 #include "farend/textfile.h"
@@ -64,30 +65,20 @@ static const calc_formula *need_formula(const char *name)
 
 /* ---- Listing ---- */
 
-enum { LINE_WIDTH = 80, TEXT_COLUMN = 21 };
+enum { NAME_WIDTH = 16, TEXT_COLUMN = 21 };
 
-/* One entry of the listing, wrapped under its own column. */
-static void list_entry(const char *name, const char *text)
+/* One entry of the listing, laid out under its own column. */
+static void list_entry(const char *name, const char *text, fe_strbuf *out)
 {
-    int column = TEXT_COLUMN;
-    printf("    %-16s", name);
-    if (strlen(name) > 16) /* the text starts below a long name */
-        printf("\n%*s", TEXT_COLUMN - 1, "");
-    for (const char *at = text; *at;) {
-        const int length = (int)strcspn(at, " ");
-        if (column > TEXT_COLUMN && column + length >= LINE_WIDTH) {
-            printf("\n%*s", TEXT_COLUMN - 1, "");
-            column = TEXT_COLUMN;
-        }
-        printf(" %.*s", length, at);
-        column += length + 1;
-        at += length;
-        at += strspn(at, " ");
+    fe_strbuf_format(out, "    %-*s ", NAME_WIDTH, name);
+    if (strlen(name) > NAME_WIDTH) { /* the text starts below a long name */
+        fe_strbuf_append_char(out, '\n');
+        fe_strbuf_repeat(out, ' ', TEXT_COLUMN);
     }
-    printf("\n");
+    fe_lines_hang(out, text, FE_LINES_WIDTH, TEXT_COLUMN);
 }
 
-static void list_argument(const calc_argument *argument)
+static void list_argument(const calc_argument *argument, fe_strbuf *out)
 {
     char words[256], text[1024];
     const char *fallback = argument->fallback;
@@ -98,33 +89,34 @@ static void list_argument(const calc_argument *argument)
              : *fallback ? "default "
                          : "may be left out",
              fallback ? fallback : "", *range ? "; " : "", range);
-    list_entry(argument->name, text);
+    list_entry(argument->name, text, out);
 }
 
-static void list_formula(const calc_formula *formula)
+static void list_formula(const calc_formula *formula, fe_strbuf *out)
 {
-    printf("%s: %s\n", formula->name, formula->summary);
+    fe_strbuf_format(out, "%s: ", formula->name);
+    fe_lines_hang(out, formula->summary, FE_LINES_WIDTH, strlen(formula->name) + 2);
     for (size_t i = 0; i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
-        list_argument(&formula->arguments[i]);
-    list_entry("results", formula->results);
-    list_entry("source", formula->source);
+        list_argument(&formula->arguments[i], out);
+    list_entry("results", formula->results, out);
+    list_entry("source", formula->source, out);
     /* In one line however long, to be copied. */
-    printf("    %-16s farend calc %s%s%s\n", "example", formula->name,
-           *formula->example ? " " : "", formula->example);
+    fe_strbuf_format(out, "    %-*s farend calc %s%s%s\n", NAME_WIDTH, "example", formula->name,
+                     *formula->example ? " " : "", formula->example);
 }
 
 static int help(const options *given)
 {
-    if (options_operands(given) == 0) {
-        command_help(&COMMAND_CALC);
-        return EXIT_DONE;
-    }
+    if (options_operands(given) == 0)
+        return command_help(&COMMAND_CALC);
     const calc_formula *formula = need_formula(options_operand(given, 0));
     if (!formula)
         return EXIT_BAD_INPUT;
-    printf("usage: farend calc %s key=value... [--json] [--cases FILE.csv]\n\n", formula->name);
-    list_formula(formula);
-    return EXIT_DONE;
+    fe_strbuf out = FE_STRBUF_INIT;
+    fe_strbuf_format(&out, "usage: farend calc %s key=value... [--json] [--cases FILE.csv]\n\n",
+                     formula->name);
+    list_formula(formula, &out);
+    return command_printed(&out);
 }
 
 /* ---- Printing results ---- */
@@ -215,13 +207,14 @@ static int list_as_json(void)
 
 static int list_all(void)
 {
+    fe_strbuf out = FE_STRBUF_INIT;
     for (size_t t = 0; t < TABLE_COUNT; t++) {
         for (const calc_formula *row = TABLES[t]; row->name; row++) {
-            list_formula(row);
-            printf("\n");
+            list_formula(row, &out);
+            fe_strbuf_append_char(&out, '\n');
         }
     }
-    return EXIT_DONE;
+    return command_printed(&out);
 }
 
 /* ---- One call ---- */

@@ -708,7 +708,8 @@ static int run(const options *given)
 const command COMMAND_CLAIM = {
     .name = "claim",
     .summary = "test a statement about range",
-    .usage = "--from F --to F --range-factor K | --frequency F --distance D [OPTION]...",
+    .usage = "--from F --to F --range-factor K [OPTION]...\n"
+             "--frequency F --distance D [OPTION]...",
     .description =
         "Tests one of two kinds of statement. \"Going from one frequency to another\n"
         "multiplies the range by K\": what frequency alone gives in free space, beyond the\n"

@@ -136,7 +136,7 @@ static int run(const options *given)
 const command COMMAND_RELAYS = {
     .name = "relays",
     .summary = "how many repeaters, and where",
-    .usage = "PLAN | --distance D [OPTION]...",
+    .usage = "PLAN [OPTION]...\n--distance D [OPTION]...",
     .description =
         "Finds the smallest number of relays for which every season reaches the confidence\n"
         "and the rate, on each path and band, and the best places for them: every metre of\n"

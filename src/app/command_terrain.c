@@ -276,7 +276,9 @@ static int run(const options *given)
 const command COMMAND_TERRAIN = {
     .name = "terrain",
     .summary = "a ground profile out of what you have measured",
-    .usage = "--survey FILE | --track FILE | --raster FILE --from LAT,LON --to LAT,LON | "
+    .usage = "--survey FILE [OPTION]...\n"
+             "--track FILE [OPTION]...\n"
+             "--raster FILE --from LAT,LON --to LAT,LON [OPTION]...\n"
              "--around PLAN --raster FILE --radius R [OPTION]...",
     .description =
         "Makes the ground profile that a plan names, with the likely error of each height,\n"

@@ -209,7 +209,7 @@ static void zsh_command(FILE *out, const command *row)
     fprintf(out, "    %s)\n", row->name);
     if (row->candidate)
         zsh_keys(out, row);
-    fputs("        _arguments -S \\\n            '--help[print this help]' \\\n", out);
+    fputs("        _arguments -S \\\n            '--help[" COMMAND_HELP_SUMMARY "]' \\\n", out);
     for (const option *at = row->options; at && at->name; at++)
         zsh_option(out, at);
     if (row->candidate) {

@@ -15,6 +15,7 @@
 #include "app/manual.h"
 #include "app/progress.h"
 #include "farend/gnuplot.h"
+#include "farend/lines.h"
 #include "farend/quantity.h"
 #include "farend/status.h"
 #include "farend/suggest.h"
@@ -31,7 +32,7 @@ static int print_manual(int argc, char **argv);
 static int print_completion(int argc, char **argv);
 
 static const program_option OPTIONS[] = {
-    {"--help", NULL, "print this help", help_program},
+    {"--help", NULL, COMMAND_HELP_SUMMARY, help_program},
     {"--version", NULL, "print the version", print_version},
     {"--man", NULL, "print the manual page", print_manual},
     {"--completion", "bash|zsh|fish", "print the completion of a shell", print_completion},
@@ -52,19 +53,25 @@ static int help_program(int argc, char **argv)
 {
     (void)argc;
     (void)argv;
-    printf("usage: farend COMMAND [ARGUMENT]...\n\n"
-           "Which ways of carrying data and power to an outbuilding work, by how much, in\n"
-           "the worst season.\n\ncommands:\n");
-    for (size_t i = 0; i < COMMAND_COUNT; i++)
-        printf("  %-10s  %s\n", COMMANDS[i]->name, COMMANDS[i]->summary);
-    printf("\noptions:\n");
+    enum { SUMMARY_COLUMN = 14 };
+    fe_strbuf out = FE_STRBUF_INIT;
+    fe_strbuf_append(
+        &out, "usage: farend COMMAND [ARGUMENT]...\n\n"
+              "Which ways of carrying data and power to an outbuilding work, by how much, "
+              "in\nthe worst season.\n\ncommands:\n");
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        fe_strbuf_format(&out, "  %-*s", SUMMARY_COLUMN - 2, COMMANDS[i]->name);
+        fe_lines_hang(&out, COMMANDS[i]->summary, FE_LINES_WIDTH, SUMMARY_COLUMN);
+    }
+    fe_strbuf_append(&out, "\noptions:\n");
     for (size_t i = 0; i < PROGRAM.option_count; i++)
-        command_help_option(OPTIONS[i].name, OPTIONS[i].metavar, OPTIONS[i].summary);
-    printf("\n`farend COMMAND --help` explains a command.\n"
-           "Exit codes: 0 done, 1 the work failed, 2 bad input.\n\nexample:\n"
-           "  farend %s %s\n",
-           COMMANDS[0]->name, COMMANDS[0]->example);
-    return EXIT_DONE;
+        command_help_option(OPTIONS[i].name, OPTIONS[i].metavar, OPTIONS[i].summary, &out);
+    fe_strbuf_format(&out,
+                     "\n`farend COMMAND --help` explains a command.\n"
+                     "Exit codes: 0 done, 1 the work failed, 2 bad input.\n\nexample:\n"
+                     "  farend %s %s\n",
+                     COMMANDS[0]->name, COMMANDS[0]->example);
+    return command_printed(&out);
 }
 
 static int print_manual(int argc, char **argv)
@@ -161,7 +168,7 @@ static int run_command(const command *row, int argc, char **argv)
     if (options_help(given) && row->help)
         code = row->help(given);
     else if (options_help(given))
-        command_help(row);
+        code = command_help(row);
     else if (mistakes + check_operands(who, row, given) > 0)
         code = EXIT_BAD_INPUT;
     else

@@ -4,35 +4,49 @@
 #include <string.h>
 
 /* Text as roff takes it: no escape, no hyphen for a minus, no control line by chance. */
-static void write_text(FILE *out, const char *text)
+static void write_part(FILE *out, const char *text, size_t length)
 {
     bool line_start = true;
-    for (; *text; text++) {
-        if (line_start && (*text == '.' || *text == '\''))
+    for (size_t i = 0; i < length; i++) {
+        if (line_start && (text[i] == '.' || text[i] == '\''))
             fputs("\\&", out);
-        if (*text == '\\')
+        if (text[i] == '\\')
             fputs("\\e", out);
-        else if (*text == '-')
+        else if (text[i] == '-')
             fputs("\\-", out);
         else
-            fputc(*text, out);
-        line_start = *text == '\n';
+            fputc(text[i], out);
+        line_start = text[i] == '\n';
     }
+}
+
+static void write_text(FILE *out, const char *text)
+{
+    write_part(out, text, strlen(text));
 }
 
 /* Paragraphs divided by empty lines. */
 static void write_paragraphs(FILE *out, const char *text)
 {
-    while (*text) {
-        const size_t length = strcspn(text, "\n");
-        char line[256];
-        snprintf(line, sizeof line, "%.*s", (int)length, text);
-        if (length == 0)
-            fputs(".PP", out);
+    for (; *text; text += strspn(text, "\n")) {
+        const char *end = strstr(text, "\n\n");
+        const size_t length = end ? (size_t)(end - text) : strlen(text);
+        write_part(out, text, length);
+        fputs(end ? "\n.PP\n" : "\n", out);
+        text += length;
+    }
+}
+
+/* Choices may part at their bars, nowhere else. */
+static void write_metavar(FILE *out, const char *text)
+{
+    for (; *text; text++) {
+        if (*text == ' ')
+            fputs("\\ ", out);
         else
-            write_text(out, line);
-        fputc('\n', out);
-        text += length + (text[length] == '\n');
+            write_part(out, text, 1);
+        if (*text == '|')
+            fputs("\\:", out);
     }
 }
 
@@ -43,7 +57,7 @@ static void write_option(FILE *out, const char *name, const char *metavar, const
     fputs("\\fR", out);
     if (metavar && *metavar) {
         fputs(" \\fI", out);
-        write_text(out, metavar);
+        write_metavar(out, metavar);
         fputs("\\fR", out);
     }
     fputc('\n', out);
@@ -61,16 +75,22 @@ static void write_example(FILE *out, const command *row)
 
 static void write_command(FILE *out, const command *row)
 {
-    fprintf(out, ".SS farend %s ", row->name);
-    write_text(out, row->usage);
-    fputc('\n', out);
+    fprintf(out, ".SS farend %s\n.nf\n", row->name);
+    for (const char *at = row->usage; *at; at += strspn(at, "\n")) {
+        const size_t length = strcspn(at, "\n");
+        fprintf(out, "\\fBfarend %s\\fR ", row->name);
+        write_part(out, at, length);
+        fputc('\n', out);
+        at += length;
+    }
+    fputs(".fi\n.PP\n", out);
     write_paragraphs(out, row->description);
     for (const option *at = row->options; at && at->name; at++) {
         char name[80];
         snprintf(name, sizeof name, "--%s", at->name);
         write_option(out, name, options_metavar(at), at->help);
     }
-    write_option(out, "--help", NULL, "print a help");
+    write_option(out, "--help", NULL, COMMAND_HELP_SUMMARY);
     write_example(out, row);
 }
 
@@ -100,7 +120,9 @@ static const char TAIL[] =
 
 void manual_print(const program_table *program, FILE *out)
 {
-    fprintf(out, ".TH FAREND 1 \"\" \"farend %s\" \"User Commands\"\n%s", FAREND_VERSION, HEAD);
+    /* No hyphenation and no stretched spaces: what is typed must stand there as it is typed. */
+    fprintf(out, ".TH FAREND 1 \"\" \"farend %s\" \"User Commands\"\n.nh\n.ad l\n%s",
+            FAREND_VERSION, HEAD);
     fputs(".SH OPTIONS\n", out);
     for (size_t i = 0; i < program->option_count; i++)
         write_option(out, program->options[i].name, program->options[i].metavar,

@@ -13,10 +13,9 @@
 #include "app/command.h"
 #include "app/progress.h"
 #include "farend/json_text.h"
+#include "farend/lines.h"
 #include "farend/strbuf.h"
 #include "farend/textfile.h"
-
-enum { TEXT_WIDTH = 80 };
 
 fe_units output_units(const options *given)
 {
@@ -50,7 +49,8 @@ fe_status output_made(fe_status made, fe_strbuf *text)
 
 fe_status output_text(const fe_document *doc, fe_units units)
 {
-    const fe_text_options layout = {TEXT_WIDTH, units, isatty(STDOUT_FILENO) && speaks_utf8()};
+    const fe_text_options layout = {FE_LINES_WIDTH, units,
+                                    isatty(STDOUT_FILENO) && speaks_utf8()};
     fe_strbuf out = FE_STRBUF_INIT;
     return output_made(fe_document_text(doc, &layout, &out), &out);
 }
@@ -75,21 +75,38 @@ fe_status output_sheet(const char *who, const options *given, const fe_document 
     return status;
 }
 
+/* Each line of a text by itself; what is too long goes on two columns further in. */
+static void lay_out(const char *text, fe_strbuf *out)
+{
+    fe_strbuf line = FE_STRBUF_INIT;
+    for (; *text; text += strspn(text, "\n")) {
+        const size_t indent = strspn(text, " ");
+        const size_t length = strcspn(text, "\n");
+        fe_strbuf_clear(&line);
+        fe_strbuf_append_bytes(&line, text + indent, length - indent);
+        fe_strbuf_repeat(out, ' ', indent);
+        fe_lines_hang(out, fe_strbuf_text(&line), FE_LINES_WIDTH, indent + 2);
+        out->failed = out->failed || line.failed;
+        text += length;
+    }
+    fe_strbuf_free(&line);
+}
+
 fe_status output_plain(const fe_strbuf *text)
 {
-    progress_end();
     fe_strbuf plain = FE_STRBUF_INIT;
+    fe_strbuf lines = FE_STRBUF_INIT;
+    const bool utf8 = isatty(STDOUT_FILENO) && speaks_utf8();
     fe_status status = fe_strbuf_status(text);
-    if (status == FE_OK && !(isatty(STDOUT_FILENO) && speaks_utf8())) {
+    if (!utf8)
         fe_amount_to_ascii(fe_strbuf_text(text), &plain);
+    if (status == FE_OK)
         status = fe_strbuf_status(&plain);
-        if (status == FE_OK)
-            fputs(fe_strbuf_text(&plain), stdout);
-    } else if (status == FE_OK) {
-        fputs(fe_strbuf_text(text), stdout);
-    }
+    lay_out(fe_strbuf_text(utf8 ? text : &plain), &lines);
+    if (status == FE_OK)
+        status = fe_strbuf_status(&lines);
     fe_strbuf_free(&plain);
-    return status;
+    return output_made(status, &lines);
 }
 
 static fe_status write_figure(const char *who, const fe_document *doc, size_t index,

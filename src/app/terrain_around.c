@@ -329,7 +329,7 @@ static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
                               ? "trees and roofs are in it, as solid, from the surface raster"
                               : "trees and roofs are not in it: give --surface FILE");
     fe_strbuf_append(out, "\nneither [trees] of the plan nor errors of the raster's heights are: "
-                          "make a profile to\nthe place that you choose; each cell is as if both "
+                          "make a profile to the place that you choose; each cell is as if both "
                           "antennas were aimed at one another\n");
 }
 

@@ -251,7 +251,7 @@ static void add_facts(const terrain_raster *asked, const import_answer *answer, 
     terrain_fact_text(made, "source", "from", "raster %s (%s)", asked->file,
                       import_text(answer, "terrain_crs"));
     terrain_fact_text(
-        made, "ends", "ends, latitude and longitude in degrees", "%.7f,%.7f to %.7f,%.7f",
+        made, "ends", "ends, latitude,longitude", "%.7f,%.7f to %.7f,%.7f",
         asked->from.latitude_rad / FE_DEG_RAD, asked->from.longitude_rad / FE_DEG_RAD,
         asked->to.latitude_rad / FE_DEG_RAD, asked->to.longitude_rad / FE_DEG_RAD);
     terrain_fact_number(made, "bearing_rad", "bearing from north",

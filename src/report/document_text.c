@@ -3,19 +3,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/lines.h"
 #include "report/document_model.h"
 
-/* A space at which no line is broken, while lines are laid out; no text can hold it. */
-#define TIED '\x1f'
-#define NO_BREAK "\xc2\xa0"
-
-enum {
-    LEAST_WIDTH = 40,
-    LEAST_COLUMN = 10,
-    COLUMN_GAP = 2,
-    WIDEST_KEY = 30,
-    LONGEST_KEPT_WORD = 24
-};
+enum { LEAST_WIDTH = 40, COLUMN_GAP = 2, WIDEST_KEY = 30, LONGEST_KEPT_WORD = 24 };
 
 typedef struct text_writer {
     const fe_document *doc;
@@ -23,49 +14,6 @@ typedef struct text_writer {
     size_t width;
     fe_strbuf *out;
 } text_writer;
-
-/* Columns a text takes: code points, without the marks that sit on the letter before. */
-static size_t columns_of(const char *text, size_t length)
-{
-    size_t columns = 0;
-    for (size_t i = 0; i < length; i++) {
-        const unsigned char byte = (unsigned char)text[i];
-        const bool combining = byte == 0xcc || (byte == 0xcd && i + 1 < length &&
-                                                (unsigned char)text[i + 1] < 0xb0);
-        if ((byte & 0xc0) != 0x80 && !combining)
-            columns++;
-    }
-    return columns;
-}
-
-/* Whether a text goes on with a unit: one that names and words carry beside their number. */
-static bool begins_with_unit(const char *text)
-{
-    static const char *const UNITS[] = {"GHz", "MHz",  "V",    "mW",   "W",   "A",  "dBm",
-                                        "dB",  "mm2",  "mm",   "m",    "ft",  "in", "N",
-                                        "%",   "Mb/s", "kb/s", "Gb/s", "ohm", "s",  "lb"};
-    for (size_t i = 0; i < sizeof UNITS / sizeof *UNITS; i++) {
-        const size_t length = strlen(UNITS[i]);
-        if (strncmp(text, UNITS[i], length) == 0 && strchr(" ,;.:)/", text[length]))
-            return true;
-    }
-    return false;
-}
-
-/* Ties marked, and a unit tied to the digit before it. */
-static void append_tied(const char *text, fe_strbuf *out)
-{
-    bool digit = false;
-    while (*text) {
-        const bool is_tie = strncmp(text, NO_BREAK, 2) == 0;
-        if (is_tie || (*text == ' ' && digit && begins_with_unit(text + 1)))
-            fe_strbuf_append_char(out, TIED);
-        else
-            fe_strbuf_append_char(out, *text);
-        digit = *text >= '0' && *text <= '9';
-        text += is_tie ? 2 : 1;
-    }
-}
 
 /*
  * The text to lay out: values in the wished units, ties marked, plain ASCII where wanted. The
@@ -77,7 +25,7 @@ static char *resolved(const text_writer *writer, const char *text)
     fe_strbuf tied = FE_STRBUF_INIT;
     fe_strbuf ascii = FE_STRBUF_INIT;
     document_plain(writer->doc, text ? text : "", writer->options->units, &plain);
-    append_tied(fe_strbuf_text(&plain), &tied);
+    fe_lines_tie(fe_strbuf_text(&plain), &tied);
     if (!writer->options->utf8)
         fe_amount_to_ascii(fe_strbuf_text(&tied), &ascii);
     const bool failed = plain.failed || tied.failed;
@@ -93,67 +41,10 @@ static char *resolved(const text_writer *writer, const char *text)
     return result;
 }
 
-static void write_tied(fe_strbuf *out, const char *text, size_t length)
-{
-    for (size_t i = 0; i < length; i++)
-        fe_strbuf_append_char(out, text[i] == TIED ? ' ' : text[i]);
-}
-
-/* Bytes of the longest start of a word that fits in a width of at least one. */
-static size_t bytes_that_fit(const char *word, size_t length, size_t width)
-{
-    size_t end = 0;
-    for (size_t i = 1; i <= length; i++) {
-        const bool whole = i == length || ((unsigned char)word[i] & 0xc0) != 0x80;
-        if (whole && columns_of(word, i) <= width)
-            end = i;
-    }
-    return end ? end : length;
-}
-
-/*
- * The next line of a text: as many words as fit, a longer word cut. Moves *at past it; false
- * where nothing is left.
- */
-static bool next_line(const char **at, size_t width, const char **line, size_t *length)
-{
-    *at += strspn(*at, " ");
-    if (**at == 0)
-        return false;
-    *line = *at;
-    *length = 0;
-    const char *end = *at;
-    for (;;) {
-        const char *word = end + strspn(end, " ");
-        const size_t word_length = strcspn(word, " ");
-        const size_t whole = (size_t)(word + word_length - *line);
-        if (word_length == 0 || columns_of(*line, whole) > width)
-            break;
-        *length = whole;
-        end = word + word_length;
-    }
-    if (*length == 0)
-        *length = bytes_that_fit(*line, strcspn(*line, " "), width);
-    *at = *line + *length;
-    return true;
-}
-
-/* Wraps a text whose first line goes on where the output stands, at column `hang`. */
+/* Goes on where the output stands, at column `hang`. */
 static void write_hanging(const text_writer *writer, const char *text, size_t hang)
 {
-    const size_t width =
-        writer->width > hang + LEAST_COLUMN ? writer->width - hang : LEAST_COLUMN;
-    const char *line = "";
-    size_t length = 0;
-    bool first = true;
-    while (next_line(&text, width, &line, &length)) {
-        fe_strbuf_repeat(writer->out, ' ', first ? 0 : hang);
-        write_tied(writer->out, line, length);
-        fe_strbuf_append_char(writer->out, '\n');
-        first = false;
-    }
-    if (first)
-        fe_strbuf_append_char(writer->out, '\n');
+    fe_lines_hang(writer->out, text, writer->width, hang);
 }
 
 /* A text behind a lead such as "Caution: ", under whose end it hangs. */
@@ -161,7 +52,7 @@ static void write_led(const text_writer *writer, const char *lead, const char *t
 {
     char *body = resolved(writer, text);
     fe_strbuf_append(writer->out, lead);
-    write_hanging(writer, body ? body : "", columns_of(lead, strlen(lead)));
+    write_hanging(writer, body ? body : "", fe_lines_columns(lead, strlen(lead)));
     free(body);
 }
 
@@ -172,8 +63,8 @@ static void write_underlined(const text_writer *writer, const char *text, char u
     const char *line = "";
     size_t length = 0;
     size_t widest = 0;
-    while (next_line(&at, writer->width, &line, &length)) {
-        const size_t columns = columns_of(line, length);
+    while (fe_lines_next(&at, writer->width, &line, &length)) {
+        const size_t columns = fe_lines_columns(line, length);
         widest = columns > widest ? columns : widest;
     }
     write_hanging(writer, body ? body : "", 0);
@@ -193,7 +84,7 @@ static size_t pair_column(const text_writer *writer, size_t index)
     size_t widest = 0;
     for (; index < doc->block_count && doc->blocks[index].kind == BLOCK_PAIR; index++) {
         char *key = resolved(writer, doc->blocks[index].name);
-        const size_t columns = key ? columns_of(key, strlen(key)) : 0;
+        const size_t columns = key ? fe_lines_columns(key, strlen(key)) : 0;
         if (columns > widest && columns <= WIDEST_KEY)
             widest = columns;
         free(key);
@@ -208,9 +99,9 @@ static void write_pair(const text_writer *writer, size_t index)
     char *key = resolved(writer, block->name);
     char *text = resolved(writer, block->text);
     if (key && text) {
-        const size_t columns = columns_of(key, strlen(key));
+        const size_t columns = fe_lines_columns(key, strlen(key));
         if (columns < column) {
-            write_tied(writer->out, key, strlen(key));
+            fe_lines_append(writer->out, key, strlen(key));
             fe_strbuf_repeat(writer->out, ' ', column - columns);
         } else {
             write_hanging(writer, key, 0);
@@ -263,7 +154,7 @@ static size_t widest_cell(const grid *table, size_t column)
     size_t widest = 1;
     for (size_t row = 0; row < table->rows; row++) {
         const char *text = table->cells[row * table->columns + column];
-        const size_t columns = columns_of(text, strlen(text));
+        const size_t columns = fe_lines_columns(text, strlen(text));
         widest = columns > widest ? columns : widest;
     }
     return widest;
@@ -277,7 +168,7 @@ static size_t longest_word(const grid *table, size_t column)
         const char *at = table->cells[row * table->columns + column];
         while (*at) {
             const size_t length = strcspn(at, " ");
-            const size_t columns = columns_of(at, length);
+            const size_t columns = fe_lines_columns(at, length);
             longest = columns > longest ? columns : longest;
             at += length;
             at += strspn(at, " ");
@@ -315,12 +206,12 @@ static bool grid_fit(grid *table, size_t width)
 static void write_slot(const text_writer *writer, const grid *table, size_t column,
                        const char *line, size_t length)
 {
-    const size_t fill = table->widths[column] - columns_of(line, length);
+    const size_t fill = table->widths[column] - fe_lines_columns(line, length);
     if (column > 0)
         fe_strbuf_repeat(writer->out, ' ', COLUMN_GAP);
     if (table->heads[column].right)
         fe_strbuf_repeat(writer->out, ' ', fill);
-    write_tied(writer->out, line, length);
+    fe_lines_append(writer->out, line, length);
     if (!table->heads[column].right)
         fe_strbuf_repeat(writer->out, ' ', fill);
 }
@@ -349,7 +240,7 @@ static bool write_grid_line(const text_writer *writer, const grid *table, const 
     for (size_t i = 0; i < table->columns; i++) {
         const char *line = "";
         size_t length = 0;
-        any = next_line(&at[i], table->widths[i], &line, &length) || any;
+        any = fe_lines_next(&at[i], table->widths[i], &line, &length) || any;
         write_slot(writer, table, i, line, length);
     }
     if (any) {
@@ -398,9 +289,9 @@ static void write_records(const text_writer *writer, const grid *table)
             if (cells[i][0] == 0)
                 continue;
             fe_strbuf_append(writer->out, "  ");
-            write_tied(writer->out, head, strlen(head));
+            fe_lines_append(writer->out, head, strlen(head));
             fe_strbuf_append(writer->out, ": ");
-            write_hanging(writer, cells[i], columns_of(head, strlen(head)) + 4);
+            write_hanging(writer, cells[i], fe_lines_columns(head, strlen(head)) + 4);
         }
     }
 }

@@ -9,6 +9,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "farend/lines.h"
 #include "farend/textfile.h"
 #include "testing.h"
 
@@ -217,4 +218,22 @@ void fe_testing_check_line(const char *line, int exit_code, const char *out_part
                  err);
     free(out);
     free(err);
+}
+
+static bool is_call(const char *line)
+{
+    line += strspn(line, " ");
+    if (strncmp(line, "example ", 8) == 0)
+        line += 8 + strspn(line + 8, " ");
+    return strncmp(line, "farend ", 7) == 0;
+}
+
+void fe_testing_check_width(const char *what, const char *text)
+{
+    for (const char *line = text; *line; line += *line == '\n') {
+        const size_t length = strcspn(line, "\n");
+        if (fe_lines_columns(line, length) > FE_LINES_WIDTH && !is_call(line))
+            fail_msg("%s: wider than a terminal:\n%.*s", what, (int)length, line);
+        line += length;
+    }
 }

@@ -56,4 +56,10 @@ void fe_testing_check_line(const char *line, int exit_code, const char *out_part
  */
 int fe_testing_run_into(const char *path, const char *const argv[], char **err);
 
+/*
+ * Fails the test where a line of a text is wider than a terminal of 80 columns. Calls to copy
+ * ("  farend ...", "  example farend ...") stand in one line however long.
+ */
+void fe_testing_check_width(const char *what, const char *text);
+
 #endif
