@@ -115,9 +115,10 @@ typedef struct fe_clearance_need {
     double over_ground_m;
     double over_snow_m; /* 0: nothing asked */
     double beside_m;    /* distance from the line to a thing beside it; 0: it lies below */
-    const char *rule;   /* code and clause */
+    const char *rule;   /* code and clause, or FE_LIMITS_OWN_HEIGHT */
     bool for_above; /* asked for a supply cable above, less what must be left between the two */
 } fe_clearance_need;
+#define FE_LIMITS_OWN_HEIGHT "the plan's own height"
 
 /* A code that the program has heights of. */
 typedef struct fe_limits_code {

@@ -39,6 +39,14 @@ enum {
     FE_OUTSIDE_COVERS = 1 << 3
 };
 
+/* Laws of trees and walls that had a part in the loss, as a set. */
+enum {
+    FE_USED_STAND = 1 << 0, /* trees between the ends */
+    FE_USED_WOOD = 1 << 1,  /* an end stands in the wood */
+    FE_USED_WALLS = 1 << 2, /* walls that the owner knows */
+    FE_USED_ENTRY = 1 << 3  /* a building that nobody knows */
+};
+
 typedef struct fe_path_loss {
     double distance_m; /* straight line between the antennas */
     double free_space_db;
@@ -46,7 +54,7 @@ typedef struct fe_path_loss {
     fe_ground_method ground_method;
     double ground_sigma_db;   /* spread of that figure: obstacles are never as drawn */
     double clearance_sigma_m; /* of the tight place, where the profile tells its errors */
-    double standing_db; /* what trees and roofs of the profile add, 0 or more */
+    double standing_db;       /* what trees and roofs of the profile add, 0 or more */
     double break_point_m;     /* 4 h1 h2 / lambda, heights over the season's smooth surface */
     double trees_db;          /* what trees add, the better of through and over */
     double trees_through_db;  /* of the leaves and wood alone */
@@ -56,6 +64,7 @@ typedef struct fe_path_loss {
     double cover_db[2];
     double gas_db;
     unsigned outside;             /* set of FE_OUTSIDE_... */
+    unsigned used;                /* set of FE_USED_... */
     double total_db;              /* all of it */
     bool buried[2];               /* the antenna is under the season's ground: nothing works */
     fe_fresnel_tightest tightest; /* over the season's ground and what counts as solid on it */

@@ -41,7 +41,7 @@ typedef struct fe_power_rule {
     const char *condition;
     const char *source;
     bool read; /* false: recalled, not read */
-    /* Years of the text read (those of EN editions from memory); "from memory", "not dated". */
+    /* Years of the text read (those of EN editions from memory); "from memory", "not dated here". */
     const char *text_date;
 
     /* What the condition comes to: */

@@ -242,7 +242,8 @@ static fe_status widen_by_survey(const season_path *path, const fe_diffraction_p
     return status;
 }
 
-/* The ground with nothing on it, or with all that counts: the fit is that of the bare ground. */
+/* The ground with nothing on it, or with all that counts: the fit is that of the bare ground.
+ */
 static fe_status ground_over(const fe_hop *hop, const fe_season *season,
                              const season_path *path, bool bare, fe_path_loss *loss)
 {
@@ -360,12 +361,14 @@ static fe_status loss_through(const fe_hop *hop, const fe_season *season,
         if (holds_an_end(hop, stand)) {
             const double factor = fe_foliage_factor_of(&trees).typical;
             status = fe_status_worse(status, loss_in_wood(hop, depth_m, factor, &through_db));
+            loss->used |= FE_USED_WOOD;
         } else {
             fe_foliage_result foliage;
             status = fe_status_worse(status,
                                      fe_foliage_budget(&trees, hop->f_hz, depth_m, &foliage));
             if (status >= 0)
                 through_db = foliage.loss_db;
+            loss->used |= FE_USED_STAND;
         }
         loss->trees_depth_m += depth_m;
         loss->trees_through_db += through_db;
@@ -399,9 +402,8 @@ static fe_status trees_part(const fe_hop *hop, const fe_season *season, season_p
     status = fe_status_worse(status, fe_delta_bullington_loss(&opaque, &wave, &over));
     double both_db = 0.0;
     if (status >= 0)
-        status =
-            fe_status_worse(status, fe_foliage_routes(solid_db, loss->trees_through_db,
-                                                      over.loss_db, &both_db));
+        status = fe_status_worse(status, fe_foliage_routes(solid_db, loss->trees_through_db,
+                                                           over.loss_db, &both_db));
     if (status < 0)
         return status;
     /* Two routes cannot beat the way that had no trees on it. */
@@ -426,6 +428,8 @@ static fe_status entry_part(const fe_hop *hop, int end, fe_path_loss *loss)
 static fe_status walls_part(const fe_hop *hop, int end, fe_path_loss *loss)
 {
     const fe_station *station = &hop->ends[end];
+    if (station->wall_unknown || station->wall_count > 0)
+        loss->used |= station->wall_unknown ? FE_USED_ENTRY : FE_USED_WALLS;
     if (station->wall_unknown)
         return entry_part(hop, end, loss);
     const fe_incidence wave = {

@@ -77,6 +77,7 @@ fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_str
     report_json_set(&json, root, "defaults", report_assumptions_json(&json, result));
     report_json_set(&json, root, "not_computed", report_not_computed_json(&json, result));
     report_json_bool(&json, root, "outside_range", result->outside_range);
+    report_json_set(&json, root, "models", report_sources_json(&json, result));
     report_json_set(&json, root, "figures_missing", missing_json(&json, doc));
     return report_json_write(&json, root, out);
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What was assumed, what is not computed, what to beware of, and where the models come from. */
+/* What was assumed, what is not computed, and what to beware of. */
 #include <string.h>
 
 #include "report/report_parts.h"
@@ -219,34 +219,4 @@ void report_cautions(report_writer *writer)
     fe_document_paragraph(doc, "Heights over ways, distances from power lines, and what may be "
                                "built at all are set by your local code and authority; they "
                                "decide, not this report.");
-}
-
-/* ---- Sources ---- */
-
-void report_sources(report_writer *writer)
-{
-    const fe_result *result = writer->result;
-    fe_document *doc = writer->doc;
-    fe_document_heading(doc, 2, "Sources of the models");
-    if (result->radio_count > 0) {
-        fe_document_source(doc,
-                           "Free space: ITU-R P.525-4. Fresnel zones and diffraction: ITU-R "
-                           "P.526-15. Effective earth radius: ITU-R P.452-18.");
-        fe_document_source(doc,
-                           "Trees: Weissberger 1982, ITU-R P.833-9. Walls: ITU-R P.2040-3; "
-                           "unknown buildings: ITU-R P.2109-1.");
-        fe_document_source(doc, "Rain: ITU-R P.838-3, P.530-18. Air: ITU-R P.676-13. Wet "
-                                "covers: ITU-R P.840-8 with P.2040-3.");
-        fe_document_source(doc,
-                           "Rates and sensitivities: IEEE 802.11-2016, 802.11ax, 802.11be. "
-                           "Parts of the build loss: common practice, no source.");
-    }
-    if (result->overhead_count > 0)
-        fe_document_source(doc,
-                           "Spans: elastic catenary at unequal supports; pulls and heights: "
-                           "IEEE C2, IEEE 1222, the wiring guide after BS 7671.");
-    if (result->channel_count > 0)
-        fe_document_source(doc, "Cable lengths: ISO/IEC 11801 and IEEE 802.3 limits.");
-    if (result->feed_count > 0)
-        fe_document_source(doc, "Conductors: IEC 60228; voltage drop: circuit theory.");
 }

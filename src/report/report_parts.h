@@ -167,6 +167,7 @@ void report_channel_answer_json(report_json *json, json_t *object,
 json_t *report_solar_json(report_json *json, const fe_solar *solar);
 json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry);
 json_t *report_assumptions_json(report_json *json, const fe_result *result);
+json_t *report_sources_json(report_json *json, const fe_result *result);
 json_t *report_not_computed_json(report_json *json, const fe_result *result);
 json_t *report_hazards_json(report_json *json, const fe_way *way);
 json_t *report_parts_json(report_json *json, const fe_way *way);

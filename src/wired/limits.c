@@ -530,7 +530,7 @@ fe_status fe_limits_clearance(fe_safety_format format, const char *code, bool su
     const char *said = rule ? rule->said : "no rule read: keep away from supply lines";
     if (own_m > 0.0) {
         height_m = own_m;
-        said = "the plan's own height";
+        said = FE_LIMITS_OWN_HEIGHT;
     }
     if (!isfinite(height_m))
         return FE_E_DOMAIN;
