@@ -121,16 +121,26 @@ static int help(const options *given)
 
 /* ---- Printing results ---- */
 
-static void print_text(const calc_call *call)
+/* A line a result; a text too long for one goes on below, moved in. */
+static int print_text(const calc_call *call)
 {
+    enum { HANG = 4 };
+    fe_strbuf line = FE_STRBUF_INIT;
+    fe_strbuf out = FE_STRBUF_INIT;
     for (size_t i = 0; i < calc_answers(call); i++) {
         const calc_answer *answer = calc_answer_at(call, i);
         char number[64];
         const char *value = answer->word;
         if (!value)
             value = calc_print_value(answer->value, number, sizeof number);
-        printf("%s = %s%s%s\n", answer->name, value, *answer->unit ? " " : "", answer->unit);
+        fe_strbuf_clear(&line);
+        fe_strbuf_format(&line, "%s = %s%s%s", answer->name, value, *answer->unit ? " " : "",
+                         answer->unit);
+        fe_lines_hang(&out, fe_strbuf_text(&line), FE_LINES_WIDTH, HANG);
+        out.failed = out.failed || line.failed;
     }
+    fe_strbuf_free(&line);
+    return command_printed(&out);
 }
 
 static json_t *value_as_json(const calc_answer *answer)
@@ -255,7 +265,7 @@ static int run_once(const calc_formula *formula, const options *given)
     if (status >= 0 && options_given(given, "json"))
         code = output_json("farend calc", call_as_json(call), JSON_INDENT(2));
     else if (status >= 0)
-        print_text(call);
+        code = print_text(call);
     calc_free(call);
     return code;
 }
@@ -524,7 +534,8 @@ const command COMMAND_CALC = {
     .summary = "one formula with its source and range",
     .usage = "NAME key=value... [OPTION]...",
     .description =
-        "Computes one formula of the library and prints one line a result. Arguments\n"
+        "Computes one formula of the library and prints a line a result; a long text\n"
+        "goes on below, moved in. Arguments\n"
         "are written with their units: distance=150m, temperature=-20degC, size=AWG12.\n"
         "`farend calc NAME --help` shows the arguments of one formula.\n"
         "\n"
