@@ -238,6 +238,19 @@ static void plan__says_that_a_directory_is_none(void **state)
     fe_messages_free(&messages);
 }
 
+static void load__stands_at_an_end_out_there(void **state)
+{
+    (void)state;
+    fe_plan plan = good_with("[load lamp]\npower = 5 W\n");
+    assert_int_equal(plan.loads[0].end, 1);
+    fe_plan_free(&plan);
+    refuses_with("[load lamp]\npower = 5 W\nend = house\n",
+                 "test_plan.ini:7: [load lamp] end: is the first end, where everything comes from; "
+                 "expected an end out there");
+    refuses_with("[load lamp]\npower = 5 W\nend = barn\n[end barn]\n",
+                 "test_plan.ini:7: [load lamp] end: no [path] leads to it");
+}
+
 /* ---- prices ---- */
 
 static void prices__stand_for_the_size_behind_the_thing(void **state)
@@ -1098,6 +1111,7 @@ int main(void)
         cmocka_unit_test(plan__refuses_a_megabyte),
         cmocka_unit_test(plan__says_why_a_missing_file_cannot_be_read),
         cmocka_unit_test(plan__says_that_a_directory_is_none),
+        cmocka_unit_test(load__stands_at_an_end_out_there),
         cmocka_unit_test(prices__stand_for_the_size_behind_the_thing),
         cmocka_unit_test(price_key__is_what_the_reader_takes),
         cmocka_unit_test(prices__say_what_is_wrong_with_a_size),

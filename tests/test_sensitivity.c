@@ -295,7 +295,7 @@ static void panel__is_followed_without_any_feed(void **state)
     const fe_trial *sun = trial_of(&got, "solar", "sun-hours");
     assert_as_anew(&got, sun, FE_WAY_SOLAR, WITH_SUN("0.5 h"), WITH_SUN("3.5 h"));
     assert_true(sun->changes_choice);
-    assert_true(fe_overturn_power(found_of(&got))->breaks.found);
+    assert_true(fe_overturn_power(found_of(&got), 0)->breaks.found);
     done(&got);
 }
 

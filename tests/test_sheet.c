@@ -328,6 +328,53 @@ static void feed_data__has_no_radio_link_on_its_sheet(void **state)
     free(sheet);
 }
 
+/* A building behind another: each path has a sheet of its own, which names the others. */
+static void sheet__is_that_of_the_path_that_is_named(void **state)
+{
+    (void)state;
+    write_plan("[site]\nregion = EU\nbands = 2.4 GHz\n"
+               "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+               "[end barn]\ngear = outdoor-access-point\nheight = 4 m\n"
+               "[end hut]\ngear = outdoor-access-point\nheight = 5 m\n"
+               "[path near]\nfrom = house\nto = barn\ndistance = 60 m\n"
+               "[path far]\nfrom = barn\nto = hut\ndistance = 80 m\n"
+               "[traffic hut]\nfrom = hut\nto = house\nstream = 1 Mb/s\n"
+               "[load lamp]\npower = 40 W\n[load pump]\nend = hut\npower = 300 W\n"
+               "[feed]\nvoltage = 230 V ac\n");
+    char *err = NULL;
+    free(runs(
+        (const char *[]){"report", "plan.ini", "--html", "r.html", "--sheet", "s.html", NULL},
+        0, NULL));
+    char *first = read_sheet("s.html");
+    free(runs((const char *[]){"report", "plan.ini", "--html", "r.html", "--sheet", "s.html",
+                               "--path", "far", NULL},
+              0, NULL));
+    char *second = read_sheet("s.html");
+    assert_has(first,
+               "Path near, from house to barn. Sheets of the other paths by --path: far.");
+    assert_has(first, "60 m apart");
+    assert_has(first, "Mounting at barn");
+    assert_null(strstr(first, "Mounting at hut"));
+    assert_has(second,
+               "Path far, from barn to hut. Sheets of the other paths by --path: near.");
+    assert_has(second, "80 m apart");
+    assert_has(second, "Mounting at hut");
+    assert_null(strstr(second, "Mounting at house"));
+    /* Power is that of the path's far end: the cable to the hut goes all the way. */
+    assert_has(first, "Power: feed at 230 V AC, 74 m");
+    assert_has(second, "Power: feed at 230 V AC, 156 m");
+    free(first);
+    free(second);
+    free(runs((const char *[]){"report", "plan.ini", "--html", "r.html", "--sheet", "s.html",
+                               "--path", "fat", NULL},
+              2, &err));
+    assert_has(err, "--path: fat: the plan has no such path; did you mean far?");
+    free(err);
+    free(runs((const char *[]){"report", "plan.ini", "--path", "far", NULL}, 2, &err));
+    assert_has(err, "--path: chooses the path of a --sheet; the report has them all");
+    free(err);
+}
+
 static void sheet__that_cannot_be_written_is_said(void **state)
 {
     (void)state;
@@ -350,6 +397,7 @@ int main(void)
         cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),
         cmocka_unit_test(relays__have_the_pegs_of_the_chain_that_is_built),
         cmocka_unit_test(feed_data__has_no_radio_link_on_its_sheet),
+        cmocka_unit_test(sheet__is_that_of_the_path_that_is_named),
         cmocka_unit_test(sheet__that_cannot_be_written_is_said),
     };
     return cmocka_run_group_tests(tests, make_folder, NULL);

@@ -6,6 +6,7 @@
 #include "deciding.h"
 #include "farend/chain.h"
 #include "farend/network.h"
+#include "farend/supply_plan.h"
 
 static bool has_way(const decided *got, fe_way_kind kind)
 {
@@ -244,8 +245,9 @@ static void solar__grows_with_the_load_and_its_hours(void **state)
     assert_int_equal(way_of(&much, FE_WAY_SOLAR)->verdict, FE_VERDICT_FAILS);
     /* Beside the load there is the gear of the data link, 12 W all day through a converter. */
     const double gear_j = 24.0 * 3600.0 * 12.0 / (0.071 * log(12.0) - 0.0014 * 12.0 + 0.67);
-    assert_close(little.result.solar.day_j, 5.0 * 6.0 * 3600.0 + gear_j, 1e-6);
-    assert_close(little.result.solar.panel_w * 3600.0 * 0.65, little.result.solar.day_j, 1e-6);
+    assert_close(little.result.solars[0].day_j, 5.0 * 6.0 * 3600.0 + gear_j, 1e-6);
+    assert_close(little.result.solars[0].panel_w * 3600.0 * 0.65, little.result.solars[0].day_j,
+                 1e-6);
     done(&little);
     done(&much);
 }
@@ -268,7 +270,7 @@ static void panel__runs_the_gear_where_the_plan_says_that_there_are_no_mains(voi
         assert_int_equal(fe_result_needs_power(&got.result), i == 1);
         assert_int_equal(has_way(&got, FE_WAY_SOLAR), i == 1);
         if (i == 1) /* 12 W day and night through a converter */
-            assert_true(got.result.solar.day_j > 24.0 * 3600.0 * 12.0);
+            assert_true(got.result.solars[0].day_j > 24.0 * 3600.0 * 12.0);
         done(&got);
     }
 }
@@ -565,6 +567,106 @@ static void recommendation__is_made_for_each_path_that_carries_something(void **
     done(&got);
 }
 
+/* ---- Loads of several buildings ---- */
+
+static const char LOADS[] = "[load lamp]\npower = 40 W\n"
+                            "[load pump]\nend = hut\npower = 300 W\nvoltage = 207..253 V\n"
+                            "[feed]\nvoltage = 230 V ac\nvoltage = 48 V dc\n";
+
+static const fe_way *power_row(const fe_result *result, size_t path, fe_way_kind kind)
+{
+    for (size_t i = 0; i < result->way_count; i++)
+        if (result->ways[i].kind == kind && result->ways[i].path == path)
+            return &result->ways[i];
+    fail_msg("no such way of power");
+    return NULL;
+}
+
+/* What a feed delivers to the devices of its far end, in watts; converters left out. */
+static double device_w(const fe_supply_entry *entry, const char *name)
+{
+    for (size_t i = 0; i < entry->given.load_count; i++)
+        if (strcmp(entry->origins[i].name, name) == 0)
+            return entry->origins[i].device_w > 0.0 ? entry->origins[i].device_w
+                                                    : entry->loads[i].load;
+    return 0.0;
+}
+
+static void loads__go_to_the_end_that_they_name(void **state)
+{
+    (void)state;
+    decided got;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
+    decide_text(&got, text);
+    const fe_result *result = &got.result;
+    /* Without a name a load stands at the far end of the first path. */
+    assert_int_equal(got.plan.loads[0].end, 1);
+    assert_int_equal(got.plan.loads[1].end, 2);
+    assert_int_equal(result->feed_count, 4);
+    for (size_t i = 0; i < result->feed_count; i++) {
+        const fe_feed_choice *feed = &result->feeds[i];
+        assert_close(device_w(feed->entry, "lamp"), feed->path == 0 ? 40.0 : 0.0, 1e-9);
+        assert_close(device_w(feed->entry, "pump"), feed->path == 1 ? 300.0 : 0.0, 1e-9);
+    }
+    assert_int_equal(result->solar_count, 2);
+    assert_true(result->solars[1].day_j > 5.0 * result->solars[0].day_j);
+    done(&got);
+}
+
+/* The cable to the hut begins at the house and passes the barn; with mains there, at the barn.
+ */
+static void feed__begins_at_the_last_end_with_mains(void **state)
+{
+    (void)state;
+    decided got;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
+    decide_text(&got, text);
+    const double near_m = fe_profile_ground_length(&got.plan.paths[0].profile);
+    const double far_m = fe_profile_ground_length(&got.plan.paths[1].profile);
+    assert_close(power_row(&got.result, 1, FE_WAY_FEED)->trench_m, near_m + far_m, 1e-9);
+    assert_int_equal(fe_supply_begins_at(&got.plan, 1), 0);
+    done(&got);
+    const char *at = strstr(THREE_ENDS, "[end barn]\n");
+    assert_non_null(at);
+    at += strlen("[end barn]\n");
+    snprintf(text, sizeof text, "%.*smains = yes\n%s%s", (int)(at - THREE_ENDS), THREE_ENDS, at,
+             LOADS);
+    decide_text(&got, text);
+    assert_close(power_row(&got.result, 1, FE_WAY_FEED)->trench_m, far_m, 1e-9);
+    assert_int_equal(fe_supply_begins_at(&got.plan, 1), 1);
+    done(&got);
+}
+
+static void power__is_recommended_for_each_end_that_needs_it(void **state)
+{
+    (void)state;
+    decided got;
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
+    decide_text(&got, text);
+    const fe_result *result = &got.result;
+    for (size_t path = 0; path < 2; path++) {
+        const fe_pick *pick = &result->picks[path];
+        assert_true(pick->power_asked && pick->power_way >= 0);
+        assert_true(fe_way_is_power(result->ways[pick->power_way].kind));
+        assert_int_equal(result->ways[pick->power_way].path, path);
+        assert_int_equal(fe_result_choice(result, result->pick_count + path), pick->power_way);
+        assert_true(fe_result_is_power_choice(result, result->pick_count + path));
+    }
+    assert_int_equal(result->power_way, result->picks[0].power_way);
+    done(&got);
+    /* Only the hut needs any: the first path has none to choose. */
+    snprintf(text, sizeof text, "%s%s", THREE_ENDS, strstr(LOADS, "[load pump]"));
+    decide_text(&got, text);
+    assert_false(got.result.picks[0].power_asked);
+    assert_int_equal(got.result.power_way, -1);
+    assert_true(got.result.picks[1].power_way >= 0);
+    assert_true(fe_result_needs_power(&got.result));
+    done(&got);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -592,6 +694,9 @@ int main(void)
         cmocka_unit_test(delay__is_summed_over_the_paths_of_a_route),
         cmocka_unit_test(recommendation__is_made_for_each_path_that_carries_something),
         cmocka_unit_test(route__runs_over_the_fewest_paths_and_either_way_round),
+        cmocka_unit_test(loads__go_to_the_end_that_they_name),
+        cmocka_unit_test(feed__begins_at_the_last_end_with_mains),
+        cmocka_unit_test(power__is_recommended_for_each_end_that_needs_it),
     };
     fe_init();
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -30,6 +30,8 @@ bool fe_network_passes(const fe_network_route *route, size_t path);
 
 /* The end of a path that is reached over it from the first end; else its second. */
 size_t fe_network_far_end(const fe_plan *plan, size_t path);
+/* The other one. */
+size_t fe_network_near_end(const fe_plan *plan, size_t path);
 
 /* What a path carries: [0] from its first end to its second, [1] back. Growth is counted in. */
 typedef struct fe_path_traffic {

@@ -215,6 +215,7 @@ typedef struct fe_plan_feed {
 typedef struct fe_plan_load {
     char *name;
     int line;
+    size_t end;            /* where it stands */
     fe_value power_w;      /* either power... */
     fe_value current_a;    /* ...or current */
     fe_value voltage_v;    /* range accepted, low..high */

@@ -20,13 +20,16 @@
 enum { FE_SHEET_MOST_POSTS = 30 };
 
 /*
- * For the way of data that a plan's result recommends; where none holds, for the best radio
- * link, which the sheet then says not to build.
+ * For the way of data that a plan's result recommends over a path, with the power to its far
+ * end; where none holds, for the best radio link, which the sheet then says not to build. Where
+ * the plan has other paths the sheet names them.
+ *   path     of the plan, below its count
  *   gnuplot  draws the sketch; null: it is missing
  * FE_E_MEMORY
  */
-FE_MUST_CHECK fe_status fe_sheet_of_result(const fe_result *result, fe_gnuplot *gnuplot,
-                                           fe_units units, fe_document **doc);
+FE_MUST_CHECK fe_status fe_sheet_of_result(const fe_result *result, size_t path,
+                                           fe_gnuplot *gnuplot, fe_units units,
+                                           fe_document **doc);
 
 /* For an overhead run alone. */
 FE_MUST_CHECK fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot,

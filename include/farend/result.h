@@ -131,6 +131,7 @@ FE_MUST_CHECK fe_status fe_channel_result_solve(fe_channel_result *channel);
 
 /* A feed from one source voltage; the lowest of a range. */
 typedef struct fe_feed_choice {
+    size_t path; /* to whose far end it goes */
     fe_plan_source source;
     fe_supply_entry *entry; /* every load, size and demand; freed with the result */
     bool found;             /* some size on the list delivers */
@@ -161,6 +162,7 @@ typedef struct fe_feed_data_result {
 
 /* No mains out there: a panel and a battery. */
 typedef struct fe_solar_result {
+    size_t path;  /* at whose far end it stands */
     double day_j; /* taken at the loads, growth and converters counted in */
     double battery_j;
     double panel_w;
@@ -246,11 +248,14 @@ typedef struct fe_way {
     size_t index; /* of its kind's results (power over pairs: of channels) */
 } fe_way;
 
-/* What is recommended for data over a path. Indices of ways. */
+/* What is recommended over a path. Indices of ways. */
 typedef struct fe_pick {
-    bool asked; /* the path is the first, or some traffic of the plan goes over it */
-    int way;    /* -1: none holds or is tight */
-    int rival;  /* comes so close to it that both are worth a look; -1: none */
+    bool asked;       /* the path is the first, or some traffic of the plan goes over it */
+    int way;          /* -1: none holds or is tight */
+    int rival;        /* comes so close to it that both are worth a look; -1: none */
+    bool power_asked; /* something at its far end needs power */
+    int power_way;    /* likewise, for power to its far end */
+    int power_rival;
 } fe_pick;
 
 typedef struct fe_result {
@@ -267,8 +272,8 @@ typedef struct fe_result {
     size_t feed_count;
     fe_feed_data_result *feed_data;
     size_t feed_data_count;
-    fe_solar_result solar;
-    bool has_solar; /* something at the far end needs power */
+    fe_solar_result *solars; /* one for each path whose far end needs power */
+    size_t solar_count;
     fe_way *ways;
     size_t way_count;
     fe_pick *picks; /* one a path */
@@ -297,21 +302,24 @@ void fe_result_free(fe_result *result);
 const fe_posts_result *fe_result_hung(const fe_result *result,
                                       const fe_channel_result *channel);
 
-/* True where the plan has loads, so that a way of power is asked for. */
+/* True where some end needs power, so that ways of power are there. */
 bool fe_result_needs_power(const fe_result *result);
 
 /*
- * Choices by number: data over each path, in the order of paths, then power. The way that is
- * recommended, index of ways; -1: none.
+ * Choices by number: data over each path, in the order of paths, then power to the far end of
+ * each. The way that is recommended, index of ways; -1: none.
  */
 size_t fe_result_choice_count(const fe_result *result);
 int fe_result_choice(const fe_result *result, size_t choice);
+/* What a choice is about: data or power, and which path. */
+bool fe_result_is_power_choice(const fe_result *result, size_t choice);
+size_t fe_result_path_of_choice(const fe_result *result, size_t choice);
 /* False for a path over which nothing goes, and for power that nothing needs. */
 bool fe_result_choice_is_asked(const fe_result *result, size_t choice);
 
 /*
  * What the plan as a whole comes to: the worst of what is recommended for data over each path
- * that is asked, and for power (where there are loads); FAILS where one of them has no way.
+ * that is asked, and for power where it is needed; FAILS where one of them has no way.
  */
 fe_verdict fe_result_verdict(const fe_result *result);
 
@@ -320,6 +328,8 @@ fe_verdict fe_result_verdict(const fe_result *result);
  * path. Index of radio, -1: there is none.
  */
 int fe_result_chosen_radio(const fe_result *result);
+/* The same of another path. */
+int fe_result_radio_over(const fe_result *result, size_t path);
 /* The same link as a row. Index of ways, -1: there is none. */
 int fe_result_radio_way(const fe_result *result);
 

@@ -93,7 +93,7 @@ typedef struct fe_sensitivity {
 
 /* Of data over a path, and of power. */
 const fe_overturn *fe_overturn_data(const fe_sensitivity *sensitivity, size_t path);
-const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity);
+const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity, size_t path);
 
 /*
  *   result       of fe_decide; its ways are what is moved

@@ -42,6 +42,6 @@ typedef struct fe_solar {
  * it at -30; 85 % from battery to load, 65 % from panel to load; 12 V to 1 kWh a day, 24 V to
  * 4 kWh, 48 V above: common practice, no source.
  */
-FE_MUST_CHECK fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar);
+FE_MUST_CHECK fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar);
 
 #endif

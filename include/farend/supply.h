@@ -161,7 +161,8 @@ typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S 
 
 /* What else is known about the run. */
 typedef struct fe_supply_place {
-    bool planned; /* out of a plan: the parts below are known */
+    bool planned;     /* out of a plan: the parts below are known */
+    const char *path; /* of the plan, to whose far end it goes; null: none */
     double route_m;
     double drops_m;
     double indoor_m;

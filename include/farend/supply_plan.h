@@ -18,13 +18,19 @@
  */
 
 /*
- * Whether power is asked for at the far end: the plan has loads, or says that there are no mains,
- * so that the gear of the data link needs some.
+ * Whether power is asked for at the far end: the plan has loads, or says that there are no
+ * mains, so that the gear of the data link needs some.
  */
-bool fe_supply_is_asked(const fe_plan *plan);
+bool fe_supply_is_asked(const fe_plan *plan, size_t path);
+/*
+ * Where the feed to the far end of a path begins: at the last end on the way that has mains.
+ * Each end has a cable of its own all the way from there.
+ */
+size_t fe_supply_begins_at(const fe_plan *plan, size_t path);
 
 /* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
-void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m);
+void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
+                           double *length_m);
 
 /*
  * The inputs of an entry; its results are fe_supply_solve's to fill.
@@ -36,8 +42,9 @@ void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *
  * FE_E_INPUT   more loads than FE_SUPPLY_MOST_LOADS
  * FE_E_DOMAIN  a value that the plan reader should have refused
  */
-FE_MUST_CHECK fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
-                                            double length_m, fe_supply_entry *entry);
+FE_MUST_CHECK fe_status fe_supply_from_plan(const fe_plan *plan, size_t path,
+                                            const fe_plan_source *source, double length_m,
+                                            fe_supply_entry *entry);
 
 /* What the far end of a path takes of power over the pairs of a data cable. */
 typedef struct fe_pairs_need {

@@ -20,6 +20,10 @@ static const double DC_TO_V = 60.0;
 static const double HOURS = 24.0;
 
 static const option OPTIONS[] = {
+    {.name = "path",
+     .kind = OPTION_TEXT,
+     .metavar = "NAME",
+     .help = "path of the plan (the first whose far end needs power)"},
     {.name = "length",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
@@ -269,6 +273,7 @@ static bool check(const options *given)
 typedef struct power_call {
     fe_plan plan;
     bool has_plan;
+    size_t path;                          /* of the plan, to whose far end power goes */
     fe_plan_source sources[MOST_SOURCES]; /* of the options */
     const fe_plan_source *from;           /* those, or the plan's */
     size_t count;
@@ -331,7 +336,7 @@ static fe_status fill_entry(const options *given, power_call *call, size_t index
         return FE_E_MEMORY;
     fe_status status = FE_OK;
     if (call->has_plan)
-        status = fe_supply_from_plan(&call->plan, &call->from[index],
+        status = fe_supply_from_plan(&call->plan, call->path, &call->from[index],
                                      options_number(given, "length", 0.0), entry);
     else
         *entry = entry_from_options(given, &call->from[index]);
@@ -348,7 +353,7 @@ static fe_status solve_solar(power_call *call)
     call->solar = calloc(1, sizeof *call->solar);
     if (!call->solar)
         return FE_E_MEMORY;
-    const fe_status status = fe_solar_from_plan(&call->plan, call->solar);
+    const fe_status status = fe_solar_from_plan(&call->plan, call->path, call->solar);
     if (status < 0) {
         free(call->solar);
         call->solar = NULL;
@@ -369,6 +374,17 @@ static int solve_all(const options *given, power_call *call)
     return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
+/* The first path whose far end needs power, where --path does not say. */
+static bool choose_path(const options *given, power_call *call)
+{
+    const fe_plan *plan = &call->plan;
+    while (call->path + 1 < plan->path_count && !fe_supply_is_asked(plan, call->path))
+        call->path++;
+    if (!fe_supply_is_asked(plan, call->path))
+        call->path = 0;
+    return plan_path_given(WHO, given, plan, &call->path);
+}
+
 static int read_call(const options *given, power_call *call)
 {
     bool good = check(given);
@@ -378,12 +394,18 @@ static int read_call(const options *given, power_call *call)
         return EXIT_BAD_INPUT;
     call->from = call->sources;
     call->count = options_count(given, "voltage");
+    if (options_operands(given) == 0 && options_given(given, "path")) {
+        options_complain(WHO, "--path: only a plan has paths with names");
+        return EXIT_BAD_INPUT;
+    }
     if (options_operands(given) == 0)
         return EXIT_DONE;
     const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan);
     if (code != EXIT_DONE)
         return code;
     call->has_plan = true;
+    if (!choose_path(given, call))
+        return EXIT_BAD_INPUT;
     if (call->count == 0) {
         call->from = call->plan.feed.sources;
         call->count = call->plan.feed.source_count;

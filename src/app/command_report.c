@@ -23,6 +23,10 @@ static const option OPTIONS[] = {
      .kind = OPTION_TEXT,
      .metavar = "FILE",
      .help = "write one side of A4 to take outdoors, as a page"},
+    {.name = "path",
+     .kind = OPTION_TEXT,
+     .metavar = "NAME",
+     .help = "path of the plan that the sheet is for (the first)"},
     {.name = "figures",
      .kind = OPTION_TEXT,
      .metavar = "DIR",
@@ -97,23 +101,24 @@ static fe_status output(const options *given, const fe_result *result, const fe_
 
 /* ---- Sheet ---- */
 
-static fe_status write_sheet(const options *given, const fe_result *result, fe_gnuplot *gnuplot)
+static fe_status write_sheet(const options *given, const fe_result *result, size_t path,
+                             fe_gnuplot *gnuplot)
 {
     fe_document *doc = NULL;
-    fe_status status = fe_sheet_of_result(result, gnuplot, output_units(given), &doc);
+    fe_status status = fe_sheet_of_result(result, path, gnuplot, output_units(given), &doc);
     if (status >= 0)
         status = output_sheet(WHO, given, doc);
     fe_document_free(doc);
     return status;
 }
 
-static int report(const options *given, const fe_result *result)
+static int report(const options *given, const fe_result *result, size_t path)
 {
     fe_document *doc = NULL;
     fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     fe_status status = fe_report_document(result, gnuplot, output_units(given), &doc);
     if (status >= 0 && options_given(given, "sheet"))
-        status = write_sheet(given, result, gnuplot);
+        status = write_sheet(given, result, path, gnuplot);
     fe_gnuplot_free(gnuplot);
     if (status >= 0)
         status = output(given, result, doc);
@@ -132,11 +137,18 @@ static int look_ahead(fe_result *result)
 static int run(const options *given)
 {
     planned got;
+    size_t path = 0;
+    if (options_given(given, "path") && !options_given(given, "sheet")) {
+        options_complain(WHO, "--path: chooses the path of a --sheet; the report has them all");
+        return EXIT_BAD_INPUT;
+    }
     int code = planned_open(WHO, given, &got);
+    if (code == EXIT_DONE && !plan_path_given(WHO, given, &got.plan, &path))
+        code = EXIT_BAD_INPUT;
     if (code == EXIT_DONE)
         code = look_ahead(&got.result);
     if (code == EXIT_DONE)
-        code = report(given, &got.result);
+        code = report(given, &got.result, path);
     planned_free(&got);
     return code;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "app/output.h"
+#include "farend/suggest.h"
 
 int plan_open(const char *who, const options *given, const char *file, fe_plan *plan)
 {
@@ -45,6 +46,24 @@ fe_climate plan_usual_climate(const fe_plan *plan)
 int planned_open(const char *who, const options *given, planned *got)
 {
     return planned_open_file(who, given, options_operand(given, 0), got);
+}
+
+bool plan_path_given(const char *who, const options *given, const fe_plan *plan, size_t *path)
+{
+    const char *name = options_text(given, "path");
+    if (!name)
+        return true;
+    fe_suggest search = fe_suggest_start(name);
+    for (size_t i = 0; i < plan->path_count; i++) {
+        if (strcmp(plan->paths[i].name, name) == 0) {
+            *path = i;
+            return true;
+        }
+        fe_suggest_offer(&search, plan->paths[i].name);
+    }
+    options_complain(who, "--path: %s: the plan has no such path; did you mean %s?", name,
+                     search.best ? search.best : plan->paths[0].name);
+    return false;
 }
 
 int planned_open_file(const char *who, const options *given, const char *file, planned *got)

@@ -27,6 +27,12 @@ int plan_open(const char *who, const options *given, const char *file, fe_plan *
 fe_climate plan_usual_climate(const fe_plan *plan);
 
 /*
+ * The path that --path names; where it is not given *path stays. False, and said, where the
+ * plan has no such path.
+ */
+bool plan_path_given(const char *who, const options *given, const fe_plan *plan, size_t *path);
+
+/*
  * Reads the plan and computes every way of it. Every mistake goes to stderr; returns an exit
  * code. `got` is to be freed in any case.
  */

@@ -290,19 +290,6 @@ bool radio_setup_options(const char *who, const options *given, double distance_
 
 /* ---- From a plan ---- */
 
-static bool find_path(const char *who, const char *name, const fe_plan *plan, size_t *path)
-{
-    fe_suggest search = fe_suggest_start(name);
-    for (*path = 0; *path < plan->path_count; ++*path) {
-        if (strcmp(plan->paths[*path].name, name) == 0)
-            return true;
-        fe_suggest_offer(&search, plan->paths[*path].name);
-    }
-    options_complain(who, "--path: %s: the plan has no such path; did you mean %s?", name,
-                     search.best ? search.best : plan->paths[0].name);
-    return false;
-}
-
 bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
                         size_t count)
 {
@@ -318,7 +305,6 @@ bool radio_setup_refuse(const char *who, const options *given, const char *const
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code)
 {
-    const char *name = options_text(given, "path");
     *setup = (radio_setup){.from_plan = true};
     *code = plan_open(who, given, plan_file, &setup->plan);
     if (*code != EXIT_DONE)
@@ -326,7 +312,7 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
     const fe_plan *plan = &setup->plan;
     size_t path = 0;
     *code = EXIT_BAD_INPUT;
-    if (name && !find_path(who, name, plan, &path))
+    if (!plan_path_given(who, given, plan, &path))
         return false;
     radio_setup_path(setup, path);
     setup->hop.region = (fe_region)plan->site.region.value;

@@ -165,7 +165,7 @@ static fe_status again_feed(const fe_plan *plan, const fe_feed_choice *before,
     if (!feed->entry)
         return FE_E_MEMORY;
     fe_supply_entry *entry = feed->entry;
-    fe_status status = fe_supply_from_plan(plan, &before->source, 0.0, entry);
+    fe_status status = fe_supply_from_plan(plan, before->path, &before->source, 0.0, entry);
     if (status < 0)
         return status;
     entry->given.loads = entry->loads;
@@ -280,10 +280,11 @@ static fe_status again_feed_data(const fe_plan *plan, again_work *work)
 
 static fe_status again_solar(const fe_plan *plan, again_work *work)
 {
-    work->whole.solar = (fe_solar_result){0};
-    work->whole.has_solar = false;
+    work->whole.solars = NULL;
+    work->whole.solar_count = 0;
     const fe_status status = decide_solar(plan, &work->whole);
-    work->fresh.solar = work->whole.solar;
+    work->fresh.solars = work->whole.solars;
+    work->fresh.solar_count = work->whole.solar_count;
     return status;
 }
 

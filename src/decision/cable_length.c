@@ -6,7 +6,8 @@
 double plan_trench_length(const fe_plan *plan, size_t path)
 {
     const fe_plan_trench *trench = &plan->trench;
-    const bool own = trench->length_m.given != FE_GIVEN_NOT && !trench->along_path;
+    /* A stated length is that of the first path, as the posts are. */
+    const bool own = path == 0 && trench->length_m.given != FE_GIVEN_NOT && !trench->along_path;
     return own ? trench->length_m.typical
                : fe_profile_ground_length(&plan->paths[path].profile);
 }

@@ -15,6 +15,13 @@ bool fe_way_is_power(fe_way_kind kind)
 
 /* ---- What to build ---- */
 
+/* The way of data that is recommended over a path; null: none. */
+static const fe_way *data_of(const fe_result *result, size_t path)
+{
+    const int way = path < result->pick_count ? result->picks[path].way : -1;
+    return way < 0 ? NULL : &result->ways[way];
+}
+
 /*
  * How much a way asks of those who build it, where verdicts are equal: radio before cable, a
  * cable in the air before one in the ground, fewer relays before more. Power that rides on what
@@ -42,7 +49,7 @@ static int effort(const fe_result *result, const fe_way *way)
         return way->posts > 0 ? 9 : 11;
     case FE_WAY_POE: {
         /* On the data cable that is laid anyway it asks for nothing. */
-        const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];
+        const fe_way *data = data_of(result, way->path);
         const bool same =
             data && (data->kind == FE_WAY_COPPER_BURIED || data->kind == FE_WAY_COPPER_POSTS) &&
             data->index == way->index;
@@ -52,8 +59,8 @@ static int effort(const fe_result *result, const fe_way *way)
         /* In the trench of the data cable the feed costs its cable alone; on mains an
          * electrician comes with it. */
         const fe_plan_source *source = &result->feeds[way->index].source;
-        const bool shared =
-            result->data_way >= 0 && result->ways[result->data_way].trench_m > 0.0;
+        const fe_way *data = data_of(result, way->path);
+        const bool shared = data && data->trench_m > 0.0;
         return (shared ? 2 : 10) + (source->ac && source->volt > 50.0 ? 2 : 0);
     }
     case FE_WAY_SOLAR:
@@ -92,7 +99,7 @@ static bool is_preferred(const fe_result *result, const fe_way *a, const fe_way 
 /* Data that goes over a feed which is to be laid takes that feed with it. */
 static bool goes_together(const fe_result *result, const fe_way *power)
 {
-    const fe_way *data = result->data_way < 0 ? NULL : &result->ways[result->data_way];
+    const fe_way *data = data_of(result, power->path);
     if (!data || data->kind != FE_WAY_FEED_DATA || !result->feed_data[data->index].planned)
         return true;
     return power->kind == FE_WAY_FEED && result->feeds[power->index].source.ac;
@@ -176,6 +183,20 @@ static void pick_data(fe_result *result)
     result->data_way = result->picks[0].way;
 }
 
+/* After the data, in whose trench a feed may lie. */
+static void pick_power(fe_result *result)
+{
+    for (size_t path = 0; path < result->pick_count; path++) {
+        fe_pick *pick = &result->picks[path];
+        for (size_t i = 0; i < result->way_count; i++)
+            pick->power_asked = pick->power_asked || (fe_way_is_power(result->ways[i].kind) &&
+                                                      result->ways[i].path == path);
+        if (pick->power_asked)
+            pick->power_way = best_way(result, path, true);
+    }
+    result->power_way = result->picks[0].power_way;
+}
+
 fe_status decide_ways(fe_result *result)
 {
     const size_t paths = result->plan->path_count;
@@ -186,12 +207,12 @@ fe_status decide_ways(fe_result *result)
         return FE_E_MEMORY;
     result->pick_count = paths;
     for (size_t path = 0; path <= paths; path++)
-        result->picks[path] = (fe_pick){false, -1, -1};
+        result->picks[path] = (fe_pick){false, -1, -1, false, -1, -1};
     const fe_status status = decide_rows(result);
     if (status < 0)
         return status;
     pick_data(result);
-    result->power_way = best_way(result, 0, true);
+    pick_power(result);
     return status;
 }
 
@@ -201,32 +222,46 @@ static fe_status add_details(fe_result *result)
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->way_count && status >= 0; i++)
         status = decide_parts(result, &result->ways[i]);
-    for (size_t path = 0; path < result->pick_count; path++)
-        result->picks[path].rival = rival_of(result, result->picks[path].way);
+    for (size_t path = 0; path < result->pick_count; path++) {
+        fe_pick *pick = &result->picks[path];
+        pick->rival = rival_of(result, pick->way);
+        pick->power_rival = rival_of(result, pick->power_way);
+    }
     result->data_rival = result->picks[0].rival;
-    result->power_rival = rival_of(result, result->power_way);
+    result->power_rival = result->picks[0].power_rival;
     return status;
 }
 
 size_t fe_result_choice_count(const fe_result *result)
 {
-    return result->pick_count + 1;
+    return 2 * result->pick_count;
+}
+
+bool fe_result_is_power_choice(const fe_result *result, size_t choice)
+{
+    return choice >= result->pick_count;
+}
+
+size_t fe_result_path_of_choice(const fe_result *result, size_t choice)
+{
+    return choice % result->pick_count;
 }
 
 int fe_result_choice(const fe_result *result, size_t choice)
 {
-    return choice < result->pick_count ? result->picks[choice].way : result->power_way;
+    const fe_pick *pick = &result->picks[fe_result_path_of_choice(result, choice)];
+    return fe_result_is_power_choice(result, choice) ? pick->power_way : pick->way;
 }
 
 bool fe_result_needs_power(const fe_result *result)
 {
-    return result->feed_count > 0 || result->has_solar;
+    return result->feed_count > 0 || result->solar_count > 0;
 }
 
 bool fe_result_choice_is_asked(const fe_result *result, size_t choice)
 {
-    return choice < result->pick_count ? result->picks[choice].asked
-                                       : fe_result_needs_power(result);
+    const fe_pick *pick = &result->picks[fe_result_path_of_choice(result, choice)];
+    return fe_result_is_power_choice(result, choice) ? pick->power_asked : pick->asked;
 }
 
 fe_verdict fe_result_verdict(const fe_result *result)
@@ -241,19 +276,22 @@ fe_verdict fe_result_verdict(const fe_result *result)
     return worst;
 }
 
-int fe_result_chosen_radio(const fe_result *result)
+int fe_result_radio_over(const fe_result *result, size_t path)
 {
-    if (result->data_way >= 0) {
-        const fe_way *way = &result->ways[result->data_way];
-        if (way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL)
-            return (int)way->index;
-    }
+    const fe_way *way = data_of(result, path);
+    if (way && (way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL))
+        return (int)way->index;
     int best = -1;
     for (size_t i = 0; i < result->radio_count; i++)
-        if (result->radio[i].path == 0 &&
+        if (result->radio[i].path == path &&
             (best < 0 || fe_radio_is_better(&result->radio[i], &result->radio[best])))
             best = (int)i;
     return best;
+}
+
+int fe_result_chosen_radio(const fe_result *result)
+{
+    return fe_result_radio_over(result, 0);
 }
 
 int fe_result_radio_way(const fe_result *result)
@@ -321,7 +359,9 @@ void fe_result_free(fe_result *result)
         free(result->feeds[i].entry);
     free(result->feeds);
     free(result->feed_data);
-    free(result->solar.sized);
+    for (size_t i = 0; i < result->solar_count; i++)
+        free(result->solars[i].sized);
+    free(result->solars);
     for (size_t i = 0; i < result->way_count; i++)
         fe_parts_free(&result->ways[i].parts);
     free(result->ways);

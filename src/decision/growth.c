@@ -24,12 +24,12 @@ static double gear_power(const fe_plan *plan, size_t end)
     return at->mains.value == 1 || !gear ? 0.0 : gear->power_w;
 }
 
-/* The plan's loads stand at the far end of its first path. */
+/* What an end takes: its loads and its gear. */
 static double loads_at(const fe_plan *plan, size_t end)
 {
     double power_w = gear_power(plan, end);
-    for (size_t i = 0; i < plan->load_count && end == plan->paths[0].to; i++)
-        power_w += decide_load_power(&plan->loads[i]);
+    for (size_t i = 0; i < plan->load_count; i++)
+        power_w += plan->loads[i].end == end ? decide_load_power(&plan->loads[i]) : 0.0;
     return power_w;
 }
 
@@ -201,7 +201,7 @@ static fe_status area_with(const growth_path *on, const fe_plan_source *source, 
     if (!entry)
         return FE_E_MEMORY;
     grown.spare.power.typical = spare;
-    fe_status status = fe_supply_from_plan(&grown, source, 0.0, entry);
+    fe_status status = fe_supply_from_plan(&grown, on->path, source, 0.0, entry);
     if (status >= 0)
         status = fe_supply_solve(entry);
     const fe_supply_size *size =
@@ -318,7 +318,6 @@ static void size_posts(const growth_path *on)
 
 /* ---- All of it ---- */
 
-/* Power goes to the far end of the first path alone. */
 static fe_status size_path(const fe_result *result, size_t path, fe_growth *growth)
 {
     const growth_path on = {.result = result,
@@ -326,7 +325,7 @@ static fe_status size_path(const fe_result *result, size_t path, fe_growth *grow
                             .us = result->plan->site.region.value == FE_REGION_US ||
                                   result->plan->site.region.value == FE_REGION_CA,
                             .data = way_at(result, result->picks[path].way),
-                            .power = path == 0 ? way_at(result, result->power_way) : NULL,
+                            .power = way_at(result, result->picks[path].power_way),
                             .growth = growth};
     size_duct(&on);
     const fe_status status = size_conductor(&on);

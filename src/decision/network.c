@@ -78,6 +78,11 @@ size_t fe_network_far_end(const fe_plan *plan, size_t path)
     return plan->paths[path].to;
 }
 
+size_t fe_network_near_end(const fe_plan *plan, size_t path)
+{
+    return other_end(&plan->paths[path], fe_network_far_end(plan, path));
+}
+
 static void add_traffic(const fe_plan_traffic *passing, double growth, int direction,
                         fe_path_traffic *traffic)
 {

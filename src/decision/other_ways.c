@@ -53,12 +53,12 @@ static void judge_feed_data(const fe_plan *plan, fe_feed_data_result *data)
         data->verdict = FE_VERDICT_HOLDS;
 }
 
-/* A feed of alternating current that delivers; null: none. */
-static const fe_feed_choice *shared_feed(const fe_result *result)
+/* A feed of alternating current along a path that delivers; null: none. */
+static const fe_feed_choice *shared_feed(const fe_result *result, size_t path)
 {
     for (size_t i = 0; i < result->feed_count; i++)
-        if (result->feeds[i].source.ac && result->feeds[i].found &&
-            result->feeds[i].verdict != FE_VERDICT_FAILS)
+        if (result->feeds[i].path == path && result->feeds[i].source.ac &&
+            result->feeds[i].found && result->feeds[i].verdict != FE_VERDICT_FAILS)
             return &result->feeds[i];
     return NULL;
 }
@@ -70,12 +70,16 @@ static bool have_mains(const fe_plan *plan, const fe_plan_path *path)
 
 fe_status decide_feed_data(const fe_plan *plan, fe_result *result)
 {
-    const fe_feed_choice *feed = shared_feed(result);
     result->feed_data = calloc(plan->path_count + 1, sizeof *result->feed_data);
     if (!result->feed_data)
         return FE_E_MEMORY;
     for (size_t path = 0; path < plan->path_count; path++) {
-        const bool planned = path == 0 && feed;
+        /* Where the cable runs on past the building on the way, its data do too. */
+        const fe_feed_choice *feed =
+            fe_supply_begins_at(plan, path) == fe_network_near_end(plan, path)
+                ? shared_feed(result, path)
+                : NULL;
+        const bool planned = feed != NULL;
         if (!planned && !have_mains(plan, &plan->paths[path]))
             continue;
         fe_feed_data_result *data = &result->feed_data[result->feed_data_count++];
@@ -108,17 +112,18 @@ static void judge_solar(fe_solar_result *solar)
         solar->verdict = FE_VERDICT_HOLDS;
 }
 
-fe_status decide_solar(const fe_plan *plan, fe_result *result)
+static fe_status add_solar(const fe_plan *plan, size_t path, fe_result *result)
 {
     fe_solar *sized = calloc(1, sizeof *sized);
     if (!sized)
         return FE_E_MEMORY;
-    const fe_status status = fe_solar_from_plan(plan, sized);
+    const fe_status status = fe_solar_from_plan(plan, path, sized);
     if (status < 0) {
         free(sized);
         return status == FE_E_NO_SOLUTION ? FE_OK : status;
     }
-    fe_solar_result solar = {.day_j = sized->energy_per_day_j,
+    fe_solar_result solar = {.path = path,
+                             .day_j = sized->energy_per_day_j,
                              .battery_j = sized->battery_j,
                              .panel_w = sized->panel_w,
                              .sun_s = sized->sun_s,
@@ -129,7 +134,17 @@ fe_status decide_solar(const fe_plan *plan, fe_result *result)
                              .assumed = sized->assumed,
                              .sized = sized};
     judge_solar(&solar);
-    result->solar = solar;
-    result->has_solar = true;
+    result->solars[result->solar_count++] = solar;
+    return status;
+}
+
+fe_status decide_solar(const fe_plan *plan, fe_result *result)
+{
+    fe_status status = FE_OK;
+    result->solars = calloc(plan->path_count + 1, sizeof *result->solars);
+    if (!result->solars)
+        return FE_E_MEMORY;
+    for (size_t path = 0; path < plan->path_count && status >= 0; path++)
+        status = fe_status_worse(status, add_solar(plan, path, result));
     return status;
 }

@@ -7,6 +7,7 @@
 
 #include "decision/cable_length.h"
 #include "farend/network.h"
+#include "farend/supply_plan.h"
 
 /* ---- Judging a list ---- */
 
@@ -167,14 +168,20 @@ typedef struct device_list {
 /* A feed or the data cable from the house, else whatever is out there. */
 static fe_fed_by fed_at(const fe_result *result, size_t end)
 {
-    const fe_way_kind kind =
-        result->power_way < 0 ? FE_WAY_KINDS : result->ways[result->power_way].kind;
+    fe_network_route route;
     if (end == 0)
         return FE_FED_HOUSE_OUTLET;
-    if (result->plan->ends[end].mains.value == 1 || end != fe_network_far_end(result->plan, 0))
+    if (result->plan->ends[end].mains.value == 1 ||
+        !fe_network_route_between(result->plan, 0, end, &route))
         return FE_FED_OWN;
+    const size_t last = route.paths[route.count - 1];
+    const int power = result->picks[last].power_way;
+    const fe_way_kind kind = power < 0 ? FE_WAY_KINDS : result->ways[power].kind;
+    /* A port or a switch at a building on the way is out there too. */
     if (kind == FE_WAY_POE)
-        return FE_FED_HOUSE_POE;
+        return route.count == 1 ? FE_FED_HOUSE_POE : FE_FED_OWN;
+    if (fe_supply_begins_at(result->plan, last) != 0)
+        return FE_FED_OWN;
     return kind == FE_WAY_FEED ? FE_FED_HOUSE_FEED : FE_FED_OWN;
 }
 
@@ -266,8 +273,8 @@ static size_t things_at(const device_list *list)
     const fe_plan *plan = result->plan;
     const size_t end = list->far;
     size_t things = (size_t)plan->spare.ports.typical;
-    if (end == fe_network_far_end(plan, 0))
-        things += plan->load_count;
+    for (size_t i = 0; i < plan->load_count; i++)
+        things += plan->loads[i].end == end ? 1 : 0;
     for (size_t i = 0; i < plan->traffic_count; i++)
         things += plan->traffic[i].from == end ? 1 : 0;
     for (size_t i = 0; i < plan->path_count; i++)
@@ -291,13 +298,13 @@ static void add_far_switch(device_list *list)
 static void add_loads(device_list *list)
 {
     const fe_plan *plan = list->result->plan;
-    const size_t far = fe_network_far_end(plan, 0);
-    if (list->hubs[far] == NO_HUB)
-        return;
     for (size_t i = 0; i < plan->load_count; i++) {
         const char *name = plan->loads[i].name;
-        list->through = list->hubs[far];
-        add_at(list, name && *name ? name : "load", (double)NAN, far)->passes_on = false;
+        const size_t end = plan->loads[i].end;
+        if (end >= FE_NETWORK_MOST_ENDS || list->hubs[end] == NO_HUB)
+            continue;
+        list->through = list->hubs[end];
+        add_at(list, name && *name ? name : "load", (double)NAN, end)->passes_on = false;
     }
 }
 
@@ -355,11 +362,9 @@ static void add_failures_of_way(fe_recovery *recovery, const fe_way *data)
                     "one that shows its state, and a spare of it", true);
 }
 
-static void add_failures_of_power(fe_recovery *recovery, const fe_result *result)
+static void add_failures_of_power(fe_recovery *recovery, const fe_result *result,
+                                  const fe_way *power)
 {
-    const fe_way *power = result->power_way < 0 ? NULL : &result->ways[result->power_way];
-    if (!power)
-        return;
     if (power->kind == FE_WAY_FEED)
         add_failure(recovery, "trips at the far end", "a protective device",
                     "only the one at the house, which is reached from indoors; an electrician "
@@ -399,5 +404,8 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
     for (size_t path = 0; path < result->pick_count; path++)
         if (result->picks[path].way >= 0)
             add_failures_of_way(recovery, &result->ways[result->picks[path].way]);
-    add_failures_of_power(recovery, result);
+    for (size_t path = 0; path < result->pick_count; path++)
+        if (result->picks[path].power_way >= 0)
+            add_failures_of_power(recovery, result,
+                                  &result->ways[result->picks[path].power_way]);
 }

@@ -435,7 +435,7 @@ typedef struct turn_search {
 static bool concerns_choice(const turn_search *search, const fe_trial *trial)
 {
     /* A cable may carry power too, and a feed data. */
-    const bool power = search->choice + 1 == fe_result_choice_count(search->result);
+    const bool power = fe_result_is_power_choice(search->result, search->choice);
     const unsigned with_power = FE_CONCERNS_FEED | FE_CONCERNS_CABLES;
     const unsigned with_data = FE_CONCERNS_RADIO | FE_CONCERNS_POSTS | FE_CONCERNS_CABLES |
                                (search->result->feed_data_count > 0 ? FE_CONCERNS_FEED : 0);
@@ -643,9 +643,9 @@ const fe_overturn *fe_overturn_data(const fe_sensitivity *sensitivity, size_t pa
     return &sensitivity->overturns[path];
 }
 
-const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity)
+const fe_overturn *fe_overturn_power(const fe_sensitivity *sensitivity, size_t path)
 {
-    return &sensitivity->overturns[sensitivity->choice_count - 1];
+    return &sensitivity->overturns[sensitivity->choice_count / 2 + path];
 }
 
 /* ---- All of it ---- */

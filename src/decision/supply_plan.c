@@ -9,6 +9,7 @@
 #include "decision/cable_length.h"
 #include "farend/battery.h"
 #include "farend/converter.h"
+#include "farend/network.h"
 #include "farend/poe.h"
 #include "farend/radio_relays.h"
 #include "farend/solar_plan.h"
@@ -17,18 +18,68 @@
 static const double MAINS_FROM_V = 60.0;
 static const double SAME = 1.001;
 
-bool fe_supply_is_asked(const fe_plan *plan)
+/* ---- Where it goes ---- */
+
+/*
+ * The paths that a feed to the far end of a path follows, from the last end on the way that has
+ * mains; each end has a cable of its own all the way. False: another path leads to that end.
+ */
+static bool feed_route(const fe_plan *plan, size_t path, fe_network_route *route, size_t *first)
 {
-    const fe_choice *mains = &plan->ends[plan->paths[0].to].mains;
-    return plan->load_count > 0 || (mains->given > FE_GIVEN_DEFAULT && mains->value == 0);
+    const size_t far = fe_network_far_end(plan, path);
+    if (!fe_network_route_between(plan, 0, far, route) || route->count == 0 ||
+        route->paths[route->count - 1] != path)
+        return false;
+    *first = 0;
+    for (size_t i = 0; i + 1 < route->count; i++) {
+        const fe_plan_path *over = &plan->paths[route->paths[i]];
+        if (plan->ends[route->along[i] ? over->to : over->from].mains.value == 1)
+            *first = i + 1;
+    }
+    return true;
+}
+
+static size_t loads_at(const fe_plan *plan, size_t end)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < plan->load_count; i++)
+        count += plan->loads[i].end == end ? 1 : 0;
+    return count;
+}
+
+bool fe_supply_is_asked(const fe_plan *plan, size_t path)
+{
+    const size_t far = fe_network_far_end(plan, path);
+    const fe_choice *mains = &plan->ends[far].mains;
+    fe_network_route route;
+    size_t first = 0;
+    return feed_route(plan, path, &route, &first) &&
+           (loads_at(plan, far) > 0 || (mains->given > FE_GIVEN_DEFAULT && mains->value == 0));
+}
+
+size_t fe_supply_begins_at(const fe_plan *plan, size_t path)
+{
+    fe_network_route route;
+    size_t first = 0;
+    if (!feed_route(plan, path, &route, &first))
+        return fe_network_near_end(plan, path);
+    return fe_network_near_end(plan, route.paths[first]);
 }
 
 /* ---- Length ---- */
 
-void fe_supply_plan_length(const fe_plan *plan, fe_supply_place *place, double *length_m)
+void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
+                           double *length_m)
 {
+    fe_network_route route;
+    size_t first = 0;
     place->planned = true;
-    place->route_m = plan_trench_length(plan, 0);
+    place->route_m = 0.0;
+    if (feed_route(plan, path, &route, &first))
+        for (size_t i = first; i < route.count; i++)
+            place->route_m += plan_trench_length(plan, route.paths[i]);
+    else
+        place->route_m = plan_trench_length(plan, path);
     place->depth_m = plan->trench.depth_m.typical;
     place->duct_m =
         plan->trench.duct_m.given == FE_GIVEN_NOT ? 0.0 : plan->trench.duct_m.typical;
@@ -132,10 +183,21 @@ static const fe_gear *hungriest_gear(const fe_plan *plan, const fe_plan_end *end
     return hungriest;
 }
 
-/* Whatever the data link will be, it takes no more than that. */
-static fe_status add_far_gear(const fe_plan *plan, fe_supply_entry *entry)
+/* The loads that stand at the far end of a path. */
+static fe_status add_loads(const fe_plan *plan, size_t path, fe_supply_entry *entry)
 {
-    const fe_gear *gear = hungriest_gear(plan, &plan->ends[plan->paths[0].to]);
+    const size_t far = fe_network_far_end(plan, path);
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
+        if (plan->loads[i].end == far)
+            status = add_load(&plan->loads[i], entry);
+    return status;
+}
+
+/* Whatever the data link will be, it takes no more than that. */
+static fe_status add_far_gear(const fe_plan *plan, size_t path, fe_supply_entry *entry)
+{
+    const fe_gear *gear = hungriest_gear(plan, &plan->ends[fe_network_far_end(plan, path)]);
     return gear ? add_gear(gear, entry->given.length_m, "gear of the data link", entry) : FE_OK;
 }
 
@@ -173,13 +235,14 @@ static fe_status add_spare(const fe_plan *plan, fe_supply_entry *entry)
     return fe_supply_add(entry, &spare, &origin);
 }
 
-/* Relays only at places that the plan names; where they may stand anywhere nothing is known. */
-static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
+/* Relays only at places that the plan names, on the first path; where they may stand anywhere
+ * nothing is known. */
+static fe_status add_relays(const fe_plan *plan, size_t path, fe_supply_entry *entry)
 {
     const fe_gear *gear = plan->relay.gear ? fe_plan_gear(plan, plan->relay.gear) : NULL;
     const double flat_m = plan->paths[0].distance_m.typical;
     fe_status status = FE_OK;
-    if (plan->relay.anywhere || !gear || !(gear->power_w > 0.0) || !(flat_m > 0.0))
+    if (path != 0 || plan->relay.anywhere || !gear || !(gear->power_w > 0.0) || !(flat_m > 0.0))
         return FE_OK;
     for (size_t i = 0; i < plan->relay.places_m.count && status >= 0; i++) {
         const double at_m = plan->relay.places_m.items[i].typical;
@@ -190,7 +253,7 @@ static fe_status add_relays(const fe_plan *plan, fe_supply_entry *entry)
     return status;
 }
 
-fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
+fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_source *source,
                               double length_m, fe_supply_entry *entry)
 {
     double planned_m = 0.0;
@@ -206,40 +269,37 @@ fe_status fe_supply_from_plan(const fe_plan *plan, const fe_plan_source *source,
         .owned_m2 = plan->feed.conductor_m2.given == FE_GIVEN_NOT
                         ? 0.0
                         : plan->feed.conductor_m2.typical,
-        .place = {.coldest_c = plan_coldest(plan),
+        .place = {.path = plan->paths[path].name,
+                  .coldest_c = plan_coldest(plan),
                   .us = plan->site.region.value == FE_REGION_US ||
                         plan->site.region.value == FE_REGION_CA,
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
                   .earthing = (fe_earthing)plan->feed.earthing.value}};
-    fe_supply_plan_length(plan, &entry->place, &planned_m);
+    fe_supply_plan_length(plan, path, &entry->place, &planned_m);
     entry->given.length_m = length_m > 0.0 ? length_m : planned_m;
     entry->place.planned = !(length_m > 0.0);
     entry->given.has_device =
         plan->feed.protection &&
         fe_supply_device_named(plan->feed.protection, &entry->given.device);
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
-        status = add_load(&plan->loads[i], entry);
+    fe_status status = add_loads(plan, path, entry);
     if (status >= 0)
-        status = add_far_gear(plan, entry);
+        status = add_far_gear(plan, path, entry);
     if (status >= 0)
         status = add_spare(plan, entry);
-    return status < 0 ? status : add_relays(plan, entry);
+    return status < 0 ? status : add_relays(plan, path, entry);
 }
 
 /* ---- Power over the pairs of a data cable ---- */
 
-/* The plan's loads as a device over the pairs has to feed them, growth included. */
-static fe_status put_pairs_loads(const fe_plan *plan, fe_supply_entry *entry)
+/* The loads of an end as a device over the pairs has to feed them, growth included. */
+static fe_status put_pairs_loads(const fe_plan *plan, size_t path, fe_supply_entry *entry)
 {
     const double beside_m = 1.0;
     *entry =
         (fe_supply_entry){.nominal_v = FE_POE_DEVICE_LOW_V,
                           .high_v = FE_POE_DEVICE_HIGH_V,
                           .given = {.length_m = beside_m, .source_v = FE_POE_DEVICE_LOW_V}};
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
-        status = add_load(&plan->loads[i], entry);
+    const fe_status status = add_loads(plan, path, entry);
     /* A current is taken at the highest voltage of the pairs, the safe side. */
     entry->nominal_v = FE_POE_DEVICE_HIGH_V;
     return status < 0 ? status : add_spare(plan, entry);
@@ -247,20 +307,22 @@ static fe_status put_pairs_loads(const fe_plan *plan, fe_supply_entry *entry)
 
 fe_status fe_supply_over_pairs(const fe_plan *plan, size_t path, fe_pairs_need *need)
 {
-    const fe_plan_end *far = &plan->ends[plan->paths[path].to];
+    const size_t end = fe_network_far_end(plan, path);
+    const fe_plan_end *far = &plan->ends[end];
     const fe_gear *gear = hungriest_gear(plan, far);
     *need = (fe_pairs_need){.power_w = gear ? gear->power_w : 0.0};
-    if (path != 0 || plan->load_count == 0 || far->mains.value == 1)
+    if (loads_at(plan, end) == 0 || far->mains.value == 1)
         return FE_OK;
     fe_supply_entry *entry = calloc(1, sizeof *entry);
     if (!entry)
         return FE_E_MEMORY;
-    const fe_status status = put_pairs_loads(plan, entry);
+    const fe_status status = put_pairs_loads(plan, path, entry);
     need->power_w = 0.0;
     for (size_t i = 0; i < entry->given.load_count; i++)
         need->power_w += drawn_w(entry, &entry->loads[i]);
     for (size_t i = 0; i < plan->load_count; i++)
-        need->mains = need->mains || (plan->loads[i].voltage_v.given != FE_GIVEN_NOT &&
+        need->mains = need->mains || (plan->loads[i].end == end &&
+                                      plan->loads[i].voltage_v.given != FE_GIVEN_NOT &&
                                       plan->loads[i].voltage_v.low > MAINS_FROM_V);
     free(entry);
     return status;
@@ -279,8 +341,8 @@ static double cold_part(double temp_c)
     return fmax(LEAST, fmin(1.0, 1.0 - LESS_A_KELVIN * (FULL_AT_C - temp_c)));
 }
 
-/* All loads of the plan at a battery of this voltage. */
-static fe_status put_loads(const fe_plan *plan, double battery_v, fe_solar *solar)
+/* All loads of an end at a battery of this voltage. */
+static fe_status put_loads(const fe_plan *plan, size_t path, double battery_v, fe_solar *solar)
 {
     /* From nearly empty to charging, a lead battery of 12 V: common practice, no source. */
     static const double EMPTY = 11.0 / 12.0;
@@ -291,11 +353,9 @@ static fe_status put_loads(const fe_plan *plan, double battery_v, fe_solar *sola
         (fe_supply_entry){.nominal_v = battery_v,
                           .high_v = battery_v * CHARGING,
                           .given = {.length_m = beside_m, .source_v = battery_v * EMPTY}};
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < plan->load_count && status >= 0; i++)
-        status = add_load(&plan->loads[i], &solar->loads);
+    fe_status status = add_loads(plan, path, &solar->loads);
     if (status >= 0)
-        status = add_far_gear(plan, &solar->loads);
+        status = add_far_gear(plan, path, &solar->loads);
     if (status >= 0)
         status = add_spare(plan, &solar->loads);
     solar->load_w = solar->energy_per_day_j = 0.0;
@@ -328,17 +388,17 @@ static fe_status size_once(const fe_solar *solar, double sun_hours, double dark_
     return status;
 }
 
-fe_status fe_solar_from_plan(const fe_plan *plan, fe_solar *solar)
+fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar)
 {
     static const double RESERVE = 1.25;
     /* Where the plan says nothing: its defaults, a dull winter. */
     const fe_plan_solar given = plan->solar;
-    if (!fe_supply_is_asked(plan))
+    if (!fe_supply_is_asked(plan, path))
         return FE_E_NO_SOLUTION;
     *solar = (fe_solar){.assumed = !plan->solar.given};
-    fe_status status = put_loads(plan, 12.0, solar);
+    fe_status status = put_loads(plan, path, 12.0, solar);
     if (status >= 0 && voltage_for(solar->energy_per_day_j) > solar->battery_v)
-        status = put_loads(plan, voltage_for(solar->energy_per_day_j), solar);
+        status = put_loads(plan, path, voltage_for(solar->energy_per_day_j), solar);
     if (status < 0)
         return status;
     if (!(solar->energy_per_day_j > 0.0))

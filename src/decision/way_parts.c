@@ -119,7 +119,7 @@ fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_li
     case FE_WAY_FEED:
         return fe_parts_of_feed(plan, result->feeds[way->index].entry, list);
     case FE_WAY_SOLAR:
-        return fe_parts_of_solar(plan, result->solar.sized, list);
+        return fe_parts_of_solar(plan, result->solars[way->index].sized, list);
     case FE_WAY_POE:
         return fe_parts_of_pairs(plan, list);
     case FE_WAY_KINDS:

@@ -10,6 +10,7 @@
 #include "farend/network.h"
 #include "farend/poe.h"
 #include "farend/radio_relays.h"
+#include "farend/supply_plan.h"
 
 /* Relays are shown one number at a time up to here, and then the best. */
 enum { MOST_RELAY_ROWS = 3 };
@@ -197,7 +198,7 @@ static fe_status feed_data_row(fe_result *result, size_t index)
 static fe_status feed_row(fe_result *result, size_t index)
 {
     const fe_feed_choice *feed = &result->feeds[index];
-    fe_way *way = new_way(result, FE_WAY_FEED, 0, index);
+    fe_way *way = new_way(result, FE_WAY_FEED, feed->path, index);
     if (!way)
         return FE_E_MEMORY;
     const fe_value *source = &feed->source.voltage_v;
@@ -224,10 +225,10 @@ static fe_status poe_row(fe_result *result, size_t index)
     const fe_channel_result *channel = &result->channels[index];
     const fe_poe_result *poe = &channel->poe;
     const fe_channel_power *power = &channel->answer.power;
-    if (!channel->has_answer || channel->path != 0 || !fe_result_needs_power(result) ||
-        !(poe->need.power_w > 0.0))
+    if (!channel->has_answer || !(poe->need.power_w > 0.0) ||
+        !fe_supply_is_asked(result->plan, channel->path))
         return FE_OK;
-    fe_way *way = new_way(result, FE_WAY_POE, 0, index);
+    fe_way *way = new_way(result, FE_WAY_POE, channel->path, index);
     if (!way)
         return FE_E_MEMORY;
     const bool any = channel->answer.has_power;
@@ -239,18 +240,20 @@ static fe_status poe_row(fe_result *result, size_t index)
     if (channel->overhead)
         way->season = plan_hottest_season(result->plan);
     if (any)
-        put(way->needs, "a port of class %d in the house, and the data cable",
-            power->device_class);
+        put(way->needs, "a port of class %d in the %s, and the data cable", power->device_class,
+            fe_network_near_end(result->plan, channel->path) == 0
+                ? "house"
+                : result->plan->ends[fe_network_near_end(result->plan, channel->path)].name);
     else
         put(way->needs, "less power at the far end");
     return FE_OK;
 }
 
-static fe_status solar_row(fe_result *result)
+static fe_status solar_row(fe_result *result, size_t index)
 {
     static const double WH_J = 3600.0;
-    const fe_solar_result *solar = &result->solar;
-    fe_way *way = new_way(result, FE_WAY_SOLAR, 0, 0);
+    const fe_solar_result *solar = &result->solars[index];
+    fe_way *way = new_way(result, FE_WAY_SOLAR, solar->path, index);
     if (!way)
         return FE_E_MEMORY;
     way->verdict = solar->verdict;
@@ -369,7 +372,7 @@ fe_status decide_rows(fe_result *result)
         status = feed_row(result, i);
     for (size_t i = 0; i < result->channel_count && status >= 0; i++)
         status = poe_row(result, i);
-    if (status >= 0 && result->has_solar)
-        status = solar_row(result);
+    for (size_t i = 0; i < result->solar_count && status >= 0; i++)
+        status = solar_row(result, i);
     return status;
 }

@@ -251,7 +251,8 @@ fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice)
     choice->entry = calloc(1, sizeof *choice->entry);
     if (!choice->entry)
         return FE_E_MEMORY;
-    fe_status status = fe_supply_from_plan(plan, &choice->source, 0.0, choice->entry);
+    fe_status status =
+        fe_supply_from_plan(plan, choice->path, &choice->source, 0.0, choice->entry);
     if (status >= 0)
         status = fe_supply_solve(choice->entry);
     if (status >= 0)
@@ -261,16 +262,20 @@ fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice)
 
 fe_status decide_feeds(const fe_plan *plan, fe_result *result)
 {
-    if (!plan->feed.given || !fe_supply_is_asked(plan))
+    if (!plan->feed.given)
         return FE_OK;
-    result->feeds = calloc(plan->feed.source_count, sizeof *result->feeds);
+    result->feeds =
+        calloc(plan->path_count * plan->feed.source_count + 1, sizeof *result->feeds);
     if (!result->feeds)
         return FE_E_MEMORY;
     fe_status status = FE_OK;
-    for (size_t i = 0; i < plan->feed.source_count && status >= 0; i++) {
-        fe_feed_choice *choice = &result->feeds[result->feed_count++];
-        *choice = (fe_feed_choice){.source = plan->feed.sources[i]};
-        status = decide_feed(plan, choice);
-    }
+    for (size_t path = 0; path < plan->path_count; path++)
+        for (size_t i = 0; i < plan->feed.source_count && status >= 0; i++) {
+            if (!fe_supply_is_asked(plan, path))
+                continue;
+            fe_feed_choice *choice = &result->feeds[result->feed_count++];
+            *choice = (fe_feed_choice){.path = path, .source = plan->feed.sources[i]};
+            status = decide_feed(plan, choice);
+        }
     return status;
 }

@@ -156,6 +156,22 @@ static void check_count_of_loads(plan_reader *reader)
             most + 1, plan->load_count, most);
 }
 
+/* Power goes out from the first end. */
+static void check_load_end(plan_reader *reader, const fe_plan_load *load)
+{
+    const fe_plan *const plan = reader->plan;
+    bool reached = false;
+    if (load->end >= plan->end_count)
+        return; /* was refused */
+    for (size_t i = 0; i < plan->path_count; i++)
+        reached = reached || plan->paths[i].from == load->end || plan->paths[i].to == load->end;
+    if (load->end == 0)
+        say(reader, PART_LOAD, load->line, "end",
+            "is the first end, where everything comes from; expected an end out there");
+    else if (!reached && plan->path_count > 0)
+        say(reader, PART_LOAD, load->line, "end", "no [path] leads to it");
+}
+
 static void check_loads(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
@@ -174,9 +190,10 @@ static void check_loads(plan_reader *reader)
             say(reader, PART_LOAD, load->line, "current",
                 "a current without the voltage of the load, which its power follows from, "
                 "expected for example voltage = 11..15 V beside it");
-        if (plan->path_count > 0 && is_beyond(&plan->paths[0], load->at_m.low))
+        if (plan->path_count == 1 && is_beyond(&plan->paths[0], load->at_m.low))
             say(reader, PART_LOAD, load->line, "at",
                 "lies beyond the path, which is %.1f m long", longest_m(&plan->paths[0]));
+        check_load_end(reader, load);
     }
 }
 

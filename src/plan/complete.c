@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -29,6 +30,16 @@ static void complete_ends(plan_reader *reader)
         plan_note_default(reader, title, "mains", i == 0 ? "yes" : "no",
                           i == 0 ? "the first end is taken for the house"
                                  : "not said, so none is counted on");
+    }
+}
+
+/* Where the first path leads to. */
+static void complete_loads(fe_plan *plan)
+{
+    for (size_t i = 0; i < plan->load_count && plan->path_count > 0; i++) {
+        const fe_plan_path *first = &plan->paths[0];
+        if (plan->loads[i].end == SIZE_MAX)
+            plan->loads[i].end = first->to != 0 ? first->to : first->from;
     }
 }
 
@@ -272,6 +283,7 @@ void plan_complete_seasons(plan_reader *reader)
 void plan_complete(plan_reader *reader)
 {
     complete_ends(reader);
+    complete_loads(reader->plan);
     complete_bands(reader->plan);
     complete_safety(reader);
     complete_sources(reader);

@@ -204,6 +204,7 @@ static const plan_key KEYS[] = {
     {PART_CABLE, "cords", KIND_VALUE, FE_DIM_LENGTH, CABLE(cords_m), .fallback = "4 m", .bounds = "0..100 m", .unknown = "2..10 m", .example = "4 m", .help = "all cords together"},
     {PART_CABLE, "patch-points", KIND_VALUE, FE_DIM_COUNT, CABLE(patch_points), .fallback = "2", .bounds = "0..20", .unknown = "2..4", .example = "2", .help = "sockets and panels on the way"},
 
+    {PART_LOAD, "end", KIND_END, NONE, LOAD(end), .example = "shed", .help = "building it stands in; the far end of the first path where not given"},
     {PART_LOAD, "power", KIND_VALUE, FE_DIM_POWER, LOAD(power_w), .bounds = "0.001 W..200 kW", .unknown = "5..100 W", .example = "60 W", .help = "power it takes; this or a current"},
     {PART_LOAD, "current", KIND_VALUE, FE_DIM_CURRENT, LOAD(current_a), .bounds = "0.0001..1000 A", .unknown = "0.1..5 A", .example = "2 A", .help = "current it takes, with the voltage it is for"},
     {PART_LOAD, "voltage", KIND_VALUE, FE_DIM_VOLTAGE, LOAD(voltage_v), .bounds = "1..1000 V", .unknown = "207..253 V", .example = "207..253 V", .help = "voltage it accepts, LOW..HIGH"},

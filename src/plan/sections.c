@@ -216,13 +216,14 @@ static bool take_from_class(plan_reader *reader, const open_section *section,
     return false;
 }
 
-/* From the first end to the second, where there are just these. */
+/* From the first end to the second, where there are just these; without a default it follows
+ * from the paths. */
 static void take_end(plan_reader *reader, const open_section *section, const plan_key *row)
 {
     const size_t ends = reader->plan->end_count;
-    const size_t index = row->fallback[0] == '0' ? 0 : 1;
+    const size_t index = !row->fallback ? SIZE_MAX : row->fallback[0] == '0' ? 0 : 1;
     memcpy((char *)section->base + row->offset, &index, sizeof index);
-    if (ends > 2)
+    if (ends > 2 && row->fallback)
         require(reader, section, row);
 }
 

@@ -514,7 +514,7 @@ void report_way_parts(report_writer *writer, const fe_way *way)
     if (way->kind == FE_WAY_FEED)
         list.entry = result->feeds[way->index].entry;
     if (way->kind == FE_WAY_SOLAR)
-        list.solar = result->solar.sized;
+        list.solar = result->solars[way->index].sized;
     snprintf(caption, sizeof caption, "What to buy: %.*s", REPORT_LABEL_ROOM, way->name);
     write_list(writer->doc, caption, &list, &way->parts);
     say_unpriced(writer->doc, result->plan, &way->parts);

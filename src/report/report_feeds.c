@@ -5,11 +5,13 @@
 #include "farend/report_power.h"
 #include "report/report_parts.h"
 
-static void feed_row(fe_document *doc, const fe_feed_choice *feed)
+static void feed_row(fe_document *doc, const fe_plan *plan, const fe_feed_choice *feed)
 {
+    const char *path = report_path_name(plan, feed->path);
     char name[REPORT_SOURCE_ROOM];
     fe_document_row(doc);
-    fe_document_cell(doc, "%s", report_source_name(doc, feed->entry, name));
+    fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "",
+                     report_source_name(doc, feed->entry, name));
     fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(feed->verdict)));
     if (!feed->found) {
         fe_document_cell(doc, "none: %s", feed->limit);
@@ -39,50 +41,89 @@ static void feed_figure(report_writer *writer)
     free(entries);
 }
 
-static bool is_chosen(const fe_result *result, fe_way_kind kind)
+static bool is_chosen(const fe_result *result, size_t path, fe_way_kind kind)
 {
-    return result->power_way >= 0 && result->ways[result->power_way].kind == kind;
+    const int power = result->picks[path].power_way;
+    return power >= 0 && result->ways[power].kind == kind;
 }
 
-/* The feed that is recommended, else the first: null where there is none. */
-static const fe_feed_choice *detailed(const fe_result *result)
+/* The feed over a path that is recommended, else the first: null where there is none. */
+static const fe_feed_choice *detailed(const fe_result *result, size_t path)
 {
-    if (is_chosen(result, FE_WAY_FEED))
-        return &result->feeds[result->ways[result->power_way].index];
-    return &result->feeds[0];
+    if (is_chosen(result, path, FE_WAY_FEED))
+        return &result->feeds[result->ways[result->picks[path].power_way].index];
+    for (size_t i = 0; i < result->feed_count; i++)
+        if (result->feeds[i].path == path)
+            return &result->feeds[i];
+    return NULL;
+}
+
+/* The list of what is recommended stands with the recommendation. */
+static void feed_in_full(report_writer *writer, const fe_feed_choice *feed)
+{
+    const fe_plan *plan = writer->result->plan;
+    const char *path = report_path_name(plan, feed->path);
+    fe_document *doc = writer->doc;
+    char name[REPORT_SOURCE_ROOM];
+    fe_document_heading(doc, 3, "%s%sFrom %s", path ? path : "", path ? ": " : "",
+                        report_source_name(doc, feed->entry, name));
+    report_power_source(doc, feed->entry);
+    if (!is_chosen(writer->result, feed->path, FE_WAY_FEED))
+        report_buy_feed(doc, plan, feed->entry);
+}
+
+static void solar_in_full(report_writer *writer, const fe_solar_result *solar)
+{
+    const fe_plan *plan = writer->result->plan;
+    const char *path = report_path_name(plan, solar->path);
+    fe_document_heading(writer->doc, 3, "%s%sFrom a panel and a battery there",
+                        path ? path : "", path ? ": " : "");
+    report_solar(writer->doc, solar->sized);
+    if (!is_chosen(writer->result, solar->path, FE_WAY_SOLAR))
+        report_buy_solar(writer->doc, plan, solar->sized);
+}
+
+static void say_what_is_shown(report_writer *writer)
+{
+    const fe_result *result = writer->result;
+    const fe_feed_choice *first = &result->feeds[0];
+    fe_document *doc = writer->doc;
+    if (result->plan->path_count == 1)
+        fe_document_paragraph(
+            doc,
+            "For each source the smallest conductor on the list whose drop over %s of cable "
+            "stays within %s of the source's lowest voltage, and which meets every other "
+            "demand.",
+            fe_amount(doc, first->length_m, FE_STYLE_LENGTH),
+            fe_amount(doc, first->allowed, FE_STYLE_PERCENT));
+    else
+        fe_document_paragraph(
+            doc,
+            "For each source the smallest conductor on the list whose drop stays within %s of "
+            "the source's lowest voltage, and which meets every other demand. Each building "
+            "has a cable of its own, from the last one on its way that has mains; it takes "
+            "what stands there alone.",
+            fe_amount(doc, first->allowed, FE_STYLE_PERCENT));
 }
 
 void report_feeds(report_writer *writer)
 {
     const fe_result *result = writer->result;
     fe_document *doc = writer->doc;
-    char name[REPORT_SOURCE_ROOM];
     if (result->feed_count == 0)
         return;
-    const fe_feed_choice *feed = detailed(result);
     fe_document_heading(doc, 2, "Power over a feed");
-    fe_document_paragraph(
-        doc,
-        "For each source the smallest conductor on the list whose drop over %s of cable stays "
-        "within %s of the source's lowest voltage, and which meets every other demand.",
-        fe_amount(doc, feed->length_m, FE_STYLE_LENGTH),
-        fe_amount(doc, feed->allowed, FE_STYLE_PERCENT));
+    say_what_is_shown(writer);
     fe_document_table(doc, "Feed by source voltage",
                       "source|verdict|conductor|far end>|drop>|lost in it>");
     for (size_t i = 0; i < result->feed_count; i++)
-        feed_row(doc, &result->feeds[i]);
+        feed_row(doc, result->plan, &result->feeds[i]);
     feed_figure(writer);
-    fe_document_heading(doc, 3, "From %s", report_source_name(doc, feed->entry, name));
-    report_power_source(doc, feed->entry);
-    /* The list of what is recommended stands with the recommendation. */
-    if (!is_chosen(result, FE_WAY_FEED))
-        report_buy_feed(doc, result->plan, feed->entry);
-    if (result->has_solar && result->plan->solar.given) {
-        fe_document_heading(doc, 3, "From a panel and a battery there");
-        report_solar(doc, result->solar.sized);
-        if (!is_chosen(result, FE_WAY_SOLAR))
-            report_buy_solar(doc, result->plan, result->solar.sized);
-    }
+    for (size_t path = 0; path < result->pick_count; path++)
+        if (detailed(result, path))
+            feed_in_full(writer, detailed(result, path));
+    for (size_t i = 0; i < result->solar_count && result->plan->solar.given; i++)
+        solar_in_full(writer, &result->solars[i]);
 }
 
 json_t *report_feeds_json(report_json *json, const fe_result *result)

@@ -31,6 +31,18 @@ static json_t *paths_json(report_json *json, const fe_plan *plan)
     return list;
 }
 
+/* A panel for each path whose far end needs power; "solar" is the first of them. */
+static json_t *solars_json(report_json *json, const fe_result *result)
+{
+    json_t *list = report_json_list(json);
+    for (size_t i = 0; i < result->solar_count; i++) {
+        json_t *one = report_solar_json(json, result->solars[i].sized);
+        report_json_text(json, one, "path", result->plan->paths[result->solars[i].path].name);
+        report_json_append(json, list, one);
+    }
+    return list;
+}
+
 static json_t *missing_json(report_json *json, const fe_document *doc)
 {
     json_t *list = report_json_list(json);
@@ -72,8 +84,9 @@ fe_status fe_report_json(const fe_result *result, const fe_document *doc, fe_str
     report_json_set(&json, root, "growth", report_growth_json(&json, result));
     report_json_set(&json, root, "calendar", report_calendar_json(&json, result));
     report_json_set(&json, root, "solar",
-                    result->has_solar ? report_solar_json(&json, result->solar.sized)
-                                      : json_null());
+                    result->solar_count > 0 ? report_solar_json(&json, result->solars[0].sized)
+                                            : json_null());
+    report_json_set(&json, root, "solars", solars_json(&json, result));
     report_json_set(&json, root, "defaults", report_assumptions_json(&json, result));
     report_json_set(&json, root, "not_computed", report_not_computed_json(&json, result));
     report_json_bool(&json, root, "outside_range", result->outside_range);

@@ -92,10 +92,9 @@ static shown_ways ways_to_show(const fe_result *result)
     shown_ways shown = {.count = 0};
     for (size_t i = 0; i <= choices && shown.count < MOST_SHOWN; i++) {
         /* The radio link after the data that it stands beside, power last. */
-        const int wanted = i == 0        ? result->data_way
-                           : i == 1      ? fe_result_radio_way(result)
-                           : i < choices ? fe_result_choice(result, i - 1)
-                                         : result->power_way;
+        const int wanted = i == 0   ? result->data_way
+                           : i == 1 ? fe_result_radio_way(result)
+                                    : fe_result_choice(result, i - 1);
         bool there = wanted < 0;
         for (size_t k = 0; k < shown.count; k++)
             there = there || shown.items[k] == wanted;
@@ -254,10 +253,12 @@ json_t *report_overturn_json(report_json *json, const fe_result *result)
     report_json_set(json, object, "data",
                     overturn_json(json, result, fe_overturn_data(found, 0)));
     report_json_set(json, object, "power",
-                    overturn_json(json, result, fe_overturn_power(found)));
+                    overturn_json(json, result, fe_overturn_power(found, 0)));
     for (size_t path = 0; path < result->pick_count; path++) {
         json_t *one = overturn_json(json, result, fe_overturn_data(found, path));
         report_json_text(json, one, "path", result->plan->paths[path].name);
+        report_json_set(json, one, "power",
+                        overturn_json(json, result, fe_overturn_power(found, path)));
         report_json_append(json, paths, one);
     }
     report_json_set(json, object, "paths", paths);

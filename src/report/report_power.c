@@ -520,6 +520,7 @@ json_t *report_power_source_json(report_json *json, const fe_supply_entry *entry
     const fe_supply_choice *choice = &entry->choices[entry->main_metal][FE_SIZES_METRIC];
     const fe_supply_size *size = fe_supply_shown(entry);
     json_t *object = report_json_object(json);
+    report_json_text(json, object, "path", entry->place.path);
     report_json_number(json, object, "voltage_v", entry->nominal_v);
     report_json_number(json, object, "lowest_voltage_v", entry->given.source_v);
     report_json_text(json, object, "kind", entry->given.ac ? "ac" : "dc");

@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "farend/geodesic.h"
+#include "farend/strbuf.h"
 #include "report/report_sheet_parts.h"
 
 /* ---- Shared pieces ---- */
@@ -39,13 +40,14 @@ static void traffic_rows(report_writer *writer, double rate_bps)
     sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
 }
 
-static void say_power(report_writer *writer)
+static void say_power(report_writer *writer, size_t path)
 {
     const fe_result *result = writer->result;
+    const int power = result->picks[path].power_way;
     char needs[REPORT_TEXT_ROOM];
-    if (result->power_way < 0)
+    if (power < 0)
         return;
-    const fe_way *way = &result->ways[result->power_way];
+    const fe_way *way = &result->ways[power];
     fe_document_paragraph(writer->doc, "Power: %s, %s. Mains are for a licensed electrician.",
                           way->name, report_needs(writer, way, needs));
 }
@@ -428,7 +430,7 @@ static void sheet_of_way(report_writer *writer, const fe_way *way)
 {
     const fe_result *result = writer->result;
     say_way(writer, way);
-    say_power(writer);
+    say_power(writer, way->path);
     const fe_channel_result *channel =
         report_is_cable(way) ? &result->channels[way->index] : NULL;
     if (channel && fe_result_hung(result, channel)) {
@@ -446,33 +448,66 @@ static void sheet_of_way(report_writer *writer, const fe_way *way)
     }
 }
 
-static void sheet_of_none(report_writer *writer)
+static void sheet_of_none(report_writer *writer, size_t path)
 {
-    const int chosen = fe_result_chosen_radio(writer->result);
+    const int chosen = fe_result_radio_over(writer->result, path);
     fe_document_verdict(writer->doc, FE_MARK_FAILS,
                         "No way will do in every season: this sheet is for trying out, not for "
                         "building.");
-    say_power(writer);
+    say_power(writer, path);
     if (chosen >= 0)
         sheet_radio(writer, &writer->result->radio[chosen]);
     else
         radio_dangers(writer->doc);
 }
 
-fe_status fe_sheet_of_result(const fe_result *result, fe_gnuplot *gnuplot, fe_units units,
-                             fe_document **doc)
+/* Which path this is; nobody shall take one sheet for all of the work. */
+static void say_path(report_writer *writer, size_t path)
 {
-    const fe_way *way = result->data_way < 0 ? NULL : &result->ways[result->data_way];
+    const fe_plan *plan = writer->result->plan;
+    fe_strbuf others = FE_STRBUF_INIT;
+    if (plan->path_count < 2)
+        return;
+    for (size_t i = 0; i < plan->path_count; i++)
+        if (i != path)
+            fe_strbuf_format(&others, "%s%s", others.length ? ", " : "", plan->paths[i].name);
+    if (fe_strbuf_status(&others) < 0)
+        writer->status = FE_E_MEMORY;
+    else
+        fe_document_paragraph(
+            writer->doc, "Path %s, from %s to %s. Sheets of the other paths by --path: %s.",
+            plan->paths[path].name, report_end_name(plan, path, 0),
+            report_end_name(plan, path, 1), fe_strbuf_text(&others));
+    fe_strbuf_free(&others);
+}
+
+/* A path over which nothing goes has nothing to build. */
+static void sheet_of_unasked(report_writer *writer, size_t path)
+{
+    fe_document_verdict(writer->doc, FE_MARK_UNKNOWN,
+                        "No [traffic] of the plan goes over this path: nothing to build for "
+                        "data.");
+    say_power(writer, path);
+}
+
+fe_status fe_sheet_of_result(const fe_result *result, size_t path, fe_gnuplot *gnuplot,
+                             fe_units units, fe_document **doc)
+{
+    const int chosen = result->picks[path].way;
+    const fe_way *way = chosen < 0 ? NULL : &result->ways[chosen];
     report_writer writer = {.result = result,
-                            .doc = new_sheet(result->plan, way ? way->path : 0),
+                            .doc = new_sheet(result->plan, path),
                             .gnuplot = gnuplot,
                             .units = units,
                             .figures = true,
                             .status = FE_OK};
+    say_path(&writer, path);
     if (way)
         sheet_of_way(&writer, way);
+    else if (result->picks[path].asked)
+        sheet_of_none(&writer, path);
     else
-        sheet_of_none(&writer);
+        sheet_of_unasked(&writer, path);
     return finish(&writer, doc);
 }
 

@@ -27,7 +27,7 @@ static size_t count_of(const fe_result *result, subject of)
     const size_t counts[SUBJECTS] = {
         [OF_RADIO] = result->radio_count,        [OF_RELAYS] = result->relay_count,
         [OF_POSTS] = result->overhead_count,     [OF_CABLES] = result->channel_count,
-        [OF_FEEDS] = result->feed_count,         [OF_SOLAR] = result->has_solar ? 1 : 0,
+        [OF_FEEDS] = result->feed_count,         [OF_SOLAR] = result->solar_count,
         [OF_ADAPTERS] = result->feed_data_count,
     };
     return counts[of];

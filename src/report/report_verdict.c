@@ -72,7 +72,7 @@ static void why_cable(report_writer *writer, const fe_way *way)
 
 static void why_solar(report_writer *writer, const fe_way *way)
 {
-    const fe_solar_result *solar = &writer->result->solar;
+    const fe_solar_result *solar = &writer->result->solars[way->index];
     fe_document *doc = writer->doc;
     fe_document_paragraph(
         doc,
@@ -103,12 +103,12 @@ static void why_feed(report_writer *writer, const fe_way *way)
 
 /* ---- Data and power ---- */
 
-/* "Data", "Data over shore", "Power". */
+/* "Data", "Data over shore", "Power over shore". */
 static const char *choice_name(const fe_result *result, size_t choice,
                                char room[REPORT_LABEL_ROOM])
 {
-    const bool power = choice == result->pick_count;
-    const char *path = power ? NULL : report_path_name(result->plan, choice);
+    const bool power = fe_result_is_power_choice(result, choice);
+    const char *path = report_path_name(result->plan, fe_result_path_of_choice(result, choice));
     snprintf(room, REPORT_LABEL_ROOM, "%s%s%s", power ? "Power" : "Data", path ? " over " : "",
              path ? path : "");
     return room;
@@ -117,8 +117,8 @@ static const char *choice_name(const fe_result *result, size_t choice,
 static void no_way(report_writer *writer, size_t choice)
 {
     const fe_result *result = writer->result;
-    const bool power = choice == result->pick_count;
-    const fe_way *best = nearest(result, power ? 0 : choice, power);
+    const fe_way *best = nearest(result, fe_result_path_of_choice(result, choice),
+                                 fe_result_is_power_choice(result, choice));
     char what[REPORT_LABEL_ROOM];
     choice_name(result, choice, what);
     if (!best) {
@@ -266,9 +266,10 @@ void report_verdict(report_writer *writer)
     for (size_t path = 0; path < result->pick_count; path++)
         if (result->picks[path].asked)
             choice_verdict(writer, path, result->picks[path].rival);
-    if (fe_result_needs_power(result))
-        choice_verdict(writer, result->pick_count, result->power_rival);
-    else
+    for (size_t path = 0; path < result->pick_count; path++)
+        if (result->picks[path].power_asked)
+            choice_verdict(writer, result->pick_count + path, result->picks[path].power_rival);
+    if (!fe_result_needs_power(result))
         fe_document_paragraph(writer->doc,
                               "Power: the plan has no [load], and does not say that the far "
                               "end is without mains, so nothing is said about power.");
@@ -304,6 +305,9 @@ json_t *report_recommended_json(report_json *json, const fe_result *result)
         report_json_bool(json, one, "asked", pick->asked);
         report_json_set(json, one, "data", chosen_json(json, result, pick->way));
         report_json_set(json, one, "data_close", chosen_json(json, result, pick->rival));
+        report_json_bool(json, one, "power_asked", pick->power_asked);
+        report_json_set(json, one, "power", chosen_json(json, result, pick->power_way));
+        report_json_set(json, one, "power_close", chosen_json(json, result, pick->power_rival));
         report_json_append(json, paths, one);
     }
     report_json_set(json, object, "paths", paths);

@@ -173,9 +173,10 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
     else if (way->kind == FE_WAY_POE)
         poe_limit(writer, way, room);
     else if (way->kind == FE_WAY_SOLAR)
-        snprintf(room, REPORT_TEXT_ROOM, "a panel of %s; %s is the most worth putting up",
-                 fe_amount(writer->doc, writer->result->solar.panel_w, FE_STYLE_POWER),
-                 fe_amount(writer->doc, FE_SOLAR_MOST_W, FE_STYLE_POWER));
+        snprintf(
+            room, REPORT_TEXT_ROOM, "a panel of %s; %s is the most worth putting up",
+            fe_amount(writer->doc, writer->result->solars[way->index].panel_w, FE_STYLE_POWER),
+            fe_amount(writer->doc, FE_SOLAR_MOST_W, FE_STYLE_POWER));
     return room;
 }
 
@@ -206,7 +207,7 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
                      fe_amount(writer->doc, feed->length_m, FE_STYLE_DISTANCE), feed->size_name,
                      fe_conductor_material_name(feed->conductor.material));
     } else if (way->kind == FE_WAY_SOLAR) {
-        const fe_solar_result *solar = &writer->result->solar;
+        const fe_solar_result *solar = &writer->result->solars[way->index];
         snprintf(room, REPORT_TEXT_ROOM, "a panel of %s, a battery of %s",
                  fe_amount(writer->doc, solar->panel_w, FE_STYLE_POWER),
                  fe_amount(writer->doc, solar->battery_j, FE_STYLE_ENERGY));
@@ -218,8 +219,7 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
 
 static void put_name(report_writer *writer, const fe_way *way)
 {
-    const char *path =
-        fe_way_is_power(way->kind) ? NULL : report_path_name(writer->result->plan, way->path);
+    const char *path = report_path_name(writer->result->plan, way->path);
     if (path)
         fe_document_cell(writer->doc, "%s: %s", path, way->name);
     else

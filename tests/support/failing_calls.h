@@ -16,6 +16,7 @@ CALL(decide_feed, (const fe_plan *plan, fe_feed_choice *choice), (plan, choice))
 CALL(decide_feed_data, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_feeds, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_overhead, (const fe_plan *plan, fe_result *result), (plan, result))
+CALL(decide_parts, (const fe_result *result, fe_way *way), (result, way))
 CALL(decide_radio, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_rows, (fe_result * result), (result))
 CALL(decide_solar, (const fe_plan *plan, fe_result *result), (plan, result))
@@ -227,6 +228,16 @@ CALL(fe_pairs_compute,
 CALL(fe_panel_power,
      (double energy_per_day_j, double sun_s, double efficiency, double *power_w),
      (energy_per_day_j, sun_s, efficiency, power_w))
+CALL(fe_parts_of_cable,
+     (const fe_result *result, const fe_channel_result *channel, fe_part_list *list),
+     (result, channel, list))
+CALL(fe_parts_of_feed, (const fe_plan *plan, const fe_supply_entry *entry, fe_part_list *list),
+     (plan, entry, list))
+CALL(fe_parts_of_pairs, (const fe_plan *plan, fe_part_list *list), (plan, list))
+CALL(fe_parts_of_solar, (const fe_plan *plan, const fe_solar *solar, fe_part_list *list),
+     (plan, solar, list))
+CALL(fe_parts_of_way, (const fe_result *result, const fe_way *way, fe_part_list *list),
+     (result, way, list))
 CALL(fe_path_loss_in_season, (const fe_hop *hop, const fe_season *season, fe_path_loss *loss),
      (hop, season, loss))
 CALL(fe_placing_find, (const fe_placing *placing, unsigned relays, fe_placing_best *best),
@@ -362,7 +373,8 @@ CALL(fe_slab_loss,
      (const fe_material *material, double thickness_m, const fe_incidence *wave,
       double *transmission_loss_db, double *reflection_loss_db),
      (material, thickness_m, wave, transmission_loss_db, reflection_loss_db))
-CALL(fe_solar_from_plan, (const fe_plan *plan, fe_solar *solar), (plan, solar))
+CALL(fe_solar_from_plan, (const fe_plan *plan, size_t path, fe_solar *solar),
+     (plan, path, solar))
 CALL(fe_span_at_excess,
      (const fe_span *span, double unstretched_excess_m, fe_span_shape *shape),
      (span, unstretched_excess_m, shape))
@@ -406,9 +418,9 @@ CALL(fe_supply_add,
      (fe_supply_entry * entry, const fe_supply_load *load, const fe_supply_origin *origin),
      (entry, load, origin))
 CALL(fe_supply_from_plan,
-     (const fe_plan *plan, const fe_plan_source *source, double length_m,
+     (const fe_plan *plan, size_t path, const fe_plan_source *source, double length_m,
       fe_supply_entry *entry),
-     (plan, source, length_m, entry))
+     (plan, path, source, length_m, entry))
 CALL(fe_supply_over_pairs, (const fe_plan *plan, size_t path, fe_pairs_need *need),
      (plan, path, need))
 CALL(fe_supply_solve, (fe_supply_entry * entry), (entry))
