@@ -28,6 +28,8 @@ static void suggestion__is_the_name_meant(void **state)
         {"tension_change", "tension-change"},
         {"tension", "tension-change"},
         {"form", "from"},
+        {"least-distance", "distance"},
+        {"total_tension", "tension-change"},
     };
     for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
         const char *got = nearest(CASES[i][0]);
@@ -43,6 +45,7 @@ static void suggestion__is_none_for_another_word(void **state)
     assert_null(nearest(""));
     assert_null(nearest("x"));
     assert_null(nearest("qq"));
+    assert_null(nearest("say-to")); /* a word of two letters in common */
     char endless[500];
     memset(endless, 'a', sizeof endless);
     endless[sizeof endless - 1] = 0;

@@ -7,7 +7,8 @@
 /*
  * The known name nearest to a mistyped one, for messages ("did you mean ...?"). Capitals count
  * as small letters and '_' as '-'; an exchanged pair of letters is one slip; the beginning of a
- * longer name is near to it. Names over 63 characters are never near.
+ * longer name is near to it, and so, where no slip explains the text, is a name with a word of four
+ * letters or more in common. Names over 63 characters are never near.
  *
  * One by one, where the names are spread over tables:
  *

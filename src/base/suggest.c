@@ -2,9 +2,10 @@
 #include "farend/suggest.h"
 
 #include <ctype.h>
+#include <stdbool.h>
 #include <string.h>
 
-enum { LONGEST_NAME = 63, FAR_AWAY = 1000 };
+enum { LONGEST_NAME = 63, ONE_WORD = 100, WORD_LEAST = 4, FAR_AWAY = 1000 };
 
 static char plain(char letter)
 {
@@ -41,6 +42,33 @@ static unsigned slips(const char *a, size_t a_length, const char *b, size_t b_le
     return above[b_length];
 }
 
+static size_t word_length(const char *text)
+{
+    size_t length = 0;
+    while (text[length] && plain(text[length]) != '-' && text[length] != ' ')
+        length++;
+    return length;
+}
+
+static const char *next_word(const char *word)
+{
+    word += word_length(word);
+    return word + strspn(word, "-_ ");
+}
+
+/* snow-depth and deepest-snow. */
+static bool share_a_word(const char *text, const char *name)
+{
+    for (const char *a = text; *a; a = next_word(a))
+        for (const char *b = name; *b; b = next_word(b)) {
+            const size_t length = word_length(a);
+            if (length >= WORD_LEAST && length == word_length(b) &&
+                slips(a, length, b, length) == 0)
+                return true;
+        }
+    return false;
+}
+
 static unsigned distance(const char *text, const char *name)
 {
     const size_t text_length = strlen(text), name_length = strlen(name);
@@ -51,7 +79,9 @@ static unsigned distance(const char *text, const char *name)
         slips(text, text_length, name, text_length) == 0)
         return least(count, 2);
     /* A third of the letters wrong is a slip of the hand, more is another word. */
-    return count <= 1 + text_length / 4 && count < name_length ? count : FAR_AWAY;
+    if (count <= 1 + text_length / 4 && count < name_length)
+        return count;
+    return share_a_word(text, name) ? ONE_WORD : FAR_AWAY;
 }
 
 fe_suggest fe_suggest_start(const char *text)
