@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "deciding.h"
 #include "farend/report.h"
 #include "farend/supply.h"
 #include "run.h"
@@ -294,6 +295,39 @@ static void commands__say_the_same_as_the_report(void **state)
     }
 }
 
+/* A feed is bought once: where no device is named, the usual one's fault loop decides with. */
+static void feed__is_never_left_without_a_device(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *rest;
+        bool taken;
+        double rating_a;
+    } CASES[] = {
+        {"[load heater]\npower = 500 W\nvoltage = 207..253 V\n[feed]\nvoltage = 230 V ac\n",
+         true, 16.0},
+        {"[load oven]\npower = 4 kW\nvoltage = 207..253 V\n[feed]\nvoltage = 230 V ac\n", true,
+         20.0},
+        {"[load heater]\npower = 500 W\nvoltage = 207..253 V\n[feed]\nvoltage = 230 V ac\n"
+         "protection = C10\n",
+         false, 10.0},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        char text[PLAN_TEXT_ROOM];
+        fe_plan plan;
+        fe_supply_entry *entry = malloc(sizeof *entry);
+        assert_non_null(entry);
+        read_text(&plan, small_plan(text, "105 m", CASES[i].rest));
+        assert_true(fe_supply_from_plan(&plan, 0, &plan.feed.sources[0], 0.0, entry) >= 0);
+        assert_true(entry->given.has_device);
+        assert_int_equal(entry->place.device_taken, CASES[i].taken);
+        assert_close(entry->given.device.rating_a, CASES[i].rating_a, 0.0);
+        assert_int_equal(entry->given.device.trip, i == 2 ? FE_BREAKER_C : FE_BREAKER_B);
+        fe_plan_free(&plan);
+        free(entry);
+    }
+}
+
 /* The report's row of power over a cable says what `farend copper` says of that cable. */
 static void power_over_pairs__is_one_answer(void **state)
 {
@@ -538,6 +572,7 @@ int main(void)
         cmocka_unit_test(power__says_null_where_no_size_delivers),
         cmocka_unit_test(commands__say_the_same_as_the_report),
         cmocka_unit_test(power_over_pairs__is_one_answer),
+        cmocka_unit_test(feed__is_never_left_without_a_device),
         cmocka_unit_test(power__builds_in_what_the_plan_wants_to_spare),
         cmocka_unit_test(power__judges_a_battery_at_its_low_end),
         cmocka_unit_test(power__counts_a_converter_where_voltages_differ),

@@ -173,6 +173,7 @@ typedef struct fe_supply_place {
     bool us;          /* NFPA 70 and its like are the code */
     bool earthing_known;
     fe_earthing earthing;
+    bool device_taken; /* a usual breaker, for the plan names none */
 } fe_supply_place;
 
 /* A source voltage with its answers; some hundred kilobytes, so keep it on the heap. */

@@ -253,6 +253,22 @@ static fe_status add_relays(const fe_plan *plan, size_t path, fe_supply_entry *e
     return status;
 }
 
+/* What an electrician would put in where nothing is named: a breaker of type B, 16 A or the
+ * next size that carries the loads. Common practice, no source. */
+static void assume_device(fe_supply_entry *entry)
+{
+    static const double RATINGS_A[] = {16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0};
+    const size_t count = sizeof RATINGS_A / sizeof RATINGS_A[0];
+    double apparent_va = 0.0;
+    size_t at = 0;
+    for (size_t i = 0; i < entry->given.load_count; i++)
+        apparent_va += drawn_w(entry, &entry->loads[i]) / entry->loads[i].power_factor;
+    while (at + 1 < count && RATINGS_A[at] * entry->given.source_v < apparent_va)
+        at++;
+    entry->given.device = (fe_supply_device){true, FE_BREAKER_B, RATINGS_A[at]};
+    entry->given.has_device = entry->place.device_taken = true;
+}
+
 fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_source *source,
                               double length_m, fe_supply_entry *entry)
 {
@@ -286,7 +302,11 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
         status = add_far_gear(plan, path, entry);
     if (status >= 0)
         status = add_spare(plan, entry);
-    return status < 0 ? status : add_relays(plan, path, entry);
+    if (status >= 0)
+        status = add_relays(plan, path, entry);
+    if (status >= 0 && source->ac && !entry->place.us && !entry->given.has_device)
+        assume_device(entry);
+    return status;
 }
 
 /* ---- Power over the pairs of a data cable ---- */

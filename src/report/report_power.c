@@ -321,6 +321,13 @@ static void say_unknowns(fe_document *doc, const fe_supply_entry *entry)
     else if (!entry->given.ac)
         fe_document_paragraph(doc, "Reckoned at the low end, %s: the battery nearly empty.",
                               fe_amount(doc, entry->given.source_v, FE_STYLE_VOLTAGE));
+    if (entry->place.device_taken)
+        fe_document_paragraph(
+            doc,
+            "No protective device is named: a breaker of type B, %s, is taken. "
+            "Name the one that will feed it, such as B16, before the cable is "
+            "bought: it decides whether a fault at the far end trips.",
+            fe_amount(doc, entry->given.device.rating_a, FE_STYLE_CURRENT));
     if (entry->given.ac && !entry->given.has_device)
         fe_document_paragraph(doc, "The fault loop is not checked: name the protective "
                                    "device, such as B16. A long thin feed can carry its "
