@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One mistake a row of what is typed behind a command: exit 2, nothing on stdout, and a message
+ * that names the command and what was wrong.
+ */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "run.h"
+#include "testing.h"
+
+typedef struct typed {
+    const char *line;
+    const char *wanted; /* of one line on stderr */
+} typed;
+
+static bool is_refused(const typed *row)
+{
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    fe_testing_run_line(FAREND_SOURCE_DIR, row->line, &out, &err, &code);
+    const bool refused = code == 2 && !*out && strstr(err, row->wanted);
+    if (!refused)
+        print_error("%s\nexit %d, stdout:\n%.200s\nstderr:\n%s\nwanted: %s\n\n", row->line,
+                    code, out, err, row->wanted);
+    free(out);
+    free(err);
+    return refused;
+}
+
+static void check_all(const typed *rows, size_t count)
+{
+    size_t accepted = 0;
+    for (size_t i = 0; i < count; i++)
+        accepted += !is_refused(&rows[i]);
+    assert_int_equal(accepted, 0);
+}
+
+#define CHECK(rows) check_all(rows, sizeof(rows) / sizeof(rows)[0])
+
+#define POWER "farend power --length 100m --voltage 48V "
+
+static void power__is_held_to_its_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend power --length 100m --load 60W", "give a plan, or --length, --load"},
+        {"farend power --length 100m --voltage 48V", "give a plan, or --length, --load"},
+        {"farend power --load 60W --voltage 48V", "give a plan, or --length, --load"},
+        {"farend power --length 100m --load 60W --voltage strong", "--voltage: 'strong'"},
+        {"farend power --length 100m --load 60W --voltage unknown", "--voltage: 'unknown'"},
+        {"farend power --length 100m --load 60W --voltage 0V", "--voltage: '0V'"},
+        {"farend power --length 100m --load 60W --voltage ac", "--voltage: 'ac'"},
+        {"farend power --length 0m --load 60W --voltage 48V", "--length: must be above 0"},
+        {POWER "--load 60W --drop 0%", "--drop: must be above 0, at most 50 %"},
+        {POWER "--load 60W --drop 60%", "--drop: must be above 0, at most 50 %"},
+        {POWER "--load 60W --air=-61degC", "--air: must be from -60 to 60 degC"},
+        {POWER "--load 60W --air 61degC", "--air: must be from -60 to 60 degC"},
+        {POWER "--load 60W --hours=-1h", "--hours: must be from 0 to 24 h"},
+        {POWER "--load 60W --hours 25h", "--hours: must be from 0 to 24 h"},
+        {POWER "--load 60W --start 0.5", "--start: must be from 1 to 20"},
+        {POWER "--load 60W --start 21", "--start: must be from 1 to 20"},
+        {POWER "--load 60W --power-factor 0.01", "--power-factor: must be from 0.05 to 1"},
+        {POWER "--load 60W --power-factor 1.1", "--power-factor: must be from 0.05 to 1"},
+        {POWER "--load 60W --minimum=-1V", "--minimum: must be 0 or above"},
+        {POWER "--load 60W --minimum 20kV", "--minimum: must be 0 or above"},
+        {POWER "--load 60W --loop-impedance=-1ohm", "--loop-impedance: must be 0 or above"},
+        {POWER "--load 60W --loop-impedance 20kohm", "--loop-impedance: must be 0 or above"},
+        {POWER "--load 60W --span=-1m", "--span: must be 0 or above"},
+        {POWER "--load 60W --span 20km", "--span: must be 0 or above"},
+        {POWER "--load 60W --size 0mm2", "--size: must be above 0"},
+        {POWER "--load 60W --size 2m2", "--size: must be above 0"},
+        {POWER "--load 60W --protection X9", "--protection: 'X9' is no device"},
+        {POWER "--load 60W --protection B0", "--protection: 'B0' is no device"},
+        {POWER "--load 60W --protection B16x", "--protection: 'B16x' is no device"},
+        {POWER "--load 60W --protection B16fuse", "--protection: 'B16fuse' is no device"},
+        {"farend power examples/lambing-shed.ini --minimum 10V", "--minimum goes with --load"},
+        {"farend power examples/lambing-shed.ini --hours 2h", "--hours goes with --load"},
+        {POWER "--voltage 1V --voltage 2V --voltage 3V --voltage 4V --voltage 5V "
+               "--voltage 6V --voltage 7V --voltage 8V --load 60W",
+         "at most 8 voltages"},
+    };
+    CHECK(ROWS);
+}
+
+static void loads_of_power__are_held_to_their_form(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {POWER "--load much", "--load: 'much'"},
+        {POWER "--load 0W", "--load: '0W'"},
+        {POWER "--load 60W@200m", "--load: '60W@200m'"},
+        {POWER "--load 60W@0m", "--load: '60W@0m'"},
+        {POWER "--load 60W@there", "--load: '60W@there'"},
+        {POWER "--load 2A@200m", "--load: '2A@200m'"},
+        {POWER "--load 60W,start", "--load: '60W,start'"},
+        {POWER "--load 60W,start=0.5", "--load: '60W,start=0.5'"},
+        {POWER "--load 60W,start=21", "--load: '60W,start=21'"},
+        {POWER "--load 60W,start=x", "--load: '60W,start=x'"},
+        {POWER "--load 60W,minimum=x", "--load: '60W,minimum=x'"},
+        {POWER "--load 60W,minimum=-1V", "--load: '60W,minimum=-1V'"},
+        {POWER "--load 60W,power-factor=x", "--load: '60W,power-factor=x'"},
+        {POWER "--load 60W,power-factor=0.01", "--load: '60W,power-factor=0.01'"},
+        {POWER "--load 60W,power-factor=1.1", "--load: '60W,power-factor=1.1'"},
+        {POWER "--load 60W,hours=x", "--load: '60W,hours=x'"},
+        {POWER "--load 60W,hours=-1h", "--load: '60W,hours=-1h'"},
+        {POWER "--load 60W,hours=25h", "--load: '60W,hours=25h'"},
+        {POWER "--load 60W,colour=1", "--load: '60W,colour=1'"},
+    };
+    CHECK(ROWS);
+}
+
+static void copper__is_held_to_its_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend copper", "--length"},
+        {"farend copper --length 0m", "--length"},
+        {"farend copper --length 80m --category 6cca", "--category"},
+        {"farend copper --length 80m --category CCA", "--category"},
+        {"farend copper --length 80m --category clad", "--category"},
+        {"farend copper --length 80m --category 3", "--category"},
+        {"farend copper --length 80m --category nine", "--category"},
+        {"farend copper --length 80m --cords=-1m", "the cords a part of it"},
+        {"farend copper --length 80m --cords 90m", "the cords a part of it"},
+        {"farend copper --length 80m --connectors=-1", "--connectors"},
+        {"farend copper --length 80m --temperature=-61degC", "--temperature"},
+        {"farend copper --length 80m --temperature 91degC", "--temperature"},
+        {"farend copper --length 80m --rate 0b/s", "--rate"},
+        {"farend copper --length 80m --size=-1mm2", "--size"},
+        {"farend copper --length 80m --poe-class 9", "--poe-class"},
+        {"farend copper examples/boathouse.ini --temperature 99degC", "--temperature"},
+    };
+    CHECK(ROWS);
+}
+
+static void claim__is_held_to_its_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend claim", "--from"},
+        {"farend claim --from 5GHz", "--to"},
+        {"farend claim --frequency 5GHz", "--distance"},
+        {"farend claim --distance 100m", "--frequency"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --distance 100m", "--distance"},
+        {"farend claim --from 0Hz --to 2.4GHz --range-factor 4", "--from"},
+        {"farend claim --from 5GHz --to 0Hz --range-factor 4", "--to"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor much", "--range-factor"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 0", "--range-factor"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor=-4", "--range-factor"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --height 0m", "--height"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --trees=-1m", "--trees"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall cheese", "--wall"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall \"brick much\"",
+         "--wall"},
+        {"farend claim --frequency 0Hz --distance 100m", "--frequency"},
+        {"farend claim --frequency 5GHz --distance 0m", "--distance"},
+        {"farend claim --frequency 5GHz --distance 100m --gear doorbell", "doorbell"},
+        {"farend claim --frequency 5GHz --distance 100m --rate 0b/s", "--rate"},
+    };
+    CHECK(ROWS);
+}
+
+static void accept__is_held_to_its_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend accept", "plan"},
+        {"farend accept --distance 165m --band 5GHz", "--level"},
+        {"farend accept --distance 165m --level -61dBm", "--band"},
+        {"farend accept --distance 165m --band many --level -61dBm", "--band"},
+        {"farend accept --distance 0.5m --band 5GHz --level -61dBm", "--distance"},
+        {"farend accept --distance 60km --band 5GHz --level -61dBm", "--distance"},
+        {"farend accept --distance 165m --band 5GHz --level 90dBm",
+         "a reading is out of range"},
+        {"farend accept --distance 165m --band 5GHz --level unknown",
+         "a reading is out of range"},
+        {"farend accept --distance 165m --band 5GHz --ping-loss 101%",
+         "a reading is out of range"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm --where moon", "--where"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm --weather odd", "odd"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm --gear doorbell",
+         "doorbell"},
+        {"farend accept examples/lambing-shed.ini --distance 165m --level -61dBm",
+         "--distance"},
+        {"farend accept examples/lambing-shed.ini --path nowhere --level -61dBm", "nowhere"},
+    };
+    CHECK(ROWS);
+}
+
+static void posts__are_held_to_their_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend posts", "--distance"},
+        {"farend posts --distance 1m", "--distance"},
+        {"farend posts --distance 95m --anchor 3lb", "--anchor"},
+        {"farend posts --distance 95m --step 1cm", "--step"},
+        {"farend posts --distance 95m --step=-1m", "--step"},
+        {"farend posts --distance 95m --wet-snow=-1kg/m", "--wet-snow"},
+        {"farend posts --distance 95m --cable string", "string"},
+        {"farend posts --distance 95m --wood balsa", "balsa"},
+        {"farend posts --distance 95m --soil cheese", "cheese"},
+        {"farend posts --distance 95m --messenger thread", "thread"},
+        {"farend posts --distance 95m --district XX/none", "--district"},
+        {"farend posts --distance 95m --clearance-code XX", "--clearance-code"},
+        {"farend posts --distance 95m --span 60m..8m", "--span"},
+        {"farend posts --distance 95m --below dragons", "--below"},
+        {"farend posts --distance 95m --safety none", "--safety"},
+    };
+    CHECK(ROWS);
+}
+
+static void relays_and_terrain__are_held_to_their_ranges(void **state)
+{
+    (void)state;
+    static const typed ROWS[] = {
+        {"farend relays", "--distance"},
+        {"farend relays --distance 0m", "--distance"},
+        {"farend relays --distance 400m --rate 0b/s", "--rate"},
+        {"farend relays --distance 400m --trees=-1m", "--trees"},
+        {"farend relays --distance 400m --height 0m", "--height"},
+        {"farend relays --distance 400m --band many", "--band"},
+        {"farend relays --distance 400m --gear doorbell", "doorbell"},
+        {"farend relays --distance 400m --gear indoor-extendr", "indoor-extender"},
+        {"farend relays --distance 400m --wall cheese", "--wall"},
+        {"farend relays --distance 400m --wall brik", "brick"},
+        {"farend relays examples/sugar-house.ini --path nowhere", "nowhere"},
+        {"farend terrain", "--survey"},
+        {"farend terrain --raster nothing.tif", "--from"},
+        {"farend terrain --raster nothing.tif --from 46,7 --to 46", "--to"},
+        {"farend terrain --raster nothing.tif --from 91,7 --to 46,7", "--from"},
+        {"farend terrain --raster nothing.tif --from 46,181 --to 46,7", "--from"},
+        {"farend terrain --raster nothing.tif --from 46;7 --to 46,7", "--from"},
+        {"farend terrain --raster nothing.tif --from 46,x --to 46,7", "--from"},
+        {"farend terrain --around examples/lambing-shed.ini", "--raster"},
+        {"farend terrain --around examples/lambing-shed.ini --raster x.tif", "--radius"},
+        {"farend terrain --around examples/lambing-shed.ini --raster x.tif --radius 0m",
+         "--radius"},
+        {"farend terrain --around examples/lambing-shed.ini --survey x.csv --radius 9m",
+         "--survey"},
+    };
+    CHECK(ROWS);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(power__is_held_to_its_ranges),
+        cmocka_unit_test(loads_of_power__are_held_to_their_form),
+        cmocka_unit_test(copper__is_held_to_its_ranges),
+        cmocka_unit_test(claim__is_held_to_its_ranges),
+        cmocka_unit_test(accept__is_held_to_its_ranges),
+        cmocka_unit_test(posts__are_held_to_their_ranges),
+        cmocka_unit_test(relays_and_terrain__are_held_to_their_ranges),
+    };
+    return FE_RUN_TESTS(tests);
+}
