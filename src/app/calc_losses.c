@@ -205,7 +205,7 @@ static fe_status give_rain_path(calc_call *call, const fe_rain_wave *wave)
                                                calc_number(call, "share"), &path);
     if (status < 0)
         return status;
-    calc_result(call, "r_uncapped", path.r_uncapped, "");
+    calc_result(call, "r_uncapped", isfinite(path.r_uncapped) ? path.r_uncapped : NAN, "");
     calc_result(call, "r_used", path.r, "");
     calc_result(call, "a001_db", path.loss_001_db, "dB");
     calc_result(call, "a_p_db", path.loss_db, "dB");

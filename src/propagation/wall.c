@@ -356,8 +356,10 @@ static fe_status kind_loss(const fe_wall_kind *kind, double extra_m, const fe_in
     const fe_status status = fe_layers_loss(layers, kind->layer_count, wave, &through_db, NULL);
     if (status < 0)
         return status;
-    *loss_db =
-        -10.0 * log10(pow(10.0, -through_db / 10.0) + pow(10.0, -kind->leak_loss_db / 10.0));
+    /* From the lesser of both on, so that what is very thick still has a loss. */
+    const double least_db = fmin(through_db, kind->leak_loss_db);
+    *loss_db = least_db - 10.0 * log10(pow(10.0, (least_db - through_db) / 10.0) +
+                                       pow(10.0, (least_db - kind->leak_loss_db) / 10.0));
     return status;
 }
 
