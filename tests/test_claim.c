@@ -156,7 +156,14 @@ static void causes__have_a_size_and_a_source(void **state)
     }
     /* Sensitivities of 20 MHz: -64 dBm at 64-QAM 5/6, -82 dBm at BPSK 1/2. */
     assert_close(answer.causes[0].high_db, 18.0, 1e-9);
-    assert_close(answer.causes[1].high_db, 6.02, 0.01);
+    assert_close(answer.causes[1].low_db, 3.0103, 1e-4);
+    assert_close(answer.causes[1].high_db, 6.0206, 1e-4);
+    /* Below 1 GHz from 20 MHz to 2 or 1 MHz: a tenth and a twentieth of the noise. */
+    const fe_claim_step low_step = step_of(2.4e9, 868e6, 4.0);
+    const fe_claim_answer low = answer_of(&low_step);
+    assert_string_equal(low.causes[1].name, "narrower channel");
+    assert_close(low.causes[1].low_db, 10.0, 1e-9);
+    assert_close(low.causes[1].high_db, 13.0103, 1e-4);
 }
 
 static void closed_frequency__has_a_nearest_open_band(void **state)

@@ -39,6 +39,23 @@ static void feeder_loss__grows_with_length_and_frequency(void **state)
     }
 }
 
+/* Added apart from the code: what only a practice without source can confirm stays as it is. */
+static void columns_of_the_table__add_up(void **state)
+{
+    (void)state;
+    double conductor = 0.0, insulation = 0.0, diameter_m = 0.0;
+    size_t count = 0;
+    const fe_feeder *feeders = fe_feeders(&count);
+    for (size_t i = 0; i < count; i++) {
+        conductor += feeders[i].conductor;
+        insulation += feeders[i].insulation;
+        diameter_m += feeders[i].diameter_m;
+    }
+    assert_close(conductor, 3.3184, 1e-9);
+    assert_close(insulation, 0.32, 1e-9);
+    assert_close(diameter_m, 49.8e-3, 1e-9);
+}
+
 static void feeder__is_found_however_it_is_spelt(void **state)
 {
     (void)state;
@@ -80,6 +97,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(feeder_loss__is_of_the_usual_size),
         cmocka_unit_test(feeder_loss__grows_with_length_and_frequency),
+        cmocka_unit_test(columns_of_the_table__add_up),
         cmocka_unit_test(feeder__is_found_however_it_is_spelt),
         cmocka_unit_test(warm_feeder__loses_more),
         cmocka_unit_test(feeder__warns_and_refuses),

@@ -78,6 +78,26 @@ static void even_ground__wants_equal_hops(void **state)
     fe_profile_free(&ground);
 }
 
+static void search__ends_one_relay_beyond_what_is_needed(void **state)
+{
+    (void)state;
+    enum { MOST = 5 };
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(150.0, 0.0, 20.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    site.step_m = 20.0;
+    fe_relay_way ways[MOST + 1];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, MOST, ways, &count) >= 0);
+    /* Some relays are needed, but not as many as are allowed. */
+    assert_true(count >= 3 && count <= MOST);
+    for (size_t n = 0; n + 2 < count; n++)
+        assert_true(ways[n].chain.chance < WANTED.confidence);
+    assert_true(ways[count - 2].chain.chance >= WANTED.confidence);
+    fe_profile_free(&ground);
+}
+
 /* A ridge in the middle that no equal division uses: the relay belongs on top. */
 static void relay__goes_up_the_ridge(void **state)
 {
@@ -167,8 +187,8 @@ static void roofs__of_the_profile_move_the_relay(void **state)
     assert_true(fe_relay_search(&site, 1, ways, &count) >= 0);
     assert_int_equal(count, 2);
     fe_chain there;
-    assert_true(fe_chain_at(&hop, blind[1].places, 1, site.sharing, SEASONS, 2, &WANTED,
-                            &there) >= 0);
+    assert_true(
+        fe_chain_at(&hop, blind[1].places, 1, site.sharing, SEASONS, 2, &WANTED, &there) >= 0);
     assert_close(ways[1].places[0].at_m, 420.0, 1e-9);
     assert_true(ways[1].chain.margin_db > there.margin_db + 3.0);
     fe_profile_free(&ground);
@@ -267,6 +287,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(even_ground__wants_equal_hops),
+        cmocka_unit_test(search__ends_one_relay_beyond_what_is_needed),
         cmocka_unit_test(relay__goes_up_the_ridge),
         cmocka_unit_test(masts_and_places__are_those_listed),
         cmocka_unit_test(trees__count_in_the_table_as_in_full),

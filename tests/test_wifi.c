@@ -2,6 +2,8 @@
 #include "farend/wifi.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 #include "testing.h"
 
@@ -24,6 +26,27 @@ static void rates__are_the_well_known_top_rates(void **state)
     assert_close(rate_mbps(FE_WIFI_HT, 40e6, 4, 0.4e-6, 31), 600.0, 1e-9);
     assert_close(rate_mbps(FE_WIFI_VHT, 160e6, 8, 0.4e-6, 9), 6933.333, 1e-3);
     assert_close(rate_mbps(FE_WIFI_HR_DSSS, 20e6, 1, NAN, 1), 11.0, 1e-9);
+}
+
+/*
+ * Single carrier at 60 GHz: 448 of every 512 chips at 1760 Mchip/s are data, so 1540 million
+ * symbols a second of 1, 2 or 4 bits (IEEE 802.11-2016 clause 20.6, from memory).
+ */
+static void rates_at_60_ghz__are_symbols_times_bits_times_code(void **state)
+{
+    (void)state;
+    const fe_wifi_link link = {FE_WIFI_DMG, 2160e6, 1, NAN};
+    for (int mcs = 2; mcs <= 12; mcs++) {
+        fe_wifi_mode mode;
+        assert_int_equal(fe_wifi_mode_at(&link, mcs, &mode), FE_OK);
+        const double bits = strstr(mode.modulation, "BPSK")   ? 1.0
+                            : strstr(mode.modulation, "QPSK") ? 2.0
+                                                              : 4.0;
+        const char *share = strrchr(mode.modulation, ' ');
+        int above = 0, below = 1;
+        assert_int_equal(sscanf(share, "%d/%d", &above, &below), 2);
+        assert_close(mode.rate_bps, 1760e6 * 448.0 / 512.0 * bits * above / below, 1.0);
+    }
 }
 
 static void rate__is_proportional_to_streams(void **state)
@@ -217,13 +240,47 @@ static void what_no_standard_defines__is_refused(void **state)
     assert_int_equal(fe_wifi_channel_centre(FE_WIFI_BAND_5G, 20e6, 37, &centre_hz),
                      FE_E_DOMAIN);
     assert_int_equal(fe_wifi_channel_centre(FE_WIFI_BAND_5G, NAN, 36, &centre_hz), FE_E_DOMAIN);
+    assert_int_equal(fe_wifi_channel_centre(FE_WIFI_BAND_5G, 20e6, 35, &centre_hz),
+                     FE_E_DOMAIN);
+    assert_int_equal(fe_wifi_channel_centre(FE_WIFI_BAND_5G, 20e6, 999, &centre_hz),
+                     FE_E_DOMAIN);
     assert_true(centre_hz == 7.0);
+    const fe_wifi_link s1g_two = {FE_WIFI_S1G, 2e6, 1, NAN},
+                       ofdm = {FE_WIFI_OFDM, 20e6, 1, NAN};
+    assert_int_equal(fe_wifi_mode_at(&s1g_two, 10, &mode), FE_E_DOMAIN);
+    assert_int_equal(fe_wifi_mode_at(&s1g_two, 11, &mode), FE_E_DOMAIN);
+    assert_int_equal(fe_wifi_mode_at(&ofdm, 8, &mode), FE_E_DOMAIN);
+    assert_int_equal(fe_wifi_modes(NULL, modes, &count), FE_E_DOMAIN);
+}
+
+static void what_is_not_in_the_tables__has_no_name(void **state)
+{
+    (void)state;
+    double low_hz = 0.0, high_hz = 0.0, widths_hz[FE_WIFI_WIDTHS_MAX];
+    int mcs = 77;
+    assert_string_equal(fe_wifi_band_name(FE_WIFI_BAND_COUNT), "");
+    assert_string_equal(fe_wifi_standard_name(FE_WIFI_STANDARD_COUNT), "");
+    fe_wifi_band_edges(FE_WIFI_BAND_COUNT, &low_hz, &high_hz);
+    assert_true(isnan(low_hz) && isnan(high_hz));
+    assert_int_equal(fe_wifi_widths(FE_WIFI_VHT, FE_WIFI_BAND_2G4, widths_hz), 0);
+    assert_int_equal(fe_wifi_streams_max(FE_WIFI_STANDARD_COUNT), 0);
+    assert_false(fe_wifi_standard_in_band(FE_WIFI_STANDARD_COUNT, FE_WIFI_BAND_5G));
+    assert_false(fe_wifi_standard_in_band(FE_WIFI_HE, FE_WIFI_BAND_COUNT));
+    fe_wifi_band band;
+    fe_wifi_standard standard;
+    assert_false(fe_wifi_band_find(NULL, &band));
+    assert_false(fe_wifi_standard_find(NULL, &standard));
+    assert_false(fe_wifi_mcs_find(FE_WIFI_STANDARD_COUNT, "3", &mcs));
+    assert_false(fe_wifi_mcs_find(FE_WIFI_HE, NULL, &mcs));
+    assert_false(fe_wifi_mcs_find(FE_WIFI_HE, "99", &mcs));
+    assert_int_equal(mcs, 77);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rates__are_the_well_known_top_rates),
+        cmocka_unit_test(rates_at_60_ghz__are_symbols_times_bits_times_code),
         cmocka_unit_test(rate__is_proportional_to_streams),
         cmocka_unit_test(ht_index__counts_eight_modes_a_stream),
         cmocka_unit_test(missing_guard_interval__is_the_normal_one),
@@ -236,6 +293,7 @@ int main(void)
         cmocka_unit_test(six_gigahertz_band__has_its_count_of_channels),
         cmocka_unit_test(names__lead_back_to_what_they_name),
         cmocka_unit_test(what_no_standard_defines__is_refused),
+        cmocka_unit_test(what_is_not_in_the_tables__has_no_name),
     };
     return FE_RUN_TESTS(tests);
 }
