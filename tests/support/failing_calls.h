@@ -2,8 +2,10 @@
 /*
  * The calls between the files of the physics, of the decision and of the report, and from there
  * to what lies below, that return a status: failing_calls.c lets each of them fail in turn, and
- * tests/CMakeLists.txt reads their names here. Not listed: fe_wifi_modes, whose refusal says
- * that a standard lacks a mode, and fe_knife_edge_loss_fit, whose refusal stands for no edge.
+ * tests/CMakeLists.txt reads their names here. Not listed, since a refusal of
+ * theirs is an answer that callers use: fe_wifi_modes (a standard lacks a mode),
+ * fe_knife_edge_loss_fit (no edge), fe_ampacity_of (no table has the size), fe_power_limit_at
+ * (closed there).
  */
 CALL(again_answer_make, (const fe_result *result, again_answer *answer), (result, answer))
 CALL(again_compute,
@@ -21,9 +23,6 @@ CALL(decide_radio, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_rows, (fe_result * result), (result))
 CALL(decide_solar, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_ways, (fe_result * result), (result))
-CALL(fe_ampacity_of,
-     (const fe_conductor *conductor, const fe_ampacity_case *where, double *ampacity_a),
-     (conductor, where, ampacity_a))
 CALL(fe_anchor_holding, (const fe_anchor *anchor, const char *soil, double *holding_n),
      (anchor, soil, holding_n))
 CALL(fe_anchor_log_depth,
@@ -297,7 +296,6 @@ CALL(fe_posts_plan,
 CALL(fe_posts_stand, (const fe_plan *plan, fe_posts_result *run), (plan, run))
 CALL(fe_posts_stay, (const fe_posts_kind *kind, double horizontal_n, fe_post_stay *stay),
      (kind, horizontal_n, stay))
-CALL(fe_power_limit_at, (const fe_power_query *query, fe_power_limit *limit), (query, limit))
 CALL(fe_power_nearest_band, (const char *area, double f_hz, bool outdoor, fe_power_band *band),
      (area, f_hz, outdoor, band))
 CALL(fe_profile_copy, (const fe_profile *profile, fe_profile *copy), (profile, copy))
