@@ -76,6 +76,49 @@ static void catenary__agrees_with_long_double_even_when_nearly_taut(void **state
     }
 }
 
+/*
+ * The same elastic catenary with 80 digits (mpmath), where doubles have least to give: slack
+ * and nearly vertical, taut so that the stretch is millions of times what the curve takes, and
+ * steep with the low point far outside. Two forms had failed here: the sag of a slack, nearly
+ * vertical cable by 6e-10, and the length as it hangs, as excess without load plus stretch,
+ * wholly.
+ */
+static void adversarial_spans__agree_with_80_digits(void **state)
+{
+    (void)state;
+    static const struct {
+        double span_m, rise_m, load_n_m, stiffness_n, tension_n;
+        double sag_m, length_excess_m, unstretched_excess_m, low_point_m;
+    } ROWS[] = {
+        {3.5, 3200.0, 16.0, INFINITY, 1.5, 5995315.6616851934, 11986315.146067425,
+         11986315.146067425, 1.749974978136862},
+        {0.05, -34.0, 0.5, 50000.0, 0.0008, 4778.7708768640985, 9510.0252767525829,
+         9292.5607961196815, 0.025005832826393888},
+        {40.0, 0.0, 0.5, 200000.0, 20000.0, 0.0045454546166017804, 1.3774104773746618e-6,
+         -3.6363624980078764, 20.0},
+        {40.0, 3.0, 0.5, 200000.0, 50000.0, 0.0016035929362000663, 1.699976494627028e-7,
+         -8.0404834618832579, -9347.9864566131636},
+        {200.0, -15000.0, 0.5, 2e9, 1e6, 0.18073837442556288, 1.032143041272544e-9,
+         -542.26331849590232, 10096459.470381952},
+        {180.0, -5.0, 0.001, 1e12, 9e5, 4.5017317232209296e-6, 2.9988378619654493e-13,
+         -0.00016212485373146563, 24996898.595237969},
+        {40.0, 200.0, 2.0, 3.4e6, 60.0, 33.265898323456545, 0.61559096741597368,
+         0.59458658482870287, -47.231669038028694},
+        {40.0, 1e-6, 2.0, 5e4, 3000.0, 0.12578772815505186, 0.001054817050891224,
+         -2.2632121624983876, 19.999960250988864},
+    };
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        const fe_span span = {ROWS[i].span_m, ROWS[i].rise_m, ROWS[i].load_n_m,
+                              ROWS[i].stiffness_n};
+        fe_span_shape got;
+        assert_true(fe_span_at_tension(&span, ROWS[i].tension_n, &got) >= 0);
+        assert_close_relative(got.sag_m, ROWS[i].sag_m, 1e-12);
+        assert_close_relative(got.length_excess_m, ROWS[i].length_excess_m, 1e-12);
+        assert_close_relative(got.unstretched_excess_m, ROWS[i].unstretched_excess_m, 1e-12);
+        assert_close_relative(got.low_point_m, ROWS[i].low_point_m, 1e-12);
+    }
+}
+
 /* The two end equations of the elastic catenary as they are usually written. */
 static void check_elastic_ends(const fe_span_shape *got)
 {
@@ -434,6 +477,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(level_span__has_the_known_sag_length_and_end_tension),
         cmocka_unit_test(catenary__agrees_with_long_double_even_when_nearly_taut),
+        cmocka_unit_test(adversarial_spans__agree_with_80_digits),
         cmocka_unit_test(elastic_catenary__satisfies_its_end_equations),
         cmocka_unit_test(elastic_length_and_sag__agree_with_a_chain_of_short_pieces),
         cmocka_unit_test(unstretched_excess__agrees_with_long_double_when_nearly_taut),

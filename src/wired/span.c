@@ -124,10 +124,28 @@ static double unstretched_excess(const struct ends *at, double c_m, double e,
     return square(2.0 * c_m) * (curve - linear - quadratic) / (unstretched_m + chord_m);
 }
 
-/* Length as it hangs less the straight line. */
+/* Length as it hangs less that without load. */
 static double stretch(const struct ends *at, double c_m, double e)
 {
     return 0.5 * c_m * e * (2.0 * at->half + sinh(2.0 * at->half) * cosh(2.0 * at->mean));
+}
+
+/*
+ * Length as it hangs less the straight line, again from the difference of squares, in which all
+ * that cancels is gone: excess without load plus stretch has no digits left where a taut cable
+ * stretches by far more than its curve takes.
+ */
+static double hanging_excess(const struct ends *at, double c_m, double e, double length_m,
+                             double chord_m)
+{
+    const double s = sinh(at->half);
+    const double cm = cosh(at->mean);
+    const double bow = sinh_less(at->half);
+    const double twice = 0.5 * sinh_less(2.0 * at->half);
+    const double sum = bow * (s + at->half) + e * s * cm * twice +
+                       square(e) * (0.25 * square(twice) +
+                                    s * square(cm) * (at->half * cosh_less_1(at->half) - bow));
+    return square(2.0 * c_m) * sum / (length_m + chord_m);
 }
 
 /* Inclination of the straight line less the mean of the ends; tends to zero when taut. */
@@ -150,7 +168,11 @@ static double sag_incline_less_mean(const struct ends *at, double slope, double 
 static double above_tangent(const fe_span_shape *shape, double incline)
 {
     const double at_sag = shape->incline_sag;
-    const double rise = cosh(at_sag) * cosh_less_1(incline) + sinh(at_sag) * sinh_less(incline);
+    /* Where much hangs the two terms of the first form cancel, where little does the others. */
+    const double rise =
+        fabs(incline) > 1.0
+            ? cosh(at_sag + incline) - cosh(at_sag) - incline * sinh(at_sag)
+            : cosh(at_sag) * cosh_less_1(incline) + sinh(at_sag) * sinh_less(incline);
     const double slope_change = 2.0 * cosh(at_sag + 0.5 * incline) * sinh(0.5 * incline);
     return shape->constant_m * (rise + 0.5 * shape->strain * square(slope_change));
 }
@@ -202,7 +224,7 @@ static fe_span_shape shape_of(const fe_span *span, double tension_n, const struc
     shape.unstretched_excess_m = unstretched_excess(ends, c_m, e, shape.unstretched_m, chord_m);
     const double stretch_m = stretch(ends, c_m, e);
     shape.length_m = shape.unstretched_m + stretch_m;
-    shape.length_excess_m = shape.unstretched_excess_m + stretch_m;
+    shape.length_excess_m = hanging_excess(ends, c_m, e, shape.length_m, chord_m);
     shape.sag_m = above_tangent(&shape, -shape.incline_to_sag);
     shape.sag_at_m = along(&shape, shape.incline_to_sag);
     set_low_point(&shape, ends->mean + ends->half);
