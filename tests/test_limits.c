@@ -145,9 +145,40 @@ static void clearance__follows_code_and_plan(void **state)
             for (int s = 0; s < 2; s++)
                 assert_int_equal(fe_limits_clearance((fe_safety_format)f, NULL, s == 1,
                                                      (fe_thing_below)b, none, &need),
-                                 FE_OK);
+                                 fe_limits_is_roof((fe_thing_below)b) ? FE_E_DOMAIN : FE_OK);
     assert_int_equal(fe_limits_clearance(FE_SAFETY_EN, NULL, false, FE_BELOW_LAST, none, &need),
                      FE_E_DOMAIN);
+}
+
+/* Roofs count from their own height; clearances_overhead.csv. */
+static void clearance_over_a_roof__is_added_to_it(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *code;
+        bool supply;
+        fe_thing_below below;
+        double over_m;
+    } CASES[] = {
+        {"US NFPA 70", false, FE_BELOW_ROOF, 2.5},
+        {"US NFPA 70", true, FE_BELOW_ROOF, 2.6},
+        {"US NFPA 70", true, FE_BELOW_STEEP_ROOF, 0.9},
+        {"US NFPA 70", false, FE_BELOW_EAVES, 0.45},
+        {"California GO 95", true, FE_BELOW_ROOF, 2.44},
+        {"US IEEE C2", false, FE_BELOW_ROOF, 2.5},
+        {"California GO 95", true, FE_BELOW_EAVES, 2.44},
+    };
+    fe_clearance_need need;
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        assert_int_equal(fe_limits_clearance(FE_SAFETY_US, CASES[i].code, CASES[i].supply,
+                                             CASES[i].below, 3.2, &need),
+                         FE_OK);
+        assert_close(need.over_ground_m, 3.2 + CASES[i].over_m, 1e-12);
+        assert_close(need.over_snow_m, 0.0, 1e-12);
+        assert_int_equal(fe_limits_clearance(FE_SAFETY_US, CASES[i].code, CASES[i].supply,
+                                             CASES[i].below, (double)NAN, &need),
+                         FE_E_DOMAIN);
+    }
 }
 
 /* Each code by its own rows; clearances_overhead.csv. What it does not name, by the usual. */
@@ -177,6 +208,9 @@ static void clearance__follows_the_code_that_is_asked(void **state)
         {"California GO 95", false, FE_BELOW_WALKERS, 3.05},
         {"California GO 95", false, FE_BELOW_VEHICLES, 4.57},
         {"California GO 95", false, FE_BELOW_ROAD, 5.49},
+        {"US IEEE C2", false, FE_BELOW_LOW_DRIVEWAY, 3.5},
+        {"US IEEE C2", true, FE_BELOW_LOW_DRIVEWAY, 3.8},
+        {"US NFPA 70", true, FE_BELOW_LOW_DRIVEWAY, 3.7}, /* of its driveways */
         {"UK ESQCR 2002", true, FE_BELOW_WALKERS, 5.2},
         {"UK ESQCR 2002", true, FE_BELOW_ROAD, 5.8},
     };
@@ -244,6 +278,7 @@ int main(void)
         cmocka_unit_test(plain_data_cable__needs_a_messenger),
         cmocka_unit_test(typical_span_of_fifty_metres__means_no_ice),
         cmocka_unit_test(clearance__follows_code_and_plan),
+        cmocka_unit_test(clearance_over_a_roof__is_added_to_it),
         cmocka_unit_test(clearance__follows_the_code_that_is_asked),
         cmocka_unit_test(shared_posts__keep_supply_above_data),
         cmocka_unit_test(verdict__is_tight_before_it_fails),

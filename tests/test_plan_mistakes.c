@@ -131,6 +131,7 @@ static void posts_and_trench__are_held_to_their_forms(void **state)
         {"[posts]\ncorner = -4 m 30 deg", "a distance and an angle"},
         {"[posts]\ncorner = 40 m 180 deg", "a distance and an angle"},
         {"[posts]\nover lane = 40 m..44 m", "a stretch and what passes below"},
+        {"[posts]\nover barn = 40 m..44 m roof", "a stretch and what passes below"},
         {"[posts]\nover lane = 40 m..44 m dragons", "a stretch and what passes below"},
         {"[posts]\nover lane = there vehicles", "a stretch and what passes below"},
         {"[posts]\nover lane = unknown vehicles", "a stretch and what passes below"},

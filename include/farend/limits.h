@@ -31,11 +31,18 @@ typedef enum fe_thing_below {
     FE_BELOW_ROAD,
     FE_BELOW_HIGH_LOADS, /* a route for loads higher than the road code allows */
     FE_BELOW_RAILWAY,
+    FE_BELOW_LOW_DRIVEWAY, /* to a house too low for the full height */
+    FE_BELOW_ROOF,
+    FE_BELOW_STEEP_ROOF, /* 4 in 12 or steeper */
+    FE_BELOW_EAVES,      /* the overhanging part alone */
     FE_BELOW_LAST
 } fe_thing_below;
 
 /* "walkers", "tall machines": how a plan names it; null beyond the last. */
 const char *fe_limits_below_name(fe_thing_below below);
+
+/* Heights over it count from its own, not from the ground. */
+bool fe_limits_is_roof(fe_thing_below below);
 
 /* ---- What hangs ---- */
 
@@ -139,9 +146,10 @@ const fe_limits_code *fe_limits_code_find(const char *name);
  * for supply. Over a supply line there is no rule for a do-it-yourself run: 1.2 m above it is
  * the owner's own figure, and the need is marked by its rule.
  *   code   name of a code; null: by the format
- *   own_m  the plan's own height over ground, NAN: by the code
+ *   own_m  the plan's own height over ground, NAN: by the code; of a roof how high it is itself,
+ *          to which the code's height over it is added
  * from_m, to_m and name are left to the caller.
- * FE_E_DOMAIN  below is no kind, there is no such code
+ * FE_E_DOMAIN  below is no kind, there is no such code, a roof without its height
  */
 FE_MUST_CHECK fe_status fe_limits_clearance(fe_safety_format format, const char *code,
                                             bool supply, fe_thing_below below, double own_m,

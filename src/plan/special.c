@@ -384,7 +384,8 @@ bool plan_special_over(plan_reader *reader, const plan_entry *entry, void *base)
     int thing = -1;
     if (!parse_over(reader, entry, &stretch_m, &thing, &clearance_m) ||
         stretch_m.given == FE_GIVEN_UNKNOWN || clearance_m.low < 0.0 ||
-        clearance_m.high > HIGHEST_CLEARANCE_M)
+        clearance_m.high > HIGHEST_CLEARANCE_M ||
+        (fe_limits_is_roof((fe_thing_below)thing) && !(clearance_m.low > 0.0)))
         return false;
     if (!plan_is_sane(reader, entry, FE_DIM_LENGTH, &stretch_m))
         return true;

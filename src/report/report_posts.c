@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "farend/clearance.h"
 #include "farend/figures.h"
 #include "report/report_parts.h"
 
@@ -432,6 +433,16 @@ static void write_supply(const fe_posts_result *r, int level, fe_document *doc)
                      fe_amount(doc, r->check.apart_m, FE_STYLE_HEIGHT),
                      fe_amount(doc, above->asked.in_span_m, FE_STYLE_HEIGHT),
                      above->asked.span_rule);
+    const fe_clearance *openings = fe_clearance_find(
+        "US NFPA 70", "225.19(D)(1)",
+        "power conductors or open multiconductor cable up to 1000 V",
+        "final span to openable windows doors porches balconies (any direction)");
+    if (openings)
+        fe_document_item(
+            doc,
+            "At both walls it stays %s from windows that open, doors and balconies, "
+            "in any direction (NFPA 70 (2023) 225.19(D)(1)).",
+            fe_amount(doc, openings->height_m, FE_STYLE_HEIGHT));
     fe_document_item(doc,
                      "String both on the same day to the same sag: the supply cable by its own "
                      "table, before the data cable.");

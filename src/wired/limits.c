@@ -311,14 +311,25 @@ fe_status fe_limits_longest_span(const fe_hung_cable *cable, const fe_pull_limit
 
 const char *fe_limits_below_name(fe_thing_below below)
 {
+    /* clang-format off */
     static const char *const NAMES[FE_BELOW_LAST] = {
-        [FE_BELOW_WALKERS] = "walkers",   [FE_BELOW_ANIMALS] = "animals",
-        [FE_BELOW_VEHICLES] = "vehicles", [FE_BELOW_TALL_MACHINES] = "tall machines",
-        [FE_BELOW_WATER] = "water",       [FE_BELOW_SUPPLY_LINE] = "supply line",
-        [FE_BELOW_RIDERS] = "riders",     [FE_BELOW_DRIVEWAY] = "driveway",
-        [FE_BELOW_ROAD] = "road",         [FE_BELOW_HIGH_LOADS] = "high loads",
+        [FE_BELOW_WALKERS] = "walkers",
+        [FE_BELOW_ANIMALS] = "animals",
+        [FE_BELOW_VEHICLES] = "vehicles",
+        [FE_BELOW_TALL_MACHINES] = "tall machines",
+        [FE_BELOW_WATER] = "water",
+        [FE_BELOW_SUPPLY_LINE] = "supply line",
+        [FE_BELOW_RIDERS] = "riders",
+        [FE_BELOW_DRIVEWAY] = "driveway",
+        [FE_BELOW_LOW_DRIVEWAY] = "low driveway",
+        [FE_BELOW_ROAD] = "road",
+        [FE_BELOW_HIGH_LOADS] = "high loads",
         [FE_BELOW_RAILWAY] = "railway",
+        [FE_BELOW_ROOF] = "roof",
+        [FE_BELOW_STEEP_ROOF] = "steep roof",
+        [FE_BELOW_EAVES] = "eaves",
     };
+    /* clang-format on */
     return below >= 0 && below < FE_BELOW_LAST ? NAMES[below] : NULL;
 }
 
@@ -344,6 +355,7 @@ typedef struct height_rule {
 #define C2_ON_FOOT "spaces subject to pedestrians or restricted traffic only"
 #define C2_ROADS "roads streets and other areas subject to truck traffic"
 #define C2_DRIVEWAYS "driveways parking lots alleys"
+#define C2_LOW "residential driveway where the building height does not allow the full value"
 #define GUIDE "UK wiring guide"
 #define GUIDE_CABLE "low-voltage cable on catenary wire"
 #define GUIDE_1 "overhead wiring between buildings type 1 (cable bound to a catenary wire)"
@@ -378,6 +390,22 @@ static const height_rule RULES[] = {
     {NFPA, FOR_ANY, FE_BELOW_RAILWAY, NFPA, "225.18(5) and 230.24(B)(5)", "power and service conductors",
      "tracks of railroads", "NFPA 70 225.18(5), railroads (from memory)"},
 
+    {NFPA, FOR_DATA, FE_BELOW_ROOF, NFPA, "800.44(B)", "communications cable", "roof",
+     "NFPA 70 (2023) 800.44(B), above the roof"},
+    {NFPA, FOR_SUPPLY, FE_BELOW_ROOF, NFPA, "225.19(A)", NFPA_CABLE, "roof (general)",
+     "NFPA 70 (2023) 225.19(A), above the roof"},
+    /* The exceptions of 800.44(B) for data cable are the same 3 ft and 18 in. */
+    {NFPA, FOR_ANY, FE_BELOW_STEEP_ROOF, NFPA, "225.19(A) Ex.2", NFPA_CABLE,
+     "roof with slope 4 in 12 or steeper",
+     "NFPA 70 (2023) 225.19(A) Ex. 2 and 800.44(B), above a roof of 4 in 12 or steeper, to 300 V"},
+    {NFPA, FOR_ANY, FE_BELOW_EAVES, NFPA, "225.19(A) Ex.3", NFPA_CABLE,
+     "overhanging part of roof only",
+     "NFPA 70 (2023) 225.19(A) Ex. 3 and 800.44(B), above the overhang alone, to 300 V and 1.8 m of cable"},
+
+    {C2, FOR_DATA, FE_BELOW_LOW_DRIVEWAY, C2, "Table 232-1 footnote 7", C2_DATA, C2_LOW,
+     "IEEE C2 Table 232-1 footnote 7, driveway to a low building, edition not read"},
+    {C2, FOR_SUPPLY, FE_BELOW_LOW_DRIVEWAY, C2, "Table 232-1 footnote 7", C2_SUPPLY, C2_LOW,
+     "IEEE C2 Table 232-1 footnote 7, driveway to a low building, to 300 V, edition not read"},
     {C2, FOR_DATA, FE_BELOW_WALKERS, C2, "Table 232-1 row pedestrians", C2_DATA, C2_ON_FOOT,
      "IEEE C2 Table 232-1, pedestrians, edition not read"},
     {C2, FOR_DATA, FE_BELOW_RIDERS, C2, "Table 232-1 row other vehicle areas", C2_DATA,
@@ -430,6 +458,9 @@ static const height_rule RULES[] = {
     {GO95, FOR_ANY, FE_BELOW_ROAD, GO95, "Table 1 case 3", GO95_CABLE,
      "thoroughfares urban; crossing thoroughfares rural", "GO 95 Table 1 case 3, original text"},
 
+    {GO95, FOR_ANY, FE_BELOW_ROOF, GO95, "Table 1 case 6", GO95_CABLE,
+     "above buildings on which people can walk", "GO 95 Table 1 case 6, original text, above the roof"},
+
     {ESQCR, FOR_ANY, FE_BELOW_WALKERS, ESQCR, "reg. 17(2)", ESQCR_CABLE, "any other place",
      "ESQCR 2002 reg. 17(2), any place"},
     {ESQCR, FOR_ANY, FE_BELOW_VEHICLES, ESQCR, "reg. 17(2)", ESQCR_CABLE, "any other place",
@@ -476,6 +507,11 @@ static fe_thing_below like(fe_thing_below below)
     case FE_BELOW_DRIVEWAY:
     case FE_BELOW_ROAD:
         return FE_BELOW_VEHICLES;
+    case FE_BELOW_LOW_DRIVEWAY:
+        return FE_BELOW_DRIVEWAY;
+    case FE_BELOW_STEEP_ROOF:
+    case FE_BELOW_EAVES:
+        return FE_BELOW_ROOF;
     case FE_BELOW_HIGH_LOADS:
         return FE_BELOW_TALL_MACHINES;
     case FE_BELOW_TALL_MACHINES:
@@ -483,6 +519,11 @@ static fe_thing_below like(fe_thing_below below)
     default:
         return below;
     }
+}
+
+bool fe_limits_is_roof(fe_thing_below below)
+{
+    return below == FE_BELOW_ROOF || below == FE_BELOW_STEEP_ROOF || below == FE_BELOW_EAVES;
 }
 
 static const double OVER_LINE_M = 1.2;
@@ -528,7 +569,9 @@ fe_status fe_limits_clearance(fe_safety_format format, const char *code, bool su
         below == FE_BELOW_SUPPLY_LINE ? NULL : find_rule(format, code, supply, below);
     double height_m = rule ? height_of(rule) : OVER_LINE_M;
     const char *said = rule ? rule->said : "no rule read: keep away from supply lines";
-    if (own_m > 0.0) {
+    if (fe_limits_is_roof(below)) {
+        height_m += own_m;
+    } else if (own_m > 0.0) {
         height_m = own_m;
         said = FE_LIMITS_OWN_HEIGHT;
     }
