@@ -293,13 +293,43 @@ static void relays__have_the_pegs_of_the_chain_that_is_built(void **state)
     assert_int_equal(json_array_size(places), count);
     for (size_t i = 0; i < count; i++) {
         char row[100];
-        snprintf(row, sizeof row, "\n%zu|%.0f m|2.20 m||", i + 1,
+        snprintf(row, sizeof row, "\n%zu|%.0f m|2.20 m|in the open||", i + 1,
                  json_number_value(json_array_get(places, i)));
         assert_has(sheet, row);
     }
     assert_has(sheet, "Relay 1 stands at");
     free(sheet);
     json_decref(all);
+}
+
+/* One that has to stand in the wood is told so. */
+static void relays__are_told_that_stand_among_trees(void **state)
+{
+    (void)state;
+    char plan[600];
+    snprintf(plan, sizeof plan, "%s%s", ONE_RELAY,
+             "[trees low]\nkind = hedge\nfrom = 100 m\nto = 230 m\nheight = 1 m\n");
+    write_plan(plan);
+    free(runs((const char *[]){"report", "plan.ini", "--sheet", "s.html", "--json", NULL}, 0,
+              NULL));
+    char *sheet = read_sheet("s.html");
+    assert_has(sheet, "2.20 m|among trees||");
+    assert_null(strstr(sheet, "The plan gives"));
+    free(sheet);
+}
+
+/* Cable is cut once: a distance that is not known is taped before. */
+static void sheet__asks_for_the_tape_where_the_way_is_open(void **state)
+{
+    (void)state;
+    write_plan("[site]\nregion = EU\nbands = 2.4 GHz\n"
+               "[end house]\nmains = yes\n[end hut]\nmains = yes\n"
+               "[path way]\nfrom = house\nto = hut\ndistance = 95..115 m\n");
+    free(runs((const char *[]){"report", "plan.ini", "--sheet", "s.html", "--json", NULL}, 0,
+              NULL));
+    char *sheet = read_sheet("s.html");
+    assert_has(sheet, "The plan gives 95 to 115 m of way; this sheet is for 105 m.");
+    free(sheet);
 }
 
 /* ---- Data over the feed ---- */
@@ -396,6 +426,8 @@ int main(void)
         cmocka_unit_test(radio__aims_by_tilt_and_true_bearing),
         cmocka_unit_test(radio__expects_the_level_on_paper_less_an_average_build),
         cmocka_unit_test(relays__have_the_pegs_of_the_chain_that_is_built),
+        cmocka_unit_test(relays__are_told_that_stand_among_trees),
+        cmocka_unit_test(sheet__asks_for_the_tape_where_the_way_is_open),
         cmocka_unit_test(feed_data__has_no_radio_link_on_its_sheet),
         cmocka_unit_test(sheet__is_that_of_the_path_that_is_named),
         cmocka_unit_test(sheet__that_cannot_be_written_is_said),

@@ -772,6 +772,22 @@ static void write_loads(const fe_posts_result *r, fe_document *doc)
                      fe_amount(doc, r->check.end_pull_n, FE_STYLE_FORCE), end_name(r, true));
 }
 
+static void write_trees(const fe_posts_result *r, fe_document *doc)
+{
+    for (size_t i = 0; i < r->plan->tree_count; i++) {
+        const fe_plan_trees *trees = &r->plan->trees[i];
+        if (trees->path == r->path)
+            fe_document_caution(doc,
+                                "The run passes trees from %s to %s: branches are cut back by "
+                                "an arm's length all "
+                                "round before it is strung, every few years again, and what is "
+                                "dead or leans over "
+                                "it is felled, by somebody who does that.",
+                                fe_amount(doc, trees->from_m.typical, FE_STYLE_DISTANCE),
+                                fe_amount(doc, trees->to_m.typical, FE_STYLE_DISTANCE));
+    }
+}
+
 static void write_cautions(const fe_posts_result *r, fe_document *doc)
 {
     const fe_shared_posts shared = fe_limits_shared_posts(r->material.format);
@@ -790,6 +806,7 @@ static void write_cautions(const fe_posts_result *r, fe_document *doc)
     fe_document_caution(doc, "Ice, snow or wind beyond the plan's can bring it down: nothing "
                              "below that must not be hit.");
     fe_document_caution(doc, "Trees are no posts: they sway, grow and fall.");
+    write_trees(r, doc);
     fe_document_caution(doc, "Over a road or near supply lines a qualified designer decides, "
                              "and everywhere the local code.");
     fe_document_caution(doc,

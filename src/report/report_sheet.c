@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "farend/duct.h"
 #include "farend/geodesic.h"
 #include "farend/strbuf.h"
 #include "report/report_sheet_parts.h"
@@ -40,6 +41,11 @@ static void traffic_rows(report_writer *writer, double rate_bps)
     sheet_to_read(writer, "pings lost of 100", "0 or 1", "");
 }
 
+static bool is_dug(const fe_way *way)
+{
+    return way->trench_m > 0.0;
+}
+
 static void say_power(report_writer *writer, size_t path)
 {
     const fe_result *result = writer->result;
@@ -48,8 +54,31 @@ static void say_power(report_writer *writer, size_t path)
     if (power < 0)
         return;
     const fe_way *way = &result->ways[power];
-    fe_document_paragraph(writer->doc, "Power: %s, %s. Mains are for a licensed electrician.",
-                          way->name, report_needs(writer, way, needs));
+    char depth[REPORT_TEXT_ROOM] = "";
+    if (is_dug(way))
+        snprintf(
+            depth, sizeof depth,
+            ", %s deep at least, %s of earth between it and a data cable, warning tape",
+            fe_amount(writer->doc,
+                      fe_burial_supply_cover(result->plan->trench.duct_m.given != FE_GIVEN_NOT),
+                      FE_STYLE_DEPTH),
+            fe_amount(writer->doc, FE_TRENCH_SEPARATION_M, FE_STYLE_DEPTH));
+    fe_document_paragraph(writer->doc, "Power: %s, %s%s. Mains are for a licensed electrician.",
+                          way->name, report_needs(writer, way, needs), depth);
+}
+
+/* Lengths stand for the middle of what the plan says; cable is bought and cut once. */
+static void say_distance(report_writer *writer, size_t path)
+{
+    const fe_value distance_m = writer->result->plan->paths[path].distance_m;
+    if (fe_value_is_open(distance_m))
+        fe_document_paragraph(
+            writer->doc,
+            "The plan gives %s of way; this sheet is for %s. Tape it before anything is "
+            "ordered, "
+            "dug or cut.",
+            fe_amount_range(writer->doc, distance_m.low, distance_m.high, FE_STYLE_DISTANCE),
+            fe_amount(writer->doc, distance_m.typical, FE_STYLE_DISTANCE));
 }
 
 /* ---- Radio ---- */
@@ -194,8 +223,10 @@ static void radio_readings(report_writer *writer, const fe_radio_result *radio)
                                "and run `farend accept`.");
 }
 
-static void radio_dangers(fe_document *doc)
+static void radio_dangers(report_writer *writer, size_t path)
 {
+    fe_document *doc = writer->doc;
+    const int power = writer->result->picks[path].power_way;
     fe_document_heading(doc, 2, "Dangers");
     fe_document_item(doc, "Supply lines: keep ladder, mast and antenna a full length away from "
                           "them, falling too.");
@@ -205,6 +236,9 @@ static void radio_dangers(fe_document *doc)
                           "work there.");
     fe_document_item(doc, "A mast and its cable are tied to the building's earth by somebody "
                           "licensed; a cable between two buildings carries lightning in.");
+    if (power >= 0 && is_dug(&writer->result->ways[power]))
+        fe_document_item(doc, "Call before you dig for the supply cable; nobody in a trench "
+                              "deeper than the knee without props; cover it every night.");
     fe_document_item(doc, "Nothing hangs where it can fall on somebody: a second fixing on "
                           "what is heavy.");
 }
@@ -214,7 +248,7 @@ static void sheet_radio(report_writer *writer, const fe_radio_result *radio)
 {
     radio_sketch(writer, radio);
     mountings(writer, radio);
-    radio_dangers(writer->doc);
+    radio_dangers(writer, radio->path);
     radio_readings(writer, radio);
 }
 
@@ -268,6 +302,15 @@ static void relay_sketch(report_writer *writer, const fe_relay_result *relays,
                                        .line_count = count});
 }
 
+static bool stands_in_trees(const fe_plan *plan, size_t path, double at_m)
+{
+    for (size_t i = 0; i < plan->tree_count; i++)
+        if (plan->trees[i].path == path && at_m >= plan->trees[i].from_m.typical &&
+            at_m <= plan->trees[i].to_m.typical)
+            return true;
+    return false;
+}
+
 static void relay_pegs(report_writer *writer, const fe_relay_result *relays, const fe_way *way)
 {
     fe_document *doc = writer->doc;
@@ -275,13 +318,19 @@ static void relay_pegs(report_writer *writer, const fe_relay_result *relays, con
                           "Fixed mark: the foot of the wall of %s, under the antenna. Measure "
                           "level, not along the slope.",
                           report_end_name(writer->result->plan, relays->path, 0));
-    fe_document_table(doc, "Relays", "relay|peg at>|antenna above bare ground>|power from");
+    fe_document_table(doc, "Relays",
+                      "relay|peg at>|antenna above bare ground>|stands|power from");
     for (unsigned i = 0; i < way->relays; i++) {
         fe_document_row(doc);
         fe_document_cell(doc, "%u", i + 1);
         fe_document_cell(doc, "%s",
                          fe_amount(doc, relays->places_m[way->relays][i], FE_STYLE_DISTANCE));
         fe_document_cell(doc, "%s", fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT));
+        fe_document_cell(doc, "%s",
+                         stands_in_trees(writer->result->plan, relays->path,
+                                         relays->places_m[way->relays][i])
+                             ? "among trees"
+                             : "in the open");
     }
 }
 
@@ -303,7 +352,7 @@ static void sheet_relays(report_writer *writer, const fe_relay_result *relays,
                           "No hop longer than %s; each relay in sight of both neighbours, with "
                           "power and shelter.",
                           fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE));
-    radio_dangers(doc);
+    radio_dangers(writer, relays->path);
     sheet_start_readings(writer);
     traffic_rows(writer, chain->delivered_rate_bps);
 }
@@ -338,17 +387,25 @@ static void sheet_trench(report_writer *writer, const fe_channel_result *channel
     if (trench->duct_m.given != FE_GIVEN_NOT)
         fe_document_pair(doc, "Duct", "%s inside, a draw cord in it, ends stopped",
                          fe_amount(doc, trench->duct_m.typical, FE_STYLE_THICKNESS));
-    fe_document_pair(doc, "Marking", "warning tape half way up, pegs or a plan that stay");
+    fe_document_pair(doc, "Under a way for vehicles",
+                     "%s, in a duct that goes on %s beyond it on both sides",
+                     fe_amount(doc, 0.6, FE_STYLE_DEPTH), fe_amount(doc, 0.5, FE_STYLE_DEPTH));
+    fe_document_pair(doc, "Marking",
+                     "warning tape half way between cable and grass, pegs or a plan that stay");
+    fe_document_pair(doc, "Into the walls",
+                     "through a sleeve that falls outwards, the cable hanging below it first, "
+                     "sealed on the outside");
     for (size_t i = 0; i < trench->crossings.count; i++)
         fe_document_pair(doc, "It crosses", "%s", trench->crossings.items[i]);
     fe_document_pair(doc, "Cut",
                      "%s of %s: %s in the ground, %s up the walls, %s indoors, %s "
-                     "slack",
+                     "slack; %s of cords come ready made",
                      fe_amount(doc, channel->length_m - channel->cords_m, FE_STYLE_LENGTH),
                      channel->cable->name, fe_amount(doc, channel->route_m, FE_STYLE_LENGTH),
                      fe_amount(doc, channel->drops_m, FE_STYLE_LENGTH),
                      fe_amount(doc, channel->indoor_m, FE_STYLE_LENGTH),
-                     fe_amount(doc, channel->slack_m, FE_STYLE_LENGTH));
+                     fe_amount(doc, channel->slack_m, FE_STYLE_LENGTH),
+                     fe_amount(doc, channel->cords_m, FE_STYLE_LENGTH));
 }
 
 static void trench_readings(report_writer *writer, const fe_channel_result *channel)
@@ -458,7 +515,7 @@ static void sheet_of_none(report_writer *writer, size_t path)
     if (chosen >= 0)
         sheet_radio(writer, &writer->result->radio[chosen]);
     else
-        radio_dangers(writer->doc);
+        radio_dangers(writer, path);
 }
 
 /* Which path this is; nobody shall take one sheet for all of the work. */
@@ -502,6 +559,7 @@ fe_status fe_sheet_of_result(const fe_result *result, size_t path, fe_gnuplot *g
                             .figures = true,
                             .status = FE_OK};
     say_path(&writer, path);
+    say_distance(&writer, path);
     if (way)
         sheet_of_way(&writer, way);
     else if (result->picks[path].asked)

@@ -273,8 +273,11 @@ static void set_list(report_writer *writer, const fe_posts_result *r)
                          "and for the supply cable %s over that, on the same side; on both "
                          "walls as well",
                          fe_amount(doc, r->above->up_m, FE_STYLE_DEPTH));
-    fe_document_item(doc, "dig the hole no wider than you must; tamp the fill in layers of a "
-                          "hand's breadth; sight the post plumb two ways");
+    fe_document_item(doc,
+                     "dig the hole no wider than you must, with auger or long bar, and cover "
+                     "it until the post stands: deep narrow holes fall in, nobody climbs into "
+                     "one; tamp the fill in layers of a hand's breadth; sight the post plumb "
+                     "two ways");
     for (size_t i = 0; i < shown_posts(r); i++) {
         const fe_route_place *place = &r->places[r->route.places[i]];
         if (place->turn_rad > 0.0)
