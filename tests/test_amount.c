@@ -52,11 +52,26 @@ static void amount__has_one_form_where_units_do_not_differ(void **state)
     assert_shown(FE_STYLE_DATA_RATE, 1.2e9, "1.2 Gb/s", "1.2 Gb/s");
     assert_shown(FE_STYLE_DATA, 20.0 * 8e9, "20 GB", "20 GB");
     assert_shown(FE_STYLE_TIME, 12600.0, "3.5 h", "3.5 h");
-    assert_shown(FE_STYLE_TIME, 300.0 * 86400.0, "300.0 days", "300.0 days");
+    assert_shown(FE_STYLE_TIME, 3.2 * 86400.0, "3.2 days", "3.2 days");
+    assert_shown(FE_STYLE_TIME, 478.6 * 86400.0, "479 days", "479 days");
     assert_shown(FE_STYLE_TIME, 850.5 * 86400.0, "2.3 years", "2.3 years");
     assert_shown(FE_STYLE_CHARGE, 3.6e5, "100 Ah", "100 Ah");
     assert_shown(FE_STYLE_ANGLE, 0.0872664626, "5.0 deg", "5.0 deg");
     assert_shown(FE_STYLE_RESISTANCE, 12.5, "12.5 ohm", "12.5 ohm");
+}
+
+/* Three digits that mean something, however large. */
+static void large_amount__has_no_more_digits_than_a_small_one(void **state)
+{
+    (void)state;
+    assert_shown(FE_STYLE_POWER, 1480.0, "1.48 kW", "1.48 kW");
+    assert_shown(FE_STYLE_POWER, 27040.0, "27.0 kW", "27.0 kW");
+    assert_shown(FE_STYLE_ENERGY, 2.627 * 3.6e6, "2.63 kWh", "2.63 kWh");
+    assert_shown(FE_STYLE_ENERGY, 26.33 * 3.6e6, "26.3 kWh", "26.3 kWh");
+    assert_shown(FE_STYLE_ENERGY, 232.27 * 3.6e6, "232 kWh", "232 kWh");
+    assert_shown(FE_STYLE_CURRENT, 36.54, "36.5 A", "36.5 A");
+    assert_shown(FE_STYLE_CURRENT, 111.0, "111 A", "111 A");
+    assert_shown(FE_STYLE_RESISTANCE, 5000.0 / 3.0, "1667 ohm", "1667 ohm");
 }
 
 static void height__is_read_on_a_tape_in_feet_and_half_inches(void **state)
@@ -149,6 +164,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(amount__is_shown_in_both_systems),
         cmocka_unit_test(amount__has_one_form_where_units_do_not_differ),
+        cmocka_unit_test(large_amount__has_no_more_digits_than_a_small_one),
         cmocka_unit_test(height__is_read_on_a_tape_in_feet_and_half_inches),
         cmocka_unit_test(wire__is_a_gauge_only_where_it_is_one),
         cmocka_unit_test(amount__that_is_not_finite_is_a_dash),

@@ -133,6 +133,18 @@ static void two_dashes__end_the_options(void **state)
     options_free(given);
 }
 
+static void decimal_comma__is_answered_with_a_point(void **state)
+{
+    (void)state;
+    options *given = NULL;
+    char messages[TEXT_ROOM];
+    assert_int_equal(parse(WORDS("--distance", "95,5m"), &given, messages), 1);
+    assert_string_equal(messages,
+                        "farend test: --distance: '95,5m' is not a length with its unit, for "
+                        "example --distance 95.5m\n");
+    options_free(given);
+}
+
 static void every_mistake__is_reported_at_once(void **state)
 {
     (void)state;
@@ -176,6 +188,7 @@ int main(void)
         cmocka_unit_test(open_values__are_read),
         cmocka_unit_test(names__may_be_shortened_while_unique),
         cmocka_unit_test(two_dashes__end_the_options),
+        cmocka_unit_test(decimal_comma__is_answered_with_a_point),
         cmocka_unit_test(every_mistake__is_reported_at_once),
         cmocka_unit_test(help__is_found_beside_mistakes),
     };

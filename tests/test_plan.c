@@ -9,6 +9,7 @@
 #include "farend/plan.h"
 #include "farend/prices.h"
 #include "plan/ini_text.h"
+#include "plan/reader.h"
 #include "plan/keys.h"
 #include "testing.h"
 
@@ -442,6 +443,16 @@ static void plan__refuses_a_name_that_no_table_has(void **state)
     refuses_with("[posts]\nsupply = supply-aerial\ntied = ends\n",
                  "test_plan.ini:7: [posts] tied: a supply cable on the same posts is tied at "
                  "every post, and so must both be");
+    refuses("[end house]\nheight = 2,5 m\n",
+            "test_plan.ini:2: [end house] height: read \"2,5 m\", expected a length with its "
+            "unit; did you mean \"2.5 m\"?");
+    refuses("[end house]\nheight = 2,5..3,5 m\n",
+            "test_plan.ini:2: [end house] height: read \"2,5..3,5 m\", expected a length as "
+            "LOW..HIGH with the unit, LOW not above HIGH; did you mean \"2.5..3.5 m\"?");
+    /* It may be fifteen hundred. */
+    refuses("[end house]\nheight = 1,500 m\n",
+            "test_plan.ini:2: [end house] height: read \"1,500 m\", expected a length with its "
+            "unit, for example 3 m");
     refuses("[posts]\nmessenger = 3/16 very strong\n",
             "test_plan.ini:2: [posts] messenger: read \"3/16 very strong\", expected a strand "
             "by its size in inches and its grade, for example 3/16 extra high strength");
@@ -821,6 +832,22 @@ static void plan__lists_its_defaults_with_their_values(void **state)
     fe_plan_free(&plan);
 }
 
+/* 91.4 degF are 33 degC and a crumb of arithmetic. */
+static void default__is_printed_without_crumbs_of_its_unit(void **state)
+{
+    (void)state;
+    const plan_key hottest = {.dimension = FE_DIM_TEMPERATURE};
+    fe_value value;
+    char text[64];
+    assert_int_equal(fe_value_parse("91.4 degF", FE_DIM_TEMPERATURE, &value), FE_OK);
+    assert_true(value.typical != 33.0);
+    assert_string_equal(plan_print_value(&hottest, &value, text, sizeof text), "33 degC");
+    assert_int_equal(fe_value_parse("0.3..1 mm", FE_DIM_LENGTH, &value), FE_OK);
+    const plan_key length = {.dimension = FE_DIM_LENGTH};
+    assert_string_equal(plan_print_value(&length, &value, text, sizeof text),
+                        "0.0003..0.001 m");
+}
+
 static void plan__does_not_list_what_was_given(void **state)
 {
     (void)state;
@@ -1155,6 +1182,7 @@ int main(void)
         cmocka_unit_test(plan__says_mistakes_of_its_catalogue_too),
         cmocka_unit_test(plan__own_gear_wins_over_the_catalogue),
         cmocka_unit_test(plan__lists_its_defaults_with_their_values),
+        cmocka_unit_test(default__is_printed_without_crumbs_of_its_unit),
         cmocka_unit_test(plan__does_not_list_what_was_given),
         cmocka_unit_test(plan__assumes_a_stream_each_way),
         cmocka_unit_test(plan__makes_the_usual_seasons_of_its_climate),

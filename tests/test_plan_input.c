@@ -35,6 +35,17 @@ static const fe_plan_input *input_at(const listed *list, const char *title, cons
     return input;
 }
 
+/* [trees] without a name: "start of trees", never "start of trees trees". */
+static void section_without_a_name__is_called_by_its_word(void **state)
+{
+    (void)state;
+    listed list;
+    list_of(&list, "[trees]\npath = way\nfrom = 40 m\nto = 50 m\nheight = 4 m\n");
+    (void)input_at(&list, "trees", "height");
+    assert_null(fe_plan_input_find(&list.inputs, "trees trees", "height"));
+    drop(&list);
+}
+
 static void inputs__say_what_is_open_what_is_assumed_and_what_is_stated(void **state)
 {
     (void)state;
@@ -250,6 +261,7 @@ static void move__to_another_mount_leaves_the_walls_behind(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(section_without_a_name__is_called_by_its_word),
         cmocka_unit_test(inputs__say_what_is_open_what_is_assumed_and_what_is_stated),
         cmocka_unit_test(inputs__leave_out_ranges_that_are_no_unknowns),
         cmocka_unit_test(move__changes_one_value_and_leaves_the_plan_alone),

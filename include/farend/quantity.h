@@ -123,4 +123,12 @@ bool fe_value_is_open(fe_value value);
 FE_MUST_CHECK fe_status fe_value_parse(const char *text, fe_dimension dimension,
                                        fe_value *value);
 
+/*
+ * What was meant where a decimal comma keeps a text from being read: "2,5 m" for 2.5 m.
+ *   mended  the text with points, of as many bytes as the text
+ * False where the text reads as it is, where it would not read with points, and where three
+ * digits follow the comma, which may part thousands.
+ */
+bool fe_value_with_points(const char *text, fe_dimension dimension, char *mended, size_t size);
+
 #endif

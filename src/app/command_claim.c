@@ -567,7 +567,8 @@ static void say_reach(fe_document *doc, const reach_claim *c)
     else if (!c->budget.carries_rate)
         fe_document_caution(doc, "The fastest mode of this gear is too slow for %s.",
                             fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE));
-    fe_document_paragraph(doc, "%s.", c->reading);
+    fe_document_paragraph(doc, "A pair of %s, %s apart.", setup->gear[0]->name,
+                          fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE));
     fe_document_heading(doc, 2, "How far it reaches");
     fe_document_table(doc, "Range by chance", "chance|range>");
     for (int i = 0; i < 3; i++) {
@@ -658,8 +659,8 @@ static int run_reach(const options *given)
     snprintf(c.reading, sizeof c.reading, "A pair of %s at %g GHz, %g m apart, at %g Mb/s",
              c.setup.gear[0]->name, c.f_hz / 1e9, c.distance_m,
              c.setup.wanted.rate_bps[0] / 1e6);
-    fe_document *doc = fe_document_new("%s at %g GHz: %g m?", c.setup.gear[0]->name,
-                                       c.f_hz / 1e9, c.distance_m);
+    fe_document *doc = fe_document_new("Does %s at %g GHz reach as far as claimed?",
+                                       c.setup.gear[0]->name, c.f_hz / 1e9);
     fe_status status = compute_reach(&c);
     if (status < 0) {
         code = output_failed(WHO, status);

@@ -108,10 +108,13 @@ char *options_expected(const char *text, fe_dimension dimension, const char *pre
     double number = 0.0;
     const char *end = example;
     char shown[64];
+    char meant[64];
     /* "tension=2943" is answered with "tension=2943N", not with a figure of ours. */
     const bool figure = fe_number_scan(example, &number, &end);
     if (unit && figure && fe_number_parse(text, &number))
         snprintf(shown, sizeof shown, "%.40s%s", text, end + strspn(end, " "));
+    else if (fe_value_with_points(text, dimension, meant, sizeof meant))
+        snprintf(shown, sizeof shown, "%s", meant);
     else
         snprintf(shown, sizeof shown, "%.*s%s", (int)(end - example), example,
                  end + strspn(end, " "));

@@ -850,3 +850,22 @@ fe_status fe_value_parse(const char *text, fe_dimension dimension, fe_value *val
         *value = fe_value_exact(si);
     return status;
 }
+
+bool fe_value_with_points(const char *text, fe_dimension dimension, char *mended, size_t size)
+{
+    fe_value value;
+    bool changed = false;
+    const size_t length = text ? strlen(text) : size;
+    if (length >= size)
+        return false;
+    memcpy(mended, text, length + 1);
+    for (size_t i = 1; i < length; i++) {
+        const size_t digits = text[i] == ',' ? strspn(text + i + 1, "0123456789") : 0;
+        if (digits == 0 || digits == 3 || !isdigit((unsigned char)text[i - 1]))
+            continue;
+        mended[i] = '.';
+        changed = true;
+    }
+    return changed && fe_value_parse(text, dimension, &value) != FE_OK &&
+           fe_value_parse(mended, dimension, &value) == FE_OK;
+}

@@ -58,7 +58,8 @@ static void put_title(const fe_plan *plan, plan_part part, size_t item,
     if (section->name_offset != NOWHERE && section->name_room == 0) {
         memcpy(&name, struct_of(plan, part, item) + section->name_offset, sizeof name);
     }
-    if (name && *name)
+    /* A section without a name is called by its word. */
+    if (name && *name && strcmp(name, section->word) != 0)
         snprintf(title, FE_PLAN_INPUT_TITLE_ROOM, "%s %s", section->word, name);
     else
         snprintf(title, FE_PLAN_INPUT_TITLE_ROOM, "%s", section->word);

@@ -128,18 +128,6 @@ char *plan_expected(const plan_key *row, char *buffer, size_t size)
     return buffer;
 }
 
-void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *expected)
-{
-    fe_messages_add_value(reader->messages, entry->file, entry->line, entry->section,
-                          entry->key, entry->text, expected, plan_key_example(entry->row));
-}
-
-void plan_refuse(plan_reader *reader, const plan_entry *entry)
-{
-    char expected[EXPECTED_ROOM];
-    plan_refuse_as(reader, entry, plan_expected(entry->row, expected, sizeof expected));
-}
-
 void plan_refuse_name(plan_reader *reader, const plan_entry *entry, const char *expected,
                       const char *nearest)
 {
@@ -148,7 +136,22 @@ void plan_refuse_name(plan_reader *reader, const plan_entry *entry, const char *
                         "[%s] %s: read \"%s\", expected %s; did you mean \"%s\"?",
                         entry->section, entry->key, entry->text, expected, nearest);
     else
-        plan_refuse_as(reader, entry, expected);
+        fe_messages_add_value(reader->messages, entry->file, entry->line, entry->section,
+                              entry->key, entry->text, expected, plan_key_example(entry->row));
+}
+
+void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *expected)
+{
+    char meant[EXPECTED_ROOM];
+    const bool comma =
+        fe_value_with_points(entry->text, entry->row->dimension, meant, sizeof meant);
+    plan_refuse_name(reader, entry, expected, comma ? meant : NULL);
+}
+
+void plan_refuse(plan_reader *reader, const plan_entry *entry)
+{
+    char expected[EXPECTED_ROOM];
+    plan_refuse_as(reader, entry, plan_expected(entry->row, expected, sizeof expected));
 }
 
 /* From SI to the unit that the row's member is in. Divided, so that 30 mm/h comes out as 30. */
@@ -482,13 +485,21 @@ void plan_read_entry(plan_reader *reader, const plan_entry *entry, void *base)
     }
 }
 
+/* Arithmetic of units leaves crumbs behind the twelfth digit. */
+static void print_round(double value, char *buffer, size_t size)
+{
+    char digits[32];
+    snprintf(digits, sizeof digits, "%.12g", value);
+    fe_number_print(strtod(digits, NULL), buffer, size);
+}
+
 char *plan_print_value(const plan_key *row, const fe_value *value, char *buffer, size_t size)
 {
     const char *const unit = row->unit ? row->unit : fe_dimension_unit(row->dimension);
     char low[32];
     char high[32];
-    fe_number_print(value->low, low, sizeof low);
-    fe_number_print(value->high, high, sizeof high);
+    print_round(value->low, low, sizeof low);
+    print_round(value->high, high, sizeof high);
     if (fe_value_is_open(*value))
         snprintf(buffer, size, "%s..%s %s", low, high, unit);
     else

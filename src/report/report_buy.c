@@ -172,7 +172,7 @@ static void feed_source(fe_document *doc, const buy_list *list, const fe_part *p
                         char what[WHAT_ROOM])
 {
     char source[REPORT_SOURCE_ROOM];
-    report_source_name(doc, list->entry, source);
+    report_source_name(list->entry, source);
     if (part->kind == FE_PART_SUPPLY)
         snprintf(what, WHAT_ROOM,
                  "power supply of %s in the house, %s or more, isolated from the mains; not "
@@ -216,7 +216,7 @@ static void converter(fe_document *doc, const buy_list *list, const fe_part *par
     const fe_supply_origin *origin = &entry->origins[part->load];
     const bool inverter = !entry->given.ac && origin->device_low_v > 60.0;
     char source[REPORT_SOURCE_ROOM], cold[60] = "";
-    report_source_name(doc, entry, source);
+    report_source_name(entry, source);
     if (isfinite(coldest_c))
         snprintf(cold, sizeof cold, "; runs from %s up",
                  fe_amount(doc, coldest_c, FE_STYLE_TEMPERATURE));

@@ -149,7 +149,7 @@ static void say_bundle(fe_document *doc, const fe_channel_case *given,
         return;
     fe_document_pair(doc, "Heat in the cable",
                      "%s along its whole length; a bundle of 7 such cables runs %s over the "
-                     "air, of 24 %s",
+                     "air, one of 24 %s",
                      fe_amount(doc, power->heat_w_m * given->length_m, FE_STYLE_POWER),
                      fe_amount_digits(doc, seven_k, FE_STYLE_TEMPERATURE_STEP, 1),
                      fe_amount_digits(doc, many_k, FE_STYLE_TEMPERATURE_STEP, 1));
@@ -250,7 +250,8 @@ void fe_report_copper(fe_document *doc, const fe_channel_case *given,
                                    FE_STYLE_DATA_RATE));
     fe_document_paragraph(doc,
                           "The length is that of the cable as laid: sag, both drops, slack, "
-                          "indoor ends and cords. In the sun a cable runs 20 K over the air.");
+                          "indoor ends and cords. In the sun a cable runs %s over the air.",
+                          fe_amount(doc, 20.0, FE_STYLE_TEMPERATURE_STEP));
     report_channel_rates(doc, answer);
     if (answer->has_power) {
         fe_document_heading(doc, 2, "Power over the pairs");

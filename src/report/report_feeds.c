@@ -11,7 +11,7 @@ static void feed_row(fe_document *doc, const fe_plan *plan, const fe_feed_choice
     char name[REPORT_SOURCE_ROOM];
     fe_document_row(doc);
     fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "",
-                     report_source_name(doc, feed->entry, name));
+                     report_source_name(feed->entry, name));
     fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(feed->verdict)));
     if (!feed->found) {
         fe_document_cell(doc, "none: %s", feed->limit);
@@ -66,7 +66,7 @@ static void feed_in_full(report_writer *writer, const fe_feed_choice *feed)
     fe_document *doc = writer->doc;
     char name[REPORT_SOURCE_ROOM];
     fe_document_heading(doc, 3, "%s%sFrom %s", path ? path : "", path ? ": " : "",
-                        report_source_name(doc, feed->entry, name));
+                        report_source_name(feed->entry, name));
     report_power_source(doc, feed->entry);
     if (!is_chosen(writer->result, feed->path, FE_WAY_FEED))
         report_buy_feed(doc, plan, feed->entry);
@@ -94,7 +94,7 @@ static void say_what_is_shown(report_writer *writer)
             "For each source the smallest conductor on the list whose drop over %s of cable "
             "stays within %s of the source's lowest voltage, and which meets every other "
             "demand.",
-            fe_amount(doc, first->length_m, FE_STYLE_LENGTH),
+            fe_amount(doc, first->length_m, FE_STYLE_DISTANCE),
             fe_amount(doc, first->allowed, FE_STYLE_PERCENT));
     else
         fe_document_paragraph(

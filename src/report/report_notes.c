@@ -61,7 +61,7 @@ static const struct {
     bool (*named)(const fe_plan *plan);
     const char *text;
 } NOT_COMPUTED[] = {
-    {has_readings, "Readings ([reading]): `farend accept` with this plan sets them beside it."},
+    {has_readings, "Readings ([reading]): `farend accept` with this plan compares them with what is computed."},
 };
 
 enum { NOT_COMPUTED_COUNT = sizeof NOT_COMPUTED / sizeof NOT_COMPUTED[0] };

@@ -47,9 +47,8 @@ const char *report_mount(fe_mount mount);
 void report_add_figure(report_writer *writer, fe_status built, fe_figure *figure);
 
 /* "11.5 to 14.4 V DC". The room is the caller's. */
-enum { REPORT_SOURCE_ROOM = 60 };
-const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
-                               char room[REPORT_SOURCE_ROOM]);
+enum { REPORT_SOURCE_ROOM = 80 };
+const char *report_source_name(const fe_supply_entry *entry, char room[REPORT_SOURCE_ROOM]);
 /* One source voltage in full: loads, sizes, demands, parts. */
 void report_power_source(fe_document *doc, const fe_supply_entry *entry);
 

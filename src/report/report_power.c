@@ -4,17 +4,19 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "farend/number.h"
 #include "report/report_parts.h"
 
-const char *report_source_name(fe_document *doc, const fe_supply_entry *entry,
-                               char text[REPORT_SOURCE_ROOM])
+/* A nominal voltage is a name, so it stands as it was given: 48 V, not 48.0 V. */
+const char *report_source_name(const fe_supply_entry *entry, char text[REPORT_SOURCE_ROOM])
 {
-    const double low_v = entry->given.source_v;
-    snprintf(text, REPORT_SOURCE_ROOM, "%s %s",
-             low_v < entry->high_v
-                 ? fe_amount_range(doc, low_v, entry->high_v, FE_STYLE_VOLTAGE)
-                 : fe_amount(doc, low_v, FE_STYLE_VOLTAGE),
-             entry->given.ac ? "AC" : "DC");
+    char low[32];
+    char high[32];
+    fe_number_print(entry->given.source_v, low, sizeof low);
+    fe_number_print(entry->high_v, high, sizeof high);
+    const bool is_range = entry->given.source_v < entry->high_v;
+    snprintf(text, REPORT_SOURCE_ROOM, "%s%s%s V %s", low, is_range ? " to " : "",
+             is_range ? high : "", entry->given.ac ? "AC" : "DC");
     return text;
 }
 
@@ -45,7 +47,7 @@ static void say_verdict(fe_document *doc, const fe_supply_entry *entry)
         entry->owned_m2 > 0.0 ? NULL
                               : fe_supply_smallest(entry, entry->main_metal, FE_SIZES_AWG);
     const fe_verdict verdict = fe_supply_judge(entry);
-    report_source_name(doc, entry, name);
+    report_source_name(entry, name);
     if (!size) {
         fe_document_verdict(doc, FE_MARK_FAILS,
                             "%s: no size on the list delivers this; it fails on %s.", name,
@@ -360,7 +362,7 @@ void fe_report_power(fe_document *doc, const fe_supply_entry *const *entries, si
         char name[REPORT_SOURCE_ROOM];
         ac = ac || entries[i]->given.ac;
         dc = dc || !entries[i]->given.ac;
-        fe_document_heading(doc, 2, "From %s", report_source_name(doc, entries[i], name));
+        fe_document_heading(doc, 2, "From %s", report_source_name(entries[i], name));
         report_power_source(doc, entries[i]);
         report_buy_feed(doc, plan, entries[i]);
     }

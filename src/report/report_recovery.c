@@ -75,7 +75,7 @@ void report_recovery(report_writer *writer)
     if (!outlook || outlook->recovery.device_count == 0)
         return;
     const fe_recovery *recovery = &outlook->recovery;
-    fe_document_heading(doc, 2, "When something hangs");
+    fe_document_heading(doc, 2, "When something stops answering");
     fe_document_paragraph(
         doc,
         "From the house outwards, for what is recommended. %zu single failure%s mean%s a "
@@ -83,7 +83,7 @@ void report_recovery(report_writer *writer)
         "device that it shall cut.",
         recovery->walks, recovery->walks == 1 ? "" : "s", recovery->walks == 1 ? "s" : "");
     fe_document_table(doc, "Devices",
-                      "if this hangs|still reached|who cuts its power|a walk|starts down to");
+                      "if this stops|still reached|who cuts its power|a walk|starts down to");
     for (size_t i = 0; i < recovery->device_count; i++)
         device_row(writer, recovery, i);
     failure_rows(writer, recovery);

@@ -68,6 +68,7 @@ static void put_name(const fe_result *result, subject of, size_t index, fe_strbu
     case OF_FEEDS:
         fe_strbuf_format(out, "feed at %.4g V %s", result->feeds[index].source.volt,
                          result->feeds[index].source.ac ? "AC" : "DC");
+        path = report_path_name(result->plan, result->feeds[index].path);
         break;
     case OF_SOLAR:
     case OF_ADAPTERS:
