@@ -71,6 +71,9 @@ static void put_name(const fe_result *result, subject of, size_t index, fe_strbu
         path = report_path_name(result->plan, result->feeds[index].path);
         break;
     case OF_SOLAR:
+        fe_strbuf_append(out, ALL_OF[of]);
+        path = report_path_name(result->plan, result->solars[index].path);
+        break;
     case OF_ADAPTERS:
     case SUBJECTS:
         fe_strbuf_append(out, ALL_OF[of]);
