@@ -28,11 +28,15 @@ static value_sort sort_of(const option *row)
     return row->metavar && strcmp(row->metavar, "DIR") == 0 ? SORT_FOLDER : SORT_OTHER;
 }
 
-/* "a|b|c" with spaces in the place of the bars. */
-static void write_choices(FILE *out, const char *choices)
+/* "a|b c" as a shell's list: what parts the choices, and how a space within one is written. */
+static void write_choices(FILE *out, const char *choices, char between, const char *space)
 {
-    for (; *choices; choices++)
-        fputc(*choices == '|' ? ' ' : *choices, out);
+    for (; *choices; choices++) {
+        if (*choices == ' ')
+            fputs(space, out);
+        else
+            fputc(*choices == '|' ? between : *choices, out);
+    }
 }
 
 static void write_commands(FILE *out, const program_table *program)
@@ -52,11 +56,12 @@ static void write_candidates(FILE *out, const command *row, const char *first, c
 
 static void bash_value(FILE *out, const option *row)
 {
-    fprintf(out, "        --%s) ", row->name);
+    fprintf(out, "        --%s) local IFS=$'\\n'; ", row->name);
     switch (sort_of(row)) {
     case SORT_CHOICES:
         fputs("COMPREPLY=($(compgen -W '", out);
-        write_choices(out, row->choices);
+        /* compgen takes one of the two strokes away. */
+        write_choices(out, row->choices, '\n', "\\\\ ");
         fputs("' -- \"$word\"));", out);
         break;
     case SORT_FILE:
@@ -75,7 +80,8 @@ static void bash_value(FILE *out, const option *row)
 static void bash_operands(FILE *out, const command *row)
 {
     if (!row->candidate) {
-        fputs("        COMPREPLY=($(compgen -f -- \"$word\"))\n"
+        fputs("        local IFS=$'\\n'\n"
+              "        COMPREPLY=($(compgen -f -- \"$word\"))\n"
               "        compopt -o filenames\n",
               out);
         return;
@@ -106,6 +112,7 @@ static void bash_command(FILE *out, const command *row)
         if (at->kind != OPTION_FLAG)
             bash_value(out, at);
     fputs("        esac\n"
+          "        ((after_sign)) && return\n"
           "        if [[ $word == -* ]]; then\n"
           "            COMPREPLY=($(compgen -W '--help",
           out);
@@ -124,6 +131,9 @@ static void bash_print(const program_table *program, FILE *out)
     fputs("# bash completion for farend\n"
           "_farend() {\n"
           "    local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]}\n"
+          "    local after_sign=0 # of --name=value, whose sign is a word of its own\n"
+          "    [[ $before == = ]] && { after_sign=1 before=${COMP_WORDS[COMP_CWORD-2]}; }\n"
+          "    [[ $word == = ]] && after_sign=1 word=\n"
           "    COMPREPLY=()\n"
           "    if ((COMP_CWORD == 1)); then\n"
           "        COMPREPLY=($(compgen -W '",
@@ -140,7 +150,7 @@ static void bash_print(const program_table *program, FILE *out)
         if (!program->options[i].metavar)
             continue;
         fprintf(out, "    %s) COMPREPLY=($(compgen -W '", program->options[i].name);
-        write_choices(out, program->options[i].metavar);
+        write_choices(out, program->options[i].metavar, ' ', " ");
         fputs("' -- \"$word\")) ;;\n", out);
     }
     for (size_t i = 0; i < program->command_count; i++)
@@ -176,7 +186,7 @@ static void zsh_option(FILE *out, const option *row)
     switch (sort_of(row)) {
     case SORT_CHOICES:
         fputc('(', out);
-        write_choices(out, row->choices);
+        write_choices(out, row->choices, ' ', "\\ ");
         fputc(')', out);
         break;
     case SORT_FILE:
@@ -253,7 +263,7 @@ static void zsh_print(const program_table *program, FILE *out)
         if (!program->options[i].metavar)
             continue;
         fprintf(out, "    %s) compadd ", program->options[i].name);
-        write_choices(out, program->options[i].metavar);
+        write_choices(out, program->options[i].metavar, ' ', " ");
         fputs(" ;;\n", out);
     }
     for (size_t i = 0; i < program->command_count; i++)
@@ -283,7 +293,7 @@ static void fish_option(FILE *out, const command *row, const option *at)
         break;
     case SORT_CHOICES:
         fputs(" -x -a '", out);
-        write_choices(out, at->choices);
+        write_choices(out, at->choices, ' ', "\\\\ ");
         fputc('\'', out);
         break;
     case SORT_FILE:
@@ -338,7 +348,7 @@ static void fish_print(const program_table *program, FILE *out)
         fprintf(out, "complete -c farend -n __fish_use_subcommand -l %s", at->name + 2);
         if (at->metavar) {
             fputs(" -x -a '", out);
-            write_choices(out, at->metavar);
+            write_choices(out, at->metavar, ' ', " ");
             fputc('\'', out);
         }
         fputs(" -d ", out);

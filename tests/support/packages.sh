@@ -2,7 +2,7 @@
 # Sourced by tests/run.sh and examples/first-run.sh: the Debian packages, and how they come.
 
 BUILD_PACKAGES="gcc make cmake pkg-config libc6-dev libgsl-dev libudunits2-dev libinih-dev libjansson-dev gnuplot-nox"
-TEST_PACKAGES="libcmocka-dev libgdal-dev locales"
+TEST_PACKAGES="libcmocka-dev libgdal-dev locales groff zsh fish"
 BROWSER_PACKAGES="chromium nodejs npm"
 FUZZ_PACKAGES="clang libclang-rt-14-dev"
 COVERAGE_PACKAGES="gcovr"
