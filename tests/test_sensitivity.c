@@ -344,6 +344,73 @@ static void soil__unknown_is_tried_in_every_soil(void **state)
     done(&got);
 }
 
+/* A strand that nobody has measured: each class hangs the cable anew. */
+static void strand__unknown_is_tried_in_every_class(void **state)
+{
+    (void)state;
+#define UNDER(strand)                                                                          \
+    "[posts]\ncable = outdoor-data\nmessenger = " strand "\nlength = 7 m\n"                    \
+    "section = round 160 mm\nsoil = gravel\nspan = 10..30 m\nstart-height = 5 m\n"             \
+    "end-height = 5 m\n"
+    decided got;
+    look_on(&got, "52 m", UNDER("unknown"));
+    const fe_trial *strand = trial_of(&got, "posts", "messenger");
+    const size_t way = way_index(&got, FE_WAY_COPPER_POSTS);
+    const int best = strand->value[0] > strand->value[1] ? 0 : 1;
+    char text[PLAN_TEXT_ROOM];
+    assert_true(strand->input.open);
+    assert_non_null(strand->means);
+    assert_true(strand->value[best] > 0.0);
+    snprintf(text, sizeof text, UNDER("%s"), strand->input.words[(size_t)strand->value[best]]);
+    const fe_way_state there = state_at("52 m", text, FE_WAY_COPPER_POSTS);
+    assert_int_equal(strand->at[best][way].verdict, there.verdict);
+    assert_close_relative(strand->at[best][way].used, there.used, 1e-9);
+    assert_true(there.used != got.result.ways[way].used);
+    done(&got);
+}
+
+/* A long feed delivers behind any breaker, but does not trip a large one. */
+static void protection__unknown_is_tried_in_every_class(void **state)
+{
+    (void)state;
+    decided got;
+    look_on(&got, "200 m",
+            "[load lamp]\npower = 300 W\n[feed]\nvoltage = 230 V ac\nearthing = TN-S\n"
+            "protection = unknown\n");
+    const fe_trial *device = trial_of(&got, "feed", "protection");
+    const size_t way = way_index(&got, FE_WAY_FEED);
+    assert_true(device->input.open);
+    assert_non_null(device->means);
+    assert_true(got.result.ways[way].verdict != FE_VERDICT_FAILS);
+    assert_int_equal(device->at[0][way].verdict, FE_VERDICT_FAILS);
+    assert_true(device->changes_verdict);
+    done(&got);
+}
+
+/* Gear is a choice of the builder: where it is open, the best of all classes is taken. */
+static void gear__unknown_is_the_best_of_all_classes(void **state)
+{
+    (void)state;
+    decided any, named;
+    char text[PLAN_TEXT_ROOM];
+    small_plan(text, "150 m", "");
+    decide_text(&named, text);
+    char *gear = strstr(text, "gear = outdoor-access-point");
+    assert_non_null(gear);
+    memcpy(gear, "gear = unknown             ", strlen("gear = outdoor-access-point"));
+    decide_text(&any, text);
+    const fe_text_list *classes = &any.plan.ends[0].gear;
+    size_t with_port = 0;
+    for (size_t i = 0; i < any.plan.gear_count; i++)
+        with_port += any.plan.gear[i].port_bps > 0.0 ? 1 : 0;
+    assert_int_equal(classes->count, with_port);
+    assert_string_equal(classes->items[0], "outdoor-access-point");
+    assert_true(way_of(&any, FE_WAY_DIRECT)->margin_db >=
+                way_of(&named, FE_WAY_DIRECT)->margin_db);
+    done(&any);
+    done(&named);
+}
+
 /* It shares its fate with the feed, and its row is there at both ends. */
 static void data_over_the_feed__goes_where_its_feed_goes(void **state)
 {
@@ -468,6 +535,9 @@ int main(void)
         cmocka_unit_test(panel__hangs_on_the_defaults_that_were_taken),
         cmocka_unit_test(power_over_the_pairs__is_followed),
         cmocka_unit_test(soil__unknown_is_tried_in_every_soil),
+        cmocka_unit_test(strand__unknown_is_tried_in_every_class),
+        cmocka_unit_test(protection__unknown_is_tried_in_every_class),
+        cmocka_unit_test(gear__unknown_is_the_best_of_all_classes),
         cmocka_unit_test(data_over_the_feed__goes_where_its_feed_goes),
         cmocka_unit_test(growth__asked_for_moves_radio_and_panel),
         cmocka_unit_test(relays__more_than_two_are_followed),

@@ -204,8 +204,6 @@ static const double SAVED_UP_TO = 1.3;
 static fe_status again_laid_out(const fe_plan *plan, fe_posts_result *run)
 {
     fe_posts_result laid;
-    if (fe_posts_reason(run)->use > SAVED_UP_TO)
-        return FE_OK;
     const fe_status status = fe_posts_plan(plan, run->path, run->cable, NULL, &laid);
     if (status == FE_E_DOMAIN || status == FE_E_INPUT)
         return FE_OK;
@@ -221,10 +219,15 @@ static fe_status again_laid_out(const fe_plan *plan, fe_posts_result *run)
 
 static fe_status again_run(const fe_plan *plan, again_depth depth, fe_posts_result *run)
 {
+    /* Another strand is another cable: nothing of the layout stands. */
+    if (strcmp(run->messenger, fe_posts_messenger(plan, run->cable)) != 0)
+        return again_laid_out(plan, run);
     /* Only weather and attachments move a run that stands; the rest is another layout. */
     if (run->meets)
         return fe_posts_stand(plan, run);
-    return depth == AGAIN_LAYOUTS ? again_laid_out(plan, run) : FE_OK;
+    return depth == AGAIN_LAYOUTS && fe_posts_reason(run)->use <= SAVED_UP_TO
+               ? again_laid_out(plan, run)
+               : FE_OK;
 }
 
 /* A cable that is too long gains nothing from posts. */

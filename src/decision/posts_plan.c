@@ -338,15 +338,20 @@ static fe_status make_strings(const fe_plan_posts *posts, fe_posts_result *r)
 
 /* ---- The input of the search ---- */
 
-static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
+/* The plan's strand is for the plan's cable, or for one that nothing else carries. */
+const char *fe_posts_messenger(const fe_plan *plan, const fe_cable_class *cable)
 {
-    const fe_plan_posts *posts = &r->plan->posts;
+    const fe_plan_posts *posts = &plan->posts;
     const char *messenger = posts->messenger;
-    /* The plan's strand is for the plan's cable, or for one that nothing else carries. */
     const bool planned = !posts->cable || strcmp(posts->cable, cable->name) == 0;
     const bool carried = cable->has_messenger || cable->self_supporting;
-    if (messenger && strcmp(messenger, "unknown") != 0 && (planned || !carried))
-        strncpy(r->messenger, messenger, sizeof r->messenger - 1);
+    const bool known = messenger && strcmp(messenger, "unknown") != 0;
+    return known && (planned || !carried) ? messenger : "";
+}
+
+static fe_status hang_cable(const fe_cable_class *cable, fe_posts_result *r)
+{
+    strncpy(r->messenger, fe_posts_messenger(r->plan, cable), sizeof r->messenger - 1);
     fe_status status = fe_limits_cable(cable, *r->messenger ? r->messenger : NULL, &r->hung);
     if (status == FE_OK)
         status = fe_limits_pull(&r->hung, &r->input.limits);

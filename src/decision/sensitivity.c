@@ -166,6 +166,16 @@ static fe_status try_number(const fe_result *result, fe_trial *trial, again_answ
     return status;
 }
 
+/* How much better an answer is than another: for the recommended ways, else for all. */
+static double standing_over(const fe_result *result, const again_answer *one,
+                            const again_answer *other)
+{
+    double more = standing_of_leaders(result, one) - standing_of_leaders(result, other);
+    for (size_t i = 0; i < result->way_count && more == 0.0; i++)
+        more += standing(&one->ways[i]) - standing(&other->ways[i]);
+    return more;
+}
+
 /* The words that serve the recommended ways worst and best. */
 static fe_status try_words(const fe_result *result, fe_trial *trial, again_answer ends[2])
 {
@@ -184,10 +194,9 @@ static fe_status try_words(const fe_result *result, fe_trial *trial, again_answe
         if (status == FE_E_DOMAIN)
             status = FE_OK;
         else if (status >= 0) {
-            const double now = standing_of_leaders(result, &tried);
             for (int end = 0; end < 2; end++) {
-                const double held = standing_of_leaders(result, &ends[end]);
-                if (end == 0 ? now >= held : now <= held)
+                const double more = standing_over(result, &tried, &ends[end]);
+                if (end == 0 ? more >= 0.0 : more <= 0.0)
                     continue;
                 again_answer_copy(result, &tried, &ends[end]);
                 trial->value[end] = (double)word;

@@ -63,6 +63,9 @@ static const char *const EARTHINGS[] = {"TT", "TN-S", "TN-C-S", NULL};
 static const char *const SOILS[] = {"clay", "sand", "stony", "gravel", "rock", NULL};
 static const char *const WOODS[] = {"C14", "C16", "C18", "C24", "C30", NULL};
 static const char *const FEEDERS[] = {"2.8 mm", "5 mm", "5 mm low-loss", "10 mm", "10 mm low-loss", NULL};
+/* "unknown": the cable's own, or none; then from the weakest to the strongest. */
+static const char *const STRANDS[] = {"unknown", "3/16 common", "3/16 extra high strength", "1/4 common", "1/4 extra high strength", "5/16 extra high strength", NULL};
+static const char *const DEVICES[] = {"unknown", "B6", "B10", "B16", "B20", "B32", "C10", "C16", "C20", "C32", NULL};
 static const char *const WHEN_BUILT[] = {"before", "after", NULL};
 
 #define GEAR(member) offsetof(fe_gear, member)
@@ -168,7 +171,7 @@ static const plan_key KEYS[] = {
     {PART_POSTS, "cable", KIND_CABLE, NONE, POSTS(cable), .fallback = "outdoor-data-messenger", .example = "outdoor-data-messenger", .help = "class of the cable that hangs"},
     {PART_POSTS, "supply", KIND_CABLE, NONE, POSTS(supply), .example = "supply-aerial", .help = "class of a supply cable above it on the same posts"},
     {PART_POSTS, "supply-above", KIND_VALUE, FE_DIM_LENGTH, POSTS(supply_above_m), .bounds = "0.1..3 m", .unknown = "0.6..1.2 m", .example = "1.2 m", .help = "how far over the data cable it is tied; the rule's where not given"},
-    {PART_POSTS, "messenger", KIND_TEXT, NONE, POSTS(messenger), .unknown = "unknown", .example = "3/16 extra high strength", .help = "strand that carries it; its own where not given"},
+    {PART_POSTS, "messenger", KIND_TEXT, NONE, POSTS(messenger), .unknown = "unknown", .may_be = STRANDS, .example = "3/16 extra high strength", .help = "strand that carries it; its own where not given"},
     {PART_POSTS, "length", KIND_VALUES, FE_DIM_LENGTH, POSTS(post_lengths_m), .repeats = true, .fallback = "3 m, 4 m, 5 m, 6 m", .bounds = "1..20 m", .unknown = "3..6 m", .example = "4 m, 5 m", .help = "lengths of post on hand"},
     {PART_POSTS, "section", KIND_SPECIAL, FE_DIM_LENGTH, 0, .special = plan_special_section, .fallback = "round 100 mm", .bounds = "40..500 mm", .unknown = "round 80..120 mm", .expected = "round or square with its size", .example = "round 100 mm", .help = "round or square, and how thick"},
     {PART_POSTS, "wood", KIND_TEXT, NONE, POSTS(wood), .fallback = "C24", .unknown = "C16", .may_be = WOODS, .example = "C24", .help = "species or strength class of the posts"},
@@ -216,7 +219,7 @@ static const plan_key KEYS[] = {
     {PART_FEED, "voltage", KIND_SPECIAL, FE_DIM_VOLTAGE, 0, .repeats = true, .special = plan_special_voltage, .bounds = "1..1000 V", .unknown = "11..14.4 V dc", .expected = "a voltage, ac or dc", .example = "48 V dc", .help = "source to consider; 230 V (120 V in US and CA) where not given"},
     {PART_FEED, "conductor", KIND_SPECIAL, NONE, 0, .repeats = true, .special = plan_special_conductor, .fallback = "copper", .expected = "copper or aluminium", .example = "copper", .help = "metals to consider"},
     {PART_FEED, "allowed-drop", KIND_VALUE, FE_DIM_FRACTION, FEED(allowed_drop), .fallback = "5 %", .bounds = "0.1..50 %", .unknown = "3..10 %", .example = "5 %", .help = "share of the voltage that may be lost"},
-    {PART_FEED, "protection", KIND_TEXT, NONE, FEED(protection), .unknown = "unknown", .example = "B16", .help = "protective device at the supply end"},
+    {PART_FEED, "protection", KIND_TEXT, NONE, FEED(protection), .unknown = "unknown", .may_be = DEVICES, .example = "B16", .help = "protective device at the supply end"},
     {PART_FEED, "earthing", KIND_WORD, NONE, FEED(earthing), .words = EARTHINGS, .fallback = "TT", .unknown = "TT", .example = "TT", .help = "earthing of the supply"},
     {PART_FEED, "loop-impedance", KIND_VALUE, FE_DIM_RESISTANCE, FEED(loop_impedance_ohm), .fallback = "0.35 ohm", .bounds = "0..1000 ohm", .unknown = "0.2..0.8 ohm", .example = "0.35 ohm", .help = "of the fault loop at the supply end"},
     {PART_FEED, "size", KIND_VALUE, FE_DIM_AREA, FEED(conductor_m2), .bounds = "0.1..500 mm2", .unknown = "1.5..10 mm2", .example = "2.5 mm2", .help = "conductor, where the cable is there already"},

@@ -345,21 +345,48 @@ static bool check_gear(plan_reader *reader, const plan_entry *entry, const char 
     return false;
 }
 
+/* The text, or what stands in for an unknown one, which is noted. */
+static const char *known_or_fallback(plan_reader *reader, const plan_entry *entry)
+{
+    if (!is_unknown(entry->text) || !entry->row->fallback)
+        return entry->text;
+    plan_note_default(reader, entry->section, entry->key, entry->row->fallback,
+                      PLAN_UNKNOWN ": this stands in");
+    return entry->row->fallback;
+}
+
 static void read_gear(plan_reader *reader, const plan_entry *entry, char **name)
 {
-    const char *const taken =
-        is_unknown(entry->text) && entry->row->fallback ? entry->row->fallback : entry->text;
+    const char *const taken = known_or_fallback(reader, entry);
     if (check_gear(reader, entry, taken))
         *name = plan_copy(reader, taken);
+}
+
+static bool is_listed(const fe_text_list *list, const char *name)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->items[i], name) == 0)
+            return true;
+    return false;
+}
+
+/* Gear is a choice: where it is open, whatever has a wired port and so may carry a building. */
+static void add_any_gear(plan_reader *reader, fe_text_list *list)
+{
+    const fe_plan *const plan = reader->plan;
+    for (size_t i = 0; i < plan->gear_count; i++)
+        if (plan->gear[i].port_bps > 0.0 && !is_listed(list, plan->gear[i].name))
+            plan_add_text(reader, list, plan->gear[i].name);
 }
 
 static void read_gears(plan_reader *reader, const plan_entry *entry, fe_text_list *list)
 {
     const char *at = entry->text;
-    if (is_unknown(at) && entry->row->fallback) {
+    const bool any = is_unknown(at) && entry->row->fallback;
+    if (any) {
         at = entry->row->fallback;
-        plan_note_default(reader, entry->section, entry->key, at,
-                          PLAN_UNKNOWN ": these stand in");
+        plan_note_default(reader, entry->section, entry->key, "every class with a wired port",
+                          PLAN_UNKNOWN ": the best of all");
     }
     char *part = NULL;
     while (plan_next_part(reader, &at, &part)) {
@@ -367,13 +394,14 @@ static void read_gears(plan_reader *reader, const plan_entry *entry, fe_text_lis
             plan_add_text(reader, list, part);
         free(part);
     }
+    if (any)
+        add_any_gear(reader, list);
 }
 
 static void read_cable(plan_reader *reader, const plan_entry *entry, char **name)
 {
     const fe_plan *const plan = reader->plan;
-    const char *const taken =
-        is_unknown(entry->text) && entry->row->fallback ? entry->row->fallback : entry->text;
+    const char *const taken = known_or_fallback(reader, entry);
     if (plan->cable_count > 0 && !fe_plan_cable_class(plan, taken))
         plan_refuse_name(reader, entry, "the name of a cable class",
                          nearest_cable(plan, taken));

@@ -49,23 +49,28 @@ static bool is_tried(const fe_sensitivity *found, const fe_plan_default *taken)
 static void name_rows(report_writer *writer, const fe_sensitivity *found)
 {
     static const struct {
+        const char *section; /* its first word */
         const char *key;
         const char *could_change;
         const char *means;
-    } MEANS[] = {{"soil", "nothing here", "a spade: one hole, looked at"},
-                 {"messenger", "not tried", "callipers on the strand, or its print"},
-                 {"protection", "not tried", "the print on the device"},
-                 {"gear", "not tried", "the label on its back"}};
+    } MEANS[] = {{"end", "gear", "nothing: all were tried, the best is recommended",
+                  "the label on its back, where it is there already"},
+                 {"relay", "gear", "how many relays, settle it first",
+                  "the label on its back; farend relays tries the other classes"},
+                 {"trench", "soil", "nothing here", "a spade: one hole, looked at"},
+                 {"posts", "messenger", "nothing: no cable hangs", "-"},
+                 {"feed", "protection", "nothing: nothing is fed", "-"}};
     const fe_plan *plan = writer->result->plan;
     fe_document *doc = writer->doc;
     for (size_t i = 0; i < plan->default_count; i++) {
         const fe_plan_default *taken = &plan->defaults[i];
-        const char *could_change = "not tried";
-        const char *means = "-";
+        const char *could_change = "settle it first: nothing else was tried";
+        const char *means = "the print on it";
         if (!fe_plan_is_unknown(taken) || is_tried(found, taken))
             continue;
         for (size_t k = 0; k < sizeof MEANS / sizeof MEANS[0]; k++)
-            if (strcmp(MEANS[k].key, taken->key) == 0) {
+            if (strcmp(MEANS[k].key, taken->key) == 0 &&
+                strncmp(taken->section, MEANS[k].section, strlen(MEANS[k].section)) == 0) {
                 could_change = MEANS[k].could_change;
                 means = MEANS[k].means;
             }
