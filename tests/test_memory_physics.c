@@ -108,14 +108,14 @@ static fe_status hop_budget(fe_strbuf *out)
 static fe_status relays(fe_strbuf *out)
 {
     static const double MAST_M = 3.0;
-    static const double PLACES_M[] = {62.0, 100.0, 149.0};
+    static const fe_relay_spot PLACES[] = {{62.0, 0}, {100.0, 1}, {149.0, 0}};
     static fe_relay_way ways[3];
     const fe_hop direct = hop();
     const fe_relay_site site = {.direct = &direct,
                                 .relay = station(3.0),
                                 .masts_m = &MAST_M,
                                 .mast_count = 1,
-                                .places_m = PLACES_M,
+                                .places = PLACES,
                                 .place_count = 3,
                                 .step_m = 10.0,
                                 .seasons = SEASONS,
@@ -123,7 +123,7 @@ static fe_status relays(fe_strbuf *out)
                                 .wanted = &WANTED,
                                 .threads = 1};
     size_t count = 0;
-    const fe_status status = fe_relay_search(&site, 2, ways, &count);
+    const fe_status status = fe_relay_search(&site, 2, ways, &count, NULL);
     for (size_t i = 0; status >= 0 && i < count; i++)
         print(out, ways[i].chain.margin_db);
     return status;

@@ -86,19 +86,26 @@ static void places__of_a_range_are_every_step_of_it(void **state)
 {
     (void)state;
     fe_plan plan;
-    double *places_m = NULL;
+    fe_relay_spot *places = NULL;
     size_t count = 0;
-    read_plan(&plan, "[relay]\nplace = 205..207.5 m, 130 m, 206 m\n");
-    assert_int_equal(fe_relay_places(&plan, 0, 1.0, &places_m, &count), FE_OK);
-    static const double WANTED[] = {130.0, 205.0, 206.0, 207.0, 207.5};
-    assert_int_equal(count, 5);
-    for (size_t i = 0; i < count; i++)
-        assert_close(places_m[i], WANTED[i], 1e-9);
-    free(places_m);
+    read_plan(&plan, "[relay]\nplace = 205..209.5 m, 130 m, 206 m\n");
+    assert_int_equal(fe_relay_places(&plan, 0, 1.0, &places, &count), FE_OK);
+    /* What is listed and both ends of a range are there at any step; 207 m, two steps from its
+     * start, at twice the step too, 209 m at four times. */
+    enum { EVERY = FE_RELAY_EVERY_LEVEL };
+    static const fe_relay_spot WANTED[] = {{130.0, EVERY}, {205.0, EVERY}, {206.0, EVERY},
+                                           {207.0, 1},     {208.0, 0},     {209.0, 2},
+                                           {209.5, EVERY}};
+    assert_int_equal(count, sizeof WANTED / sizeof WANTED[0]);
+    for (size_t i = 0; i < count; i++) {
+        assert_close(places[i].at_m, WANTED[i].at_m, 1e-9);
+        assert_int_equal(places[i].level, WANTED[i].level);
+    }
+    free(places);
     fe_plan_free(&plan);
     read_plan(&plan, "[relay]\nplace = anywhere\n");
-    assert_int_equal(fe_relay_places(&plan, 0, 1.0, &places_m, &count), FE_OK);
-    assert_null(places_m);
+    assert_int_equal(fe_relay_places(&plan, 0, 1.0, &places, &count), FE_OK);
+    assert_null(places);
     assert_int_equal(count, 0);
     fe_plan_free(&plan);
 }

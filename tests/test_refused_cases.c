@@ -566,7 +566,7 @@ static fe_status search_relays(void)
 {
     static fe_relay_way ways[2];
     size_t count = 0;
-    return fe_relay_search(&site, 1, ways, &count);
+    return fe_relay_search(&site, 1, ways, &count, NULL);
 }
 
 static void relays__are_refused_out_of_range(void **state)
@@ -578,8 +578,8 @@ static void relays__are_refused_out_of_range(void **state)
     site.step_m = 1e-4; /* more points than are worth it */
     assert_int_equal(search_relays(), FE_E_DOMAIN);
     site.step_m = 25.0;
-    static const double TWICE_M[] = {40.0, 40.0};
-    site.places_m = TWICE_M;
+    static const fe_relay_spot TWICE[] = {{40.0, 0}, {40.0, 0}};
+    site.places = TWICE;
     site.place_count = 2;
     assert_int_equal(search_relays(), FE_E_DOMAIN);
     site.place_count = 0;
@@ -591,7 +591,7 @@ static void relays__are_refused_out_of_range(void **state)
     static fe_relay_way ways[1];
     size_t count = 0;
     make_hop();
-    assert_int_equal(fe_relay_search(&site, FE_CHAIN_MOST_RELAYS + 1, ways, &count),
+    assert_int_equal(fe_relay_search(&site, FE_CHAIN_MOST_RELAYS + 1, ways, &count, NULL),
                      FE_E_DOMAIN);
 }
 
@@ -752,7 +752,15 @@ static void placing__is_refused_out_of_range(void **state)
     (void)state;
     double margin_db[] = {10.0, 5.0, 9.0};
     double seconds[] = {1.0, 2.0, 1.0};
-    fe_placing placing = {.n = 3, .margin_db = margin_db, .seconds = seconds};
+    unsigned char curve[] = {0, 0, 0};
+    static fe_placing_curve certain; /* of a build loss that is known */
+    fe_placing placing = {.n = 3,
+                          .margin_db = margin_db,
+                          .curve = curve,
+                          .curves = &certain,
+                          .curve_count = 1,
+                          .cost = 0.1,
+                          .seconds = seconds};
     fe_placing_best best;
     assert_int_equal(fe_placing_find(&placing, 1, &best), FE_OK);
     assert_int_equal(best.place[0], 1);
@@ -771,6 +779,15 @@ static void placing__is_refused_out_of_range(void **state)
     margin_db[2] = NAN;
     assert_int_equal(fe_placing_find(&placing, 1, &best), FE_E_DOMAIN);
     margin_db[2] = 9.0;
+    curve[1] = 1;
+    assert_int_equal(fe_placing_find(&placing, 1, &best), FE_E_DOMAIN);
+    curve[1] = 0;
+    placing.curves = NULL;
+    assert_int_equal(fe_placing_find(&placing, 1, &best), FE_E_DOMAIN);
+    placing.curves = &certain;
+    placing.cost = NAN;
+    assert_int_equal(fe_placing_find(&placing, 1, &best), FE_E_DOMAIN);
+    placing.cost = 0.1;
     seconds[0] = NAN;
     assert_int_equal(fe_placing_find(&placing, 1, &best), FE_E_DOMAIN);
     placing.margin_db = NULL;

@@ -36,14 +36,25 @@ size_t fe_relay_classes(const fe_plan *plan, const char *named, fe_band band,
  * farthest. Returns 1 or 2. */
 size_t fe_relay_masts(const fe_plan *plan, double *masts_m);
 
+/* Step of every search: a metre, on long ways a thousandth. */
+double fe_relay_step(double length_m);
+
+/* How often that step is doubled where a change is only tried out: to a hundredth of the way.
+ */
+unsigned fe_relay_coarser(double length_m);
+
 /*
  * Places that the plan allows for relays, rising, a range as a place every step from its low
  * end. Those of another path than the first are not known, so null there, and where relays may
  * stand anywhere.
- *   places_m  result, to be freed
+ *   places  result, to be freed
  */
 FE_MUST_CHECK fe_status fe_relay_places(const fe_plan *plan, size_t path, double step_m,
-                                        double **places_m, size_t *count);
+                                        fe_relay_spot **places, size_t *count);
+
+/* A relay of a class as it hangs anywhere; its height is the caller's. It passes on by radio,
+ * so no wired port holds it back. */
+fe_station fe_relay_station(const fe_gear *gear, fe_band band, fe_noise noise);
 
 /* True where the plan says that power is there, within 2 m. */
 bool fe_relay_has_power(const fe_plan *plan, size_t path, double at_m);
@@ -55,9 +66,10 @@ typedef struct fe_relay_question {
     size_t class_count;
     const double *masts_m;
     size_t mast_count;
-    const double *places_m; /* null: anywhere, every step */
+    const fe_relay_spot *places; /* null: anywhere, every step */
     size_t place_count;
     double step_m;
+    unsigned coarser; /* as in relay_site.h */
     const fe_season *seasons;
     size_t season_count;
     const fe_wanted *wanted;
@@ -79,7 +91,8 @@ typedef struct fe_relay_choice {
     fe_relay_class class;
     fe_relay_way ways[FE_CHAIN_MOST_RELAYS + 1];
     size_t count;
-    size_t best; /* index of ways: the smallest number that holds, else what does best */
+    unsigned looked_at; /* the largest number that was, see relay_site.h */
+    size_t best;        /* index of ways: the smallest number that holds, else what does best */
     fe_verdict verdict;
     fe_relay_trial trials[FE_RELAY_MOST_TRIALS]; /* in turn, up to the class that was taken */
     size_t trial_count;

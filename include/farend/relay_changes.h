@@ -38,9 +38,6 @@ typedef struct fe_relay_what_ifs {
     size_t count;
 } fe_relay_what_ifs;
 
-/* Step of a search: every metre, on long ways a thousandth; `coarse`: a hundredth. */
-double fe_relay_step(double length_m, bool coarse);
-
 /*
  * Higher relays, part of the rate and, where places are listed, others, with the class that
  * `choice` took; and the pair with beams. Steps are coarse.

@@ -80,8 +80,9 @@ typedef struct fe_relay_result {
     double places_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS];  /* from the first end */
     double heights_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS]; /* of antennas there */
     size_t chain_count;
-    int needed; /* smallest number that holds, -1: none up to the most */
-    int best;   /* that, or the number that does best */
+    unsigned looked_at; /* the largest number that was, see relay_site.h */
+    int needed;         /* smallest number that holds, -1: none up to the most */
+    int best;           /* that, or the number that does best */
     fe_verdict verdict;
 } fe_relay_result;
 

@@ -103,7 +103,7 @@ static fe_status answer_band(const radio_setup *setup, const fe_relay_question *
 static fe_status find_band(radio_setup *setup, bool changes, relays_band *band)
 {
     fe_relay_class classes[FE_RELAY_MOST_CLASSES];
-    double *places_m = NULL;
+    fe_relay_spot *places = NULL;
     size_t place_count = 0;
     fe_status status = tune(setup, band->band);
     if (status < 0)
@@ -111,24 +111,25 @@ static fe_status find_band(radio_setup *setup, bool changes, relays_band *band)
     const char *named = setup->from_plan ? setup->plan.relay.gear : setup->gear[0]->name;
     band->path = setup->path;
     band->length_m = fe_profile_length(setup->hop.ground);
-    const double step_m = fe_relay_step(band->length_m, !changes);
+    const double step_m = fe_relay_step(band->length_m);
     band->wanted = setup->wanted;
     band->ends[0] = setup->gear[0];
     band->ends[1] = setup->gear[1];
     band->named = named ? fe_plan_gear(&setup->plan, named) : NULL;
     if (setup->from_plan)
-        status = fe_status_worse(status, fe_relay_places(&setup->plan, setup->path, step_m,
-                                                         &places_m, &place_count));
+        status = fe_status_worse(
+            status, fe_relay_places(&setup->plan, setup->path, step_m, &places, &place_count));
     const fe_relay_question question = {
         .direct = &setup->hop,
         .band = band->band,
         .classes = classes,
         .class_count = fe_relay_classes(&setup->plan, named, band->band, classes),
-        .places_m = places_m,
+        .places = places,
         .place_count = place_count,
         .masts_m = setup->masts_m,
         .mast_count = setup->mast_count,
         .step_m = step_m,
+        .coarser = changes ? 0 : fe_relay_coarser(band->length_m),
         .seasons = setup->seasons,
         .season_count = setup->season_count,
         .wanted = &setup->wanted,
@@ -136,7 +137,7 @@ static fe_status find_band(radio_setup *setup, bool changes, relays_band *band)
     };
     if (status >= 0)
         status = fe_status_worse(status, answer_band(setup, &question, changes, band));
-    free(places_m);
+    free(places);
     return status;
 }
 

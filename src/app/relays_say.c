@@ -126,10 +126,10 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
         fe_strbuf_append(&help, "No single change that was tried does it");
     }
     fe_document_verdict(doc, fe_mark_of_verdict(band->choice.verdict),
-                        "%s: up to %zu relay%s of the class %s do%s not reach the confidence; "
+                        "%s: up to %u relay%s of the class %s do%s not reach the confidence; "
                         "best with %s, a chance of %s, margin %s in %s. %s.",
-                        name, band->choice.count - 1, band->choice.count == 2 ? "" : "s",
-                        band->choice.class.gear->name, band->choice.count == 2 ? "es" : "",
+                        name, band->choice.looked_at, band->choice.looked_at == 1 ? "" : "s",
+                        band->choice.class.gear->name, band->choice.looked_at == 1 ? "es" : "",
                         fe_amount_count(doc, chain->relays),
                         fe_amount(doc, chain->chance, FE_STYLE_PERCENT),
                         fe_amount(doc, chain->margin_db, FE_STYLE_RATIO),
@@ -162,9 +162,9 @@ static void say_numbers(fe_document *doc, const radio_setup *setup, const relays
         fe_document_cell(doc, "%s", fe_amount(doc, chain->chance, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", season_of(setup, chain));
     }
-    if (rows < band->choice.count)
-        fe_document_paragraph(doc, "More of them, up to %zu, do no better.",
-                              band->choice.count - 1);
+    if (band->choice.verdict != FE_VERDICT_HOLDS && rows <= band->choice.looked_at)
+        fe_document_paragraph(doc, "More of them, up to %u, do no better.",
+                              band->choice.looked_at);
 }
 
 static void say_ends(fe_document *doc, const relays_answer *answer, const relays_band *band)

@@ -103,15 +103,13 @@ static fe_status again_chain(const fe_plan *plan, const fe_hop *hop, size_t numb
     const bool chosen = fe_value_is_open(plan->relay.height_m);
     fe_chain_place places[FE_CHAIN_MOST_RELAYS];
     fe_chain chain;
-    for (size_t i = 0; i < number; i++)
+    for (size_t i = 0; i < number; i++) {
         places[i] = (fe_chain_place){
             relays->places_m[number][i],
-            {.radio = fe_gear_radio(relays->relay_gear, relays->band),
-             .antenna_built_in = relays->relay_gear->antenna_built_in,
-             .height_m = chosen ? relays->heights_m[number][i] : plan->relay.height_m.typical,
-             .mount = FE_MOUNT_OUTDOORS,
-             .noise = hop->ends[1].noise,
-             .port_bps = relays->relay_gear->port_bps}};
+            fe_relay_station(relays->relay_gear, relays->band, hop->ends[1].noise)};
+        places[i].station.height_m =
+            chosen ? relays->heights_m[number][i] : plan->relay.height_m.typical;
+    }
     const fe_status status = fe_chain_at(hop, places, (unsigned)number, FE_CHAIN_ONE_CHANNEL,
                                          plan->seasons, plan->season_count, &wanted, &chain);
     if (status < 0)

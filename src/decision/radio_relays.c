@@ -55,11 +55,38 @@ size_t fe_relay_masts(const fe_plan *plan, double *masts_m)
     return open ? 2 : 1;
 }
 
-static int by_size(const void *a, const void *b)
+/* By place, that of the coarser level first. */
+static int by_place(const void *a, const void *b)
 {
-    const double x = *(const double *)a;
-    const double y = *(const double *)b;
-    return (x > y) - (x < y);
+    const fe_relay_spot *x = a;
+    const fe_relay_spot *y = b;
+    if (x->at_m != y->at_m)
+        return x->at_m > y->at_m ? 1 : -1;
+    return (y->level > x->level) - (y->level < x->level);
+}
+
+double fe_relay_step(double length_m)
+{
+    static const double FINEST_M = 1.0, STEPS = 1000.0;
+    return fmax(FINEST_M, length_m / STEPS);
+}
+
+unsigned fe_relay_coarser(double length_m)
+{
+    static const double COARSE_STEPS = 100.0;
+    unsigned coarser = 0;
+    for (double step_m = fe_relay_step(length_m); step_m * COARSE_STEPS < length_m;
+         step_m *= 2.0)
+        coarser++;
+    return coarser;
+}
+
+fe_station fe_relay_station(const fe_gear *gear, fe_band band, fe_noise noise)
+{
+    return (fe_station){.radio = fe_gear_radio(gear, band),
+                        .antenna_built_in = gear->antenna_built_in,
+                        .mount = FE_MOUNT_OUTDOORS,
+                        .noise = noise};
 }
 
 /*
@@ -72,34 +99,36 @@ static size_t steps_of(const fe_value *at, double step_m)
     return (size_t)fmax(0.0, ceil((at->high - at->low) / step_m - ROUNDING));
 }
 
-fe_status fe_relay_places(const fe_plan *plan, size_t path, double step_m, double **places_m,
-                          size_t *count)
+fe_status fe_relay_places(const fe_plan *plan, size_t path, double step_m,
+                          fe_relay_spot **allowed, size_t *count)
 {
     const fe_value_list *listed = &plan->relay.places_m;
     const double length_m = fe_profile_length(&plan->paths[path].profile);
-    *places_m = NULL;
+    *allowed = NULL;
     *count = 0;
     if (plan->relay.anywhere || path != 0 || listed->count == 0)
         return FE_OK;
     size_t most = 0;
     for (size_t i = 0; i < listed->count; i++)
         most += 1 + steps_of(&listed->items[i], step_m);
-    double *places = malloc(most * sizeof *places);
+    fe_relay_spot *places = malloc(most * sizeof *places);
     if (!places)
         return FE_E_MEMORY;
     size_t found = 0;
     for (size_t i = 0; i < listed->count; i++) {
         const fe_value *at = &listed->items[i];
-        for (size_t k = 0; k < steps_of(at, step_m); k++)
-            places[found++] = at->low + (double)k * step_m;
-        places[found++] = at->high;
+        for (size_t k = 0; k < steps_of(at, step_m); k++) {
+            places[found] = fe_relay_spot_of(k, step_m);
+            places[found++].at_m += at->low;
+        }
+        places[found++] = (fe_relay_spot){at->high, FE_RELAY_EVERY_LEVEL};
     }
-    qsort(places, found, sizeof *places, by_size);
+    qsort(places, found, sizeof *places, by_place);
     for (size_t i = 0; i < found; i++)
-        if (places[i] > 0.0 && places[i] < length_m &&
-            (*count == 0 || places[i] > places[*count - 1]))
+        if (places[i].at_m > 0.0 && places[i].at_m < length_m &&
+            (*count == 0 || places[i].at_m > places[*count - 1].at_m))
             places[(*count)++] = places[i];
-    *places_m = places;
+    *allowed = places;
     return FE_OK;
 }
 
@@ -149,22 +178,20 @@ static fe_status try_class(const fe_relay_question *question, const fe_relay_cla
 {
     const fe_relay_site site = {
         .direct = question->direct,
-        .relay = {.radio = fe_gear_radio(class->gear, question->band),
-                  .antenna_built_in = class->gear->antenna_built_in,
-                  .mount = FE_MOUNT_OUTDOORS,
-                  .noise = question->direct->ends[1].noise},
+        .relay = fe_relay_station(class->gear, question->band, question->direct->ends[1].noise),
         .masts_m = question->masts_m,
         .mast_count = question->mast_count,
-        .places_m = question->places_m,
+        .places = question->places,
         .place_count = question->place_count,
         .step_m = question->step_m,
+        .coarser = question->coarser,
         .seasons = question->seasons,
         .season_count = question->season_count,
         .wanted = question->wanted,
         .threads = question->threads,
     };
     const fe_status status =
-        fe_relay_search(&site, FE_CHAIN_MOST_RELAYS, one->ways, &one->count);
+        fe_relay_search(&site, FE_CHAIN_MOST_RELAYS, one->ways, &one->count, &one->looked_at);
     if (status < 0)
         return status;
     one->class = *class;
@@ -210,6 +237,7 @@ static void take(const fe_relay_choice *one, fe_relay_choice *kept)
         kept->class = one->class;
         memcpy(kept->ways, one->ways, sizeof kept->ways);
         kept->count = one->count;
+        kept->looked_at = one->looked_at;
         kept->best = one->best;
         kept->verdict = one->verdict;
     }

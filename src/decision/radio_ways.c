@@ -22,14 +22,12 @@ static fe_status add_radio(const fe_radio_result *radio, fe_result *result)
 
 /* ---- Relays ---- */
 
-/* A plan is decided many times over, so places are looked at no closer than this. */
-enum { RELAY_STEPS = 50 };
-
 static void keep_choice(const fe_relay_choice *choice, fe_relay_result *relays)
 {
     relays->relay_gear = choice->class.gear;
     relays->owned = choice->class.owned;
     relays->chain_count = choice->count;
+    relays->looked_at = choice->looked_at;
     for (size_t i = 0; i < choice->count; i++) {
         relays->chains[i] = choice->ways[i].chain;
         for (unsigned k = 0; k < choice->ways[i].chain.relays; k++) {
@@ -49,22 +47,22 @@ static fe_status ask_relays(const fe_plan *plan, const fe_radio_result *direct,
 {
     fe_relay_class classes[FE_RELAY_MOST_CLASSES];
     double masts_m[2];
-    double *places_m = NULL;
+    fe_relay_spot *places = NULL;
     fe_hop *hop = NULL;
     question->classes = classes;
     question->class_count = fe_relay_classes(plan, plan->relay.gear, direct->band, classes);
     question->masts_m = masts_m;
     question->mast_count = fe_relay_masts(plan, masts_m);
-    fe_status status = fe_relay_places(plan, direct->path, question->step_m, &places_m,
-                                       &question->place_count);
+    fe_status status =
+        fe_relay_places(plan, direct->path, question->step_m, &places, &question->place_count);
     if (status >= 0)
         status = fe_status_worse(
             status, fe_radio_hop(plan, direct->path, direct->gear, direct->band, &hop));
-    question->places_m = places_m;
+    question->places = places;
     question->direct = hop;
     if (status >= 0)
         status = fe_status_worse(status, fe_relay_choose(question, choice));
-    free(places_m);
+    free(places);
     free(hop);
     return status;
 }
@@ -74,7 +72,7 @@ static fe_status compute_relays(const fe_plan *plan, const fe_radio_result *dire
 {
     const double length_m = fe_profile_length(&plan->paths[direct->path].profile);
     fe_relay_question question = {.band = direct->band,
-                                  .step_m = fmax(1.0, length_m / RELAY_STEPS),
+                                  .step_m = fe_relay_step(length_m),
                                   .seasons = plan->seasons,
                                   .season_count = plan->season_count,
                                   .wanted = &direct->wanted,

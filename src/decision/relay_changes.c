@@ -6,15 +6,6 @@
 
 #include "farend/radio_hop.h"
 
-/* Every metre, on long ways a thousandth; trials of a change have fewer. */
-static const double FINEST_M = 1.0;
-enum { STEPS = 1000, COARSE_STEPS = 100 };
-
-double fe_relay_step(double length_m, bool coarse)
-{
-    return fmax(FINEST_M, length_m / (coarse ? COARSE_STEPS : STEPS));
-}
-
 static void keep(fe_relay_what_ifs *changes, const fe_relay_what_if *change)
 {
     if (changes->count < sizeof changes->items / sizeof changes->items[0])
@@ -67,7 +58,7 @@ static fe_relay_question narrowed(const fe_relay_question *asked, const fe_relay
     fe_relay_question question = *asked;
     question.classes = &choice->class;
     question.class_count = 1;
-    question.step_m = fe_relay_step(fe_profile_length(asked->direct->ground), true);
+    question.coarser = fe_relay_coarser(fe_profile_length(asked->direct->ground));
     return question;
 }
 
@@ -107,8 +98,8 @@ fe_status fe_relay_changes_find(const fe_relay_question *asked, const fe_relay_c
     fe_status status = try_steps(&question, HIGHER, 3, changes);
     if (status >= 0)
         status = fe_status_worse(status, try_steps(&question, SLOWER, 3, changes));
-    if (status >= 0 && question.places_m) {
-        question.places_m = NULL;
+    if (status >= 0 && question.places) {
+        question.places = NULL;
         question.place_count = 0;
         status = fe_status_worse(status, try_steps(&question, ANYWHERE, 1, changes));
     }

@@ -331,7 +331,7 @@ static void add_station(const fe_hop *hop, const fe_path_loss *loss, int end, pa
         add_part(list, &parts[i], end);
 }
 
-static double trees_sigma_db(double trees_db)
+double hop_trees_sigma(double trees_db)
 {
     return trees_db > 0.1 ? fmax(3.0, 0.35 * trees_db) : 0.0;
 }
@@ -359,7 +359,7 @@ void fe_build_parts(const fe_hop *hop, const fe_path_loss *loss, fe_build_part *
         {.label = "trees",
          .source = CUSTOM,
          .of_the_path = true,
-         .sigma_db = trees_sigma_db(loss->trees_db)},
+         .sigma_db = hop_trees_sigma(loss->trees_db)},
     };
     part_list list = {.items = parts};
     for (size_t i = 0; i < sizeof of_hop / sizeof of_hop[0]; i++)

@@ -184,6 +184,11 @@ fe_status fe_ground_ray_mean(const fe_ground_path *path, const fe_reflection *re
 
 /* ---- Without angles ---- */
 
+/* Standard deviations of a normal below which nine in ten lie; the cosine below which they do
+ * where any phase is as likely as another. */
+static const double NINE_IN_TEN = 1.2815515655446004;
+static const double ANY_PHASE_NINE_IN_TEN = 0.9510565162951535;
+
 hop_ray hop_ray_over(const fe_ground_path *path, double error1_m, double error2_m)
 {
     const double d_m = path->distance_m;
@@ -204,7 +209,9 @@ hop_ray hop_ray_over(const fe_ground_path *path, double error1_m, double error2_
     };
 }
 
-double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double rough)
+/* The reflected ray over the direct one: the square of its size, and the part along it. */
+static void reflect(const hop_ray *ray, const fe_permittivity *soil, double rough,
+                    double *square, double *along)
 {
     /* The root of eps - cos^2, which lies below the real axis. */
     const double real = soil->real - ray->cosine_square;
@@ -221,9 +228,41 @@ double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double roug
     const double scale = under > 0.0 ? ray->ratio * exp(-g * g / 2.0) / under : 0.0;
     const double x = scale * (over_real * under_real + over_imaginary * under_imaginary);
     const double y = scale * (over_imaginary * under_real - over_real * under_imaginary);
-    const double power = 1.0 + (x * x + y * y) +
-                         2.0 * ray->steady * (x * ray->behind_cosine + y * ray->behind_sine);
+    *square = x * x + y * y;
+    *along = x * ray->behind_cosine + y * ray->behind_sine;
+}
+
+static double loss_of_power(double power)
+{
     return -10.0 * log10(fmax(power, NULL_POWER));
+}
+
+double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double rough)
+{
+    double square, along;
+    reflect(ray, soil, rough, &square, &along);
+    return loss_of_power(1.0 + square + 2.0 * ray->steady * along);
+}
+
+hop_ray_level hop_ray_levels(const hop_ray *ray, const fe_permittivity *soil, double rough)
+{
+    double square, along;
+    reflect(ray, soil, rough, &square, &along);
+    const double size = sqrt(square);
+    const double mean = ray->steady * along;
+    /* Mean square of the cosine: (1 + cos 2 phase exp(-2 spread^2)) / 2. */
+    const double steady2 = ray->steady * ray->steady;
+    const double doubled = (2.0 * along * along - square) * steady2 * steady2;
+    const double sigma = sqrt(fmax(0.0, (square + doubled) / 2.0 - mean * mean));
+    const double high = ray->steady > 0.0 ? fmin(size, mean + NINE_IN_TEN * sigma)
+                                          : size * ANY_PHASE_NINE_IN_TEN;
+    const double low = ray->steady > 0.0 ? fmax(-size, mean - NINE_IN_TEN * sigma) : -high;
+    return (hop_ray_level){
+        .mean_db = loss_of_power(1.0 + square + 2.0 * mean),
+        .sigma_db = (loss_of_power(1.0 + square + 2.0 * low) -
+                     loss_of_power(1.0 + square + 2.0 * high)) /
+                    (2.0 * NINE_IN_TEN),
+    };
 }
 
 fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *reflection,

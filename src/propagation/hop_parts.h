@@ -2,6 +2,8 @@
 #ifndef PROPAGATION_HOP_PARTS_H
 #define PROPAGATION_HOP_PARTS_H
 
+#include <stdbool.h>
+
 #include "farend/dielectric.h"
 #include "farend/ground_ray.h"
 #include "farend/hop.h"
@@ -32,6 +34,19 @@
 /* What the ground ray meets in a season. */
 fe_surface hop_surface(const fe_hop *hop, const fe_season *season);
 
+/* Spread of what trees lose; common practice. */
+double hop_trees_sigma(double trees_db);
+
+/* What is lost along depth_m inside a wood, `factor` times the usual one. Statuses of its
+ * parts. */
+FE_MUST_CHECK fe_status hop_wood_loss(double f_hz, double depth_m, double factor,
+                                      double *loss_db);
+
+/* True where an end at a distance of 0 or length_m stands in the wood itself, below its crowns;
+ * heights are above the ground. */
+bool hop_wood_holds_end(const fe_stand *stand, double length_m, double height1_m,
+                        double height2_m);
+
 /* Ratio of the steady to the scattered power, dB. */
 double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss);
 
@@ -58,6 +73,14 @@ hop_ray hop_ray_over(const fe_ground_path *path, double error1_m, double error2_
 
 /* soil as in fe_ground_reflection, roughness in wavelengths; the loss in dB. */
 double hop_ray_mean(const hop_ray *ray, const fe_permittivity *soil, double rough);
+
+/* The same with its spread, as far as mean and deviation of the cosine tell that. */
+typedef struct hop_ray_level {
+    double mean_db;
+    double sigma_db;
+} hop_ray_level;
+
+hop_ray_level hop_ray_levels(const hop_ray *ray, const fe_permittivity *soil, double rough);
 
 /* What one antenna loses for a far one that stands rise_m higher or lower, distance_m away. */
 double hop_slope_loss(const fe_station *station, double rise_m, double distance_m);

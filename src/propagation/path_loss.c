@@ -325,22 +325,21 @@ static double depth_in(const fe_hop *hop, const season_path *path, const fe_stan
     return inside * step_m;
 }
 
-/* True where an end stands in the wood itself, below its crowns. */
-static bool holds_an_end(const fe_hop *hop, const fe_stand *stand)
+bool hop_wood_holds_end(const fe_stand *stand, double length_m, double height1_m,
+                        double height2_m)
 {
-    const double length_m = fe_profile_length(hop->ground);
-    return (stand->from_m <= 0.0 && hop->ends[0].height_m < stand->height_m) ||
-           (stand->to_m >= length_m && hop->ends[1].height_m < stand->height_m);
+    return (stand->from_m <= 0.0 && height1_m < stand->height_m) ||
+           (stand->to_m >= length_m && height2_m < stand->height_m);
 }
 
-static fe_status loss_in_wood(const fe_hop *hop, double depth_m, double factor, double *loss_db)
+fe_status hop_wood_loss(double f_hz, double depth_m, double factor, double *loss_db)
 {
     double gamma_db_per_m = 0.0;
     double most_db = 0.0;
-    fe_status status = fe_woodland_specific(hop->f_hz, &gamma_db_per_m);
+    fe_status status = fe_woodland_specific(f_hz, &gamma_db_per_m);
     if (status >= 0)
         status = fe_status_worse(
-            status, fe_woodland_most(FE_WOOD_CONIFEROUS_DECIDUOUS, hop->f_hz, &most_db));
+            status, fe_woodland_most(FE_WOOD_CONIFEROUS_DECIDUOUS, f_hz, &most_db));
     if (status >= 0)
         status = fe_status_worse(
             status, fe_woodland_loss(depth_m, factor * gamma_db_per_m, most_db, loss_db));
@@ -358,9 +357,11 @@ static fe_status loss_through(const fe_hop *hop, const fe_season *season,
             continue;
         const fe_foliage_state trees = {stand->kind, season->in_leaf, season->trees};
         double through_db = 0.0;
-        if (holds_an_end(hop, stand)) {
+        if (hop_wood_holds_end(stand, fe_profile_length(hop->ground), hop->ends[0].height_m,
+                               hop->ends[1].height_m)) {
             const double factor = fe_foliage_factor_of(&trees).typical;
-            status = fe_status_worse(status, loss_in_wood(hop, depth_m, factor, &through_db));
+            status =
+                fe_status_worse(status, hop_wood_loss(hop->f_hz, depth_m, factor, &through_db));
             loss->used |= FE_USED_WOOD;
         } else {
             fe_foliage_result foliage;

@@ -15,6 +15,7 @@
 #include "farend/knife_edge.h"
 #include "farend/pairs.h"
 #include "farend/standing.h"
+#include "propagation/build_curves.h"
 #include "propagation/hop_parts.h"
 
 /* Short and even, so that nothing but the stations counts. */
@@ -32,6 +33,7 @@ enum { RATE_SAMPLES = 24 };
 typedef struct node {
     size_t point;
     size_t mast;
+    unsigned level;
 } node;
 
 typedef struct search {
@@ -39,11 +41,16 @@ typedef struct search {
     fe_profile grid; /* bare */
     node *nodes;
     size_t node_count;
-    size_t *node_of;   /* of point and mast; SIZE_MAX: no candidate */
-    bool *is_node;     /* of a point */
-    double *margin_db; /* packed over nodes, worst season */
-    double *over_db;   /* packed over nodes: over the trees; null where none stand */
+    fe_relay_spot *spots; /* all that there are, whatever their level */
+    size_t spot_count;
+    size_t *node_of;      /* of point and mast; SIZE_MAX: no candidate */
+    bool *is_node;        /* of a point */
+    double *margin_db;    /* packed over nodes, at the wanted chance, worst season */
+    unsigned char *curve; /* the same: of that season */
+    double *over_db;      /* packed over nodes: over the trees; null where none stand */
     double *seconds;
+    build_curves build[HOP_CLASSES];
+    fe_placing_curve *shapes; /* BUILD_CURVES a class */
     double ae_m;
     double lambda_m;
     double fade_db[K_COUNT];
@@ -57,7 +64,7 @@ typedef struct season_state {
     const fe_season *season;
     fe_permittivity soil;
     double rough;                 /* in wavelengths */
-    double level_db[HOP_CLASSES]; /* margin plus losses and fade */
+    double level_db[HOP_CLASSES]; /* left on paper plus what the path took */
     double rain_db_per_m;
     double gas_db_per_m;
 } season_state;
@@ -83,28 +90,40 @@ typedef struct run {
 /* A listed place this near to a point of the ground is that point: rounding of another unit. */
 static const double SAME_PLACE_M = 1e-6;
 
-/* The grid with the listed places as points of their own. */
-static fe_status make_grid(search *s)
+/* The spots as the caller lists them, or one every step. */
+static fe_status make_spots(search *s)
 {
     const fe_relay_site *site = s->site;
+    const double length_m = fe_profile_length(site->direct->ground);
+    const size_t steps = (size_t)fmax(0.0, ceil(length_m / site->step_m - SAME_PLACE_M) - 1.0);
+    s->spot_count = site->places ? site->place_count : steps;
+    s->spots = malloc((s->spot_count + 1) * sizeof *s->spots);
+    if (!s->spots)
+        return FE_E_MEMORY;
+    for (size_t k = 0; k < s->spot_count; k++)
+        s->spots[k] = site->places ? site->places[k] : fe_relay_spot_of(k + 1, site->step_m);
+    return FE_OK;
+}
+
+/* The grid with the spots as points of their own. */
+static fe_status make_grid(search *s)
+{
     fe_profile counted = {0};
     fe_profile with = {0};
-    fe_status status = fe_standing_counted(site->direct, &counted);
+    fe_status status = fe_standing_counted(s->site->direct, &counted);
     const fe_profile *bare = &counted;
     const bool solid = counted.clutter_m != NULL;
     const fe_profile tops = {counted.count, counted.distance_m, counted.clutter_m, NULL, NULL};
     if (status >= 0)
-        status = fe_profile_new(bare->count + site->place_count, false, solid, &with);
+        status = fe_profile_new(bare->count + s->spot_count, false, solid, &with);
     if (status < 0) {
         fe_profile_free(&counted);
         return status;
     }
     size_t count = 0;
     for (size_t i = 0, p = 0; i < bare->count; i++) {
-        for (; site->places_m && p < site->place_count &&
-               site->places_m[p] <= bare->distance_m[i];
-             p++) {
-            const double d_m = site->places_m[p];
+        for (; p < s->spot_count && s->spots[p].at_m <= bare->distance_m[i]; p++) {
+            const double d_m = s->spots[p].at_m;
             if (d_m > 0.0 && d_m < bare->distance_m[i] - SAME_PLACE_M &&
                 (count == 0 || d_m > with.distance_m[count - 1] + SAME_PLACE_M)) {
                 with.distance_m[count] = d_m;
@@ -119,26 +138,26 @@ static fe_status make_grid(search *s)
         with.height_m[count++] = bare->height_m[i];
     }
     with.count = count;
-    status = fe_profile_refine(&with, site->step_m, &s->grid);
+    status = fe_profile_refine(&with, s->site->step_m, &s->grid);
     fe_profile_free(&with);
     fe_profile_free(&counted);
     return status;
 }
 
-static bool is_listed(const fe_relay_site *site, double d_m)
+/* The spot at a point of the grid, null: none of a level that is looked at. */
+static const fe_relay_spot *spot_at(const search *s, double d_m)
 {
-    if (!site->places_m)
-        return true;
-    for (size_t i = 0; i < site->place_count; i++)
-        if (fabs(site->places_m[i] - d_m) < SAME_PLACE_M)
-            return true;
-    return false;
+    for (size_t i = 0; i < s->spot_count; i++)
+        if (fabs(s->spots[i].at_m - d_m) < SAME_PLACE_M)
+            return s->spots[i].level >= s->site->coarser ? &s->spots[i] : NULL;
+    return NULL;
 }
 
 static fe_status make_nodes(search *s)
 {
     const size_t n = s->grid.count;
     const size_t masts = s->site->mast_count;
+    const bool trees = s->site->direct->stand_count > 0;
     s->nodes = calloc(n * masts + 2, sizeof *s->nodes);
     s->node_of = calloc(n * masts, sizeof *s->node_of);
     s->is_node = calloc(n, sizeof *s->is_node);
@@ -147,22 +166,24 @@ static fe_status make_nodes(search *s)
     memset(s->node_of, 0xff, n * masts * sizeof *s->node_of);
     for (size_t i = 0; i < n; i++) {
         const bool end = i == 0 || i + 1 == n;
-        if (!end && !is_listed(s->site, s->grid.distance_m[i]))
+        const fe_relay_spot *spot = end ? NULL : spot_at(s, s->grid.distance_m[i]);
+        if (!end && !spot)
             continue;
         s->is_node[i] = true;
         for (size_t m = 0; m < (end ? 1 : masts); m++) {
             s->node_of[i * masts + m] = s->node_count;
-            s->nodes[s->node_count++] = (node){i, m};
+            s->nodes[s->node_count++] = (node){i, m, end ? FE_RELAY_EVERY_LEVEL : spot->level};
         }
     }
     if (s->node_count > FE_RELAY_MOST_NODES)
         return FE_E_DOMAIN;
     const size_t hops = s->node_count * (s->node_count - 1) / 2;
     s->margin_db = malloc(hops * sizeof *s->margin_db);
+    s->curve = calloc(hops, sizeof *s->curve);
     s->seconds = malloc(hops * sizeof *s->seconds);
-    if (s->site->direct->stand_count > 0)
+    if (trees)
         s->over_db = malloc(hops * sizeof *s->over_db);
-    if (!s->margin_db || !s->seconds || (s->site->direct->stand_count > 0 && !s->over_db))
+    if (!s->margin_db || !s->curve || !s->seconds || (trees && !s->over_db))
         return FE_E_MEMORY;
     /* Worst season: a minimum over what follows. Nodes at one place stay without a hop. */
     for (size_t k = 0; k < hops; k++) {
@@ -207,12 +228,12 @@ static fe_status reference_hop(const search *s, hop_class class, const fe_season
     return status;
 }
 
-/* What the path and the fade took off a hop's margin, walls and covers left out. */
-static double taken_db(const fe_hop_season *season)
+/* What a hop has left on paper, and what its path took; walls and covers left out. */
+static double level_of(const fe_hop_season *season)
 {
     const fe_path_loss *loss = &season->loss;
-    return loss->free_space_db + loss->ground_db + loss->trees_db + loss->gas_db +
-           season->fade_db;
+    return season->from[season->weaker].paper_margin_db + loss->free_space_db +
+           loss->ground_db + loss->trees_db + loss->gas_db;
 }
 
 static double fade_of_k(const search *s, double k_db)
@@ -234,12 +255,40 @@ static fe_status measure_season(const search *s, season_state *state)
         if (status < 0)
             break;
         const fe_hop_season *hop = &budget.seasons[0];
-        state->level_db[class] = hop->margin_db + taken_db(hop);
+        state->level_db[class] = level_of(hop);
         state->gas_db_per_m = hop->loss.gas_db / hop->loss.distance_m;
         state->rain_db_per_m =
             fmax(0.0, hop->fade_db - fade_of_k(s, hop->rician_k_db)) / REFERENCE_M;
         fe_hop_budget_free(&budget);
     }
+    return status;
+}
+
+/* Build losses of a class; walls are the same in all seasons. */
+static fe_status measure_build(search *s, hop_class class)
+{
+    const fe_relay_site *site = s->site;
+    fe_hop hop = *site->direct;
+    fe_hop_budget budget;
+    stations_of(site, class, &hop);
+    fe_status status = reference_hop(s, class, &site->seasons[0], REFERENCE_M, 1.0, &budget);
+    if (status < 0)
+        return status;
+    status = fe_status_worse(
+        status, build_curves_make(&hop, &budget.seasons[0].loss, site->wanted->confidence,
+                                  &s->build[class], s->shapes + class * BUILD_CURVES));
+    fe_hop_budget_free(&budget);
+    return status;
+}
+
+static fe_status measure_builds(search *s)
+{
+    fe_status status = FE_OK;
+    s->shapes = malloc(HOP_CLASSES * BUILD_CURVES * sizeof *s->shapes);
+    if (!s->shapes)
+        return FE_E_MEMORY;
+    for (int class = 0; class < HOP_CLASSES && status >= 0; class ++)
+        status = fe_status_worse(status, measure_build(s, (hop_class) class));
     return status;
 }
 
@@ -273,7 +322,10 @@ static fe_status measure_rates(search *s)
             status, reference_hop(s, BETWEEN, &s->site->seasons[0], length_m, 1.0, &budget));
         if (status < 0)
             break;
-        const double margin_db = budget.seasons[0].margin_db;
+        const fe_hop_season *hop = &budget.seasons[0];
+        const double margin_db =
+            hop->from[hop->weaker].paper_margin_db - hop->fade_db -
+            build_curves_lost(&s->build[BETWEEN], hop->loss.ground_sigma_db);
         const bool falls =
             s->rate_count == 0 || margin_db < s->rate_margin_db[s->rate_count - 1];
         if (falls && isfinite(margin_db)) {
@@ -337,11 +389,20 @@ typedef struct hop_sight {
     size_t to;
     double line_m;
     double free_db;
-    double over_db; /* over the trees */
-    bool beyond;    /* the break-point */
+    double slope_db; /* at both ends, outside the beam */
+    double over_db;  /* over the trees */
+    bool beyond;     /* the break-point */
     bool has_ray;
     hop_ray ray;
 } hop_sight;
+
+static double slope_loss(const search *s, size_t from, size_t to, double rise_m, double line_m)
+{
+    const fe_station *ends = s->site->direct->ends;
+    const fe_station *relay = &s->site->relay;
+    return hop_slope_loss(from == 0 ? &ends[0] : relay, rise_m, line_m) +
+           hop_slope_loss(to + 1 == s->grid.count ? &ends[1] : relay, rise_m, line_m);
+}
 
 static hop_sight sight_of(const run *r, const fe_pair *pair, size_t from, size_t to)
 {
@@ -352,6 +413,7 @@ static hop_sight sight_of(const run *r, const fe_pair *pair, size_t from, size_t
                                  pair->effective2_m};
     hop_sight sight = {.pair = pair, .from = from, .to = to};
     sight.line_m = sqrt(length_m * length_m + rise_m * rise_m);
+    sight.slope_db = slope_loss(s, from, to, rise_m, sight.line_m);
     sight.free_db = 20.0 * log10(4.0 * FE_PI * sight.line_m / s->lambda_m);
     sight.beyond = length_m > 4.0 * pair->effective1_m * pair->effective2_m / s->lambda_m;
     sight.has_ray = sight.beyond || pair->v <= FE_KNIFE_EDGE_CLEAR_V;
@@ -360,62 +422,104 @@ static hop_sight sight_of(const run *r, const fe_pair *pair, size_t from, size_t
     return sight;
 }
 
-/* The ground's loss by the rules of path_loss.c. */
-static double ground_loss(const hop_sight *sight, const season_state *state)
+/* The ground's loss and its spread by the rules of path_loss.c; an isolated edge is not told
+ * from several. */
+static hop_ray_level ground_level(const hop_sight *sight, const season_state *state)
 {
     const fe_pair *pair = sight->pair;
     if (!sight->has_ray)
-        return pair->loss_db;
-    const double ray_db = hop_ray_mean(&sight->ray, &state->soil, state->rough);
+        return (hop_ray_level){pair->loss_db, HOP_SEVERAL_OBSTACLES_SIGMA_DB};
     if (!sight->beyond)
-        return ray_db;
-    return pair->actual_db + fmax(0.0, fmax(pair->sphere_db, ray_db) - pair->smooth_db);
+        return hop_ray_levels(&sight->ray, &state->soil, state->rough);
+    const double ray_db = hop_ray_mean(&sight->ray, &state->soil, state->rough);
+    return (hop_ray_level){
+        pair->actual_db + fmax(0.0, fmax(pair->sphere_db, ray_db) - pair->smooth_db),
+        pair->v <= FE_KNIFE_EDGE_CLEAR_V ? HOP_EDGE_SIGMA_DB : HOP_SEVERAL_OBSTACLES_SIGMA_DB};
 }
 
-/* Length of the line of sight below the crowns, by the grid's points. */
-static double depth_of(const run *r, size_t from, size_t to, const fe_stand *stand)
+/* Length of a stretch over which what is `from` at its start and `to` at its end, straight
+ * between, is above zero. */
+static double length_above_zero(double stretch_m, double from, double to)
+{
+    if (from > 0.0 && to > 0.0)
+        return stretch_m;
+    if (!(from > 0.0) && !(to > 0.0))
+        return 0.0;
+    return stretch_m * fmax(from, to) / fabs(from - to);
+}
+
+/* Length of the line of sight below the crowns, which stand on the bare ground. */
+static double depth_of(const run *r, const hop_sight *sight, const fe_stand *stand)
 {
     const double *d_m = r->s->grid.distance_m;
-    const double length_m = d_m[to] - d_m[from];
+    const double start_m = d_m[sight->from];
+    const double slope = (r->antenna_m[1][sight->to] - r->antenna_m[0][sight->from]) /
+                         (d_m[sight->to] - start_m);
     double depth_m = 0.0;
-    for (size_t k = from; k < to; k++) {
+    for (size_t k = sight->from; k < sight->to; k++) {
         const double low_m = fmax(d_m[k], stand->from_m);
         const double high_m = fmin(d_m[k + 1], stand->to_m);
         if (!(high_m > low_m))
             continue;
-        const double at_m = (low_m + high_m) / 2.0;
-        const double line_m =
-            r->antenna_m[0][from] +
-            (r->antenna_m[1][to] - r->antenna_m[0][from]) * (at_m - d_m[from]) / length_m;
-        const double bare_m = (r->ground_m[k] + r->ground_m[k + 1]) / 2.0 - r->rise_m;
-        if (line_m < bare_m + stand->height_m)
-            depth_m += high_m - low_m;
+        double over_line_m[2];
+        for (int end = 0; end < 2; end++) {
+            const double at_m = end == 0 ? low_m : high_m;
+            const double share = (at_m - d_m[k]) / (d_m[k + 1] - d_m[k]);
+            const double ground_m =
+                r->ground_m[k] + share * (r->ground_m[k + 1] - r->ground_m[k]) - r->rise_m;
+            over_line_m[end] = ground_m + stand->height_m - r->antenna_m[0][sight->from] -
+                               slope * (at_m - start_m);
+        }
+        depth_m += length_above_zero(high_m - low_m, over_line_m[0], over_line_m[1]);
     }
     return depth_m;
+}
+
+/* Whether an end of the hop stands in the wood itself. */
+static bool is_in_wood(const run *r, const hop_sight *sight, const fe_stand *stand)
+{
+    const fe_profile *grid = &r->s->grid;
+    const double start_m = grid->distance_m[sight->from];
+    fe_stand seen = *stand;
+    seen.from_m -= start_m;
+    seen.to_m -= start_m;
+    return hop_wood_holds_end(&seen, grid->distance_m[sight->to] - start_m,
+                              r->antenna_m[0][sight->from] - grid->height_m[sight->from],
+                              r->antenna_m[1][sight->to] - grid->height_m[sight->to]);
+}
+
+static fe_status stand_loss(const run *r, const season_state *state, const hop_sight *sight,
+                            const fe_stand *stand, double *loss_db)
+{
+    const double f_hz = r->s->site->direct->f_hz;
+    const fe_foliage_state trees = {stand->kind, state->season->in_leaf, state->season->trees};
+    const double depth_m = depth_of(r, sight, stand);
+    fe_foliage_result foliage = {0};
+    *loss_db = 0.0;
+    if (!(depth_m > 0.0))
+        return FE_OK;
+    if (is_in_wood(r, sight, stand))
+        return hop_wood_loss(f_hz, depth_m, fe_foliage_factor_of(&trees).typical, loss_db);
+    const fe_status status = fe_foliage_budget(&trees, f_hz, depth_m, &foliage);
+    *loss_db = foliage.loss_db;
+    return status;
 }
 
 static fe_status trees_loss(const run *r, const season_state *state, const hop_sight *sight,
                             double ground_db, double *loss_db)
 {
-    const size_t from = sight->from;
-    const size_t to = sight->to;
+    const double *d_m = r->s->grid.distance_m;
     const fe_hop *direct = r->s->site->direct;
     double through_db = 0.0;
     for (size_t i = 0; i < direct->stand_count; i++) {
         const fe_stand *stand = &direct->stands[i];
-        if (stand->to_m <= r->s->grid.distance_m[from] ||
-            stand->from_m >= r->s->grid.distance_m[to])
+        if (stand->to_m <= d_m[sight->from] || stand->from_m >= d_m[sight->to])
             continue;
-        const double depth_m = depth_of(r, from, to, stand);
-        const fe_foliage_state trees = {stand->kind, state->season->in_leaf,
-                                        state->season->trees};
-        fe_foliage_result foliage = {0};
-        if (!(depth_m > 0.0))
-            continue;
-        const fe_status status = fe_foliage_budget(&trees, direct->f_hz, depth_m, &foliage);
+        double stand_db = 0.0;
+        const fe_status status = stand_loss(r, state, sight, stand, &stand_db);
         if (status < 0)
             return status;
-        through_db += foliage.loss_db;
+        through_db += stand_db;
     }
     *loss_db = 0.0;
     if (!(through_db > 0.0))
@@ -427,37 +531,52 @@ static fe_status trees_loss(const run *r, const season_state *state, const hop_s
     return status < 0 ? status : FE_OK;
 }
 
+/* A hop in one season: what it has left at the wanted chance, and the curve of its chances. */
+typedef struct hop_left {
+    double margin_db;
+    unsigned char curve;
+} hop_left;
+
 static fe_status hop_margin(const run *r, const season_state *state, const hop_sight *sight,
-                            double *margin_db)
+                            hop_left *left)
 {
     const search *s = r->s;
-    const double ground_db = ground_loss(sight, state);
+    const hop_ray_level ground = ground_level(sight, state);
     double trees_db = 0.0;
     if (s->over_db) {
-        const fe_status status = trees_loss(r, state, sight, ground_db, &trees_db);
+        const fe_status status = trees_loss(r, state, sight, ground.mean_db, &trees_db);
         if (status < 0)
             return status;
     }
     const hop_class class = class_of(s, sight->from, sight->to);
     const bool scatters = !sight->has_ray || trees_db > HOP_SCATTERS_DB;
     const int k = scatters ? 0 : is_indoors(s, class) ? 1 : 2;
-    *margin_db = state->level_db[class] - sight->free_db - ground_db - trees_db -
-                 s->fade_db[k] - (state->gas_db_per_m + state->rain_db_per_m) * sight->line_m;
+    const double sigma_db = hypot(ground.sigma_db, hop_trees_sigma(trees_db));
+    left->margin_db = state->level_db[class] - sight->free_db - sight->slope_db -
+                      ground.mean_db - trees_db - s->fade_db[k] -
+                      (state->gas_db_per_m + state->rain_db_per_m) * sight->line_m -
+                      build_curves_lost(&s->build[class], sigma_db);
+    left->curve =
+        (unsigned char)((size_t) class * BUILD_CURVES + build_curves_nearest(sigma_db));
     return FE_OK;
 }
 
-/* The smallest margin of a hop in the seasons of a run. */
+/* Takes the season of a run in which the hop has least. */
 static fe_status worst_margin(const run *r, const fe_pair *pair, size_t from, size_t to,
-                              double over_db, double *worst_db)
+                              size_t at)
 {
+    search *s = r->s;
     hop_sight sight = sight_of(r, pair, from, to);
-    sight.over_db = over_db;
+    sight.over_db = s->over_db ? s->over_db[at] : 0.0;
     for (size_t i = 0; i < r->state_count; i++) {
-        double margin_db = 0.0;
-        const fe_status status = hop_margin(r, &r->states[i], &sight, &margin_db);
+        hop_left left = {0};
+        const fe_status status = hop_margin(r, &r->states[i], &sight, &left);
         if (status < 0)
             return status;
-        *worst_db = fmin(*worst_db, margin_db);
+        if (!(left.margin_db < s->margin_db[at]))
+            continue;
+        s->margin_db[at] = left.margin_db;
+        s->curve[at] = left.curve;
     }
     return FE_OK;
 }
@@ -501,8 +620,7 @@ static void take_row(void *context, size_t i, const fe_pair *pairs, size_t count
             s->margin_db[at] = -INFINITY;
             continue;
         }
-        const fe_status status = worst_margin(
-            r, &pairs[k], i, j, s->over_db ? s->over_db[at] : 0.0, &s->margin_db[at]);
+        const fe_status status = worst_margin(r, &pairs[k], i, j, at);
         if (status < 0)
             r->status = status; /* any failure will do, whichever thread met it last */
     }
@@ -516,8 +634,7 @@ static void place_antennas(run *r)
     const fe_relay_site *site = s->site;
     for (size_t i = 0; i < s->grid.count; i++) {
         r->ground_m[i] = s->grid.height_m[i] + r->rise_m;
-        r->solid_m[i] =
-            s->grid.clutter_m ? fmax(0.0, s->grid.clutter_m[i] - r->rise_m) : 0.0;
+        r->solid_m[i] = s->grid.clutter_m ? fmax(0.0, s->grid.clutter_m[i] - r->rise_m) : 0.0;
         r->canopy_m[i] = r->solid_m[i];
         for (size_t k = 0; k < site->direct->stand_count; k++) {
             const fe_stand *stand = &site->direct->stands[k];
@@ -651,41 +768,199 @@ static double share_of(unsigned relays, fe_chain_sharing sharing)
     return share;
 }
 
-static fe_status find_way(const search *s, unsigned relays, fe_relay_way *way)
+/*
+ * The table and the full computation were never seen this far apart (tests/test_relay_site.c):
+ * what is so far below its target by the table need not be worked out in full.
+ */
+static const double HOPELESS_DB = -10.0;
+
+static bool is_hopeless(const fe_placing_best *best)
 {
-    const fe_relay_site *site = s->site;
-    fe_placing placing = {.n = s->node_count, .margin_db = s->margin_db, .seconds = s->seconds};
+    return best->margin_db < HOPELESS_DB;
+}
+
+static fe_status measure_shifts(const search *s, unsigned relays, fe_placing *placing)
+{
     double *const shifts[HOP_CLASSES] = {
-        [FIRST] = &placing.first_db,
-        [BETWEEN] = &placing.between_db,
-        [LAST] = &placing.last_db,
-        [DIRECT] = &placing.direct_db,
+        [FIRST] = &placing->first_db,
+        [BETWEEN] = &placing->between_db,
+        [LAST] = &placing->last_db,
+        [DIRECT] = &placing->direct_db,
     };
+    const double share = share_of(relays, s->site->sharing);
     fe_status status = FE_OK;
     for (int class = 0; class < HOP_CLASSES && status >= 0; class ++)
-        status = fe_status_worse(status,
-                                 measure_shift(s, (hop_class) class,
-                                               share_of(relays, site->sharing), shifts[class]));
-    fe_placing_best best;
+        status =
+            fe_status_worse(status, measure_shift(s, (hop_class) class, share, shifts[class]));
+    return status;
+}
+
+/* The nodes of a level and those of coarser ones; returns how many. */
+static size_t nodes_of_level(const search *s, unsigned level, size_t *nodes)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < s->node_count; i++)
+        if (s->nodes[i].level >= level)
+            nodes[count++] = i;
+    return count;
+}
+
+/* The hops between some nodes as tables of their own. */
+typedef struct part_table {
+    size_t *nodes;
+    double *margin_db;
+    double *seconds;
+    unsigned char *curve;
+} part_table;
+
+static void part_free(part_table *part)
+{
+    free(part->nodes);
+    free(part->margin_db);
+    free(part->seconds);
+    free(part->curve);
+}
+
+static void copy_hops(const search *s, size_t count, part_table *part)
+{
+    for (size_t i = 0, k = 0; i + 1 < count; i++)
+        for (size_t j = i + 1; j < count; j++, k++) {
+            const size_t at = fe_placing_index(s->node_count, part->nodes[i], part->nodes[j]);
+            part->margin_db[k] = s->margin_db[at];
+            part->seconds[k] = s->seconds[at];
+            part->curve[k] = s->curve[at];
+        }
+}
+
+/*
+ * The best places of a level by the table. Of the finest the tables are those of the search.
+ *   shifted  what the number of relays adds to the margins
+ *   count    how many nodes the level has
+ */
+static fe_status place_level(const search *s, unsigned relays, unsigned level,
+                             const fe_placing *shifted, size_t *count, fe_placing_best *best)
+{
+    part_table part = {.nodes = calloc(s->node_count, sizeof *part.nodes)};
+    if (!part.nodes)
+        return FE_E_MEMORY;
+    fe_placing placing = *shifted;
+    *count = placing.n = nodes_of_level(s, level, part.nodes);
+    placing.margin_db = s->margin_db;
+    placing.seconds = s->seconds;
+    placing.curve = s->curve;
+    fe_status status = FE_OK;
+    if (placing.n < s->node_count) {
+        const size_t hops = placing.n * (placing.n - 1) / 2;
+        placing.margin_db = part.margin_db = malloc(hops * sizeof *part.margin_db);
+        placing.seconds = part.seconds = malloc(hops * sizeof *part.seconds);
+        placing.curve = part.curve = malloc(hops * sizeof *part.curve);
+        status = part.margin_db && part.seconds && part.curve ? FE_OK : FE_E_MEMORY;
+        if (status >= 0)
+            copy_hops(s, placing.n, &part);
+    }
     if (status >= 0)
-        status = fe_status_worse(status, fe_placing_find(&placing, relays, &best));
-    if (status < 0)
-        return status;
-    *way = (fe_relay_way){.searched_db = best.margin_db};
-    for (unsigned i = 0; i < relays; i++) {
-        const node *at = &s->nodes[best.place[i]];
+        status = fe_status_worse(status, fe_placing_find(&placing, relays, best));
+    for (unsigned i = 0; i < relays && status >= 0; i++)
+        best->place[i] = part.nodes[best->place[i]];
+    part_free(&part);
+    return status;
+}
+
+/* A number of relays as the table has it. */
+typedef struct placed {
+    bool known;
+    fe_status status;
+    fe_placing shifted;
+    fe_placing_best best; /* of the finest level */
+} placed;
+
+static void place(const search *s, unsigned relays, placed *at)
+{
+    size_t count = 0;
+    if (at->known)
+        return;
+    *at = (placed){.known = true,
+                   .shifted = {.curves = s->shapes,
+                               .curve_count = HOP_CLASSES * BUILD_CURVES,
+                               .cost = -log(s->site->wanted->confidence)}};
+    at->status = measure_shifts(s, relays, &at->shifted);
+    if (at->status >= 0)
+        at->status = fe_status_worse(at->status, place_level(s, relays, s->site->coarser,
+                                                             &at->shifted, &count, &at->best));
+}
+
+static fe_status compute_way(const search *s, const fe_placing_best *best, fe_relay_way *way)
+{
+    const fe_relay_site *site = s->site;
+    *way = (fe_relay_way){.searched_db = best->margin_db};
+    for (unsigned i = 0; i < best->relays; i++) {
+        const node *at = &s->nodes[best->place[i]];
         way->places[i] = (fe_chain_place){s->grid.distance_m[at->point], site->relay};
         way->places[i].station.height_m = site->masts_m[at->mast];
     }
-    return fe_status_worse(status, fe_chain_at(site->direct, way->places, relays, site->sharing,
-                                               site->seasons, site->season_count, site->wanted,
-                                               &way->chain));
+    return fe_chain_at(site->direct, way->places, best->relays, site->sharing, site->seasons,
+                       site->season_count, site->wanted, &way->chain);
+}
+
+static bool is_likelier(const fe_chain *a, const fe_chain *b)
+{
+    return a->chance > b->chance || (a->chance == b->chance && a->margin_db > b->margin_db);
+}
+
+/*
+ * The best way in full. Where that of the finest level does not reach the confidence, those of
+ * coarser levels may: the table is not exact, and what a coarser step finds is never lost.
+ */
+static fe_status find_way(const search *s, unsigned relays, const placed *at, fe_relay_way *way)
+{
+    const double confidence = s->site->wanted->confidence;
+    size_t before = s->node_count;
+    fe_status status = at->status;
+    if (status >= 0)
+        status = fe_status_worse(status, compute_way(s, &at->best, way));
+    for (unsigned level = s->site->coarser + 1; level < FE_RELAY_EVERY_LEVEL; level++) {
+        fe_placing_best best;
+        fe_relay_way other;
+        size_t count = 0;
+        if (status < 0 || way->chain.chance >= confidence || !way->chain.carries_rate ||
+            is_hopeless(&at->best) || before < (size_t)relays + 3)
+            break;
+        const fe_status found = place_level(s, relays, level, &at->shifted, &count, &best);
+        if (found == FE_E_NO_SOLUTION || count == before)
+            break;
+        before = count;
+        status = fe_status_worse(status, found);
+        if (status < 0 || is_hopeless(&best))
+            continue;
+        status = fe_status_worse(status, compute_way(s, &best, &other));
+        if (status >= 0 && is_likelier(&other.chain, &way->chain))
+            *way = other;
+    }
+    return status;
+}
+
+/* Whether by the table any number from `relays` to `most` can help; none does where a smaller
+ * one has no mode that is fast enough, as each then has less of the time. */
+static bool can_help(const search *s, unsigned relays, unsigned most,
+                     const fe_relay_way *before, placed *all)
+{
+    for (; before->chain.carries_rate && relays <= most; relays++) {
+        place(s, relays, &all[relays]);
+        if (all[relays].status == FE_E_NO_SOLUTION)
+            return false;
+        if (all[relays].status < 0 || !is_hopeless(&all[relays].best))
+            return true;
+    }
+    return false;
 }
 
 static void search_free(search *s)
 {
     fe_profile_free(&s->grid);
     free(s->nodes);
+    free(s->spots);
+    free(s->curve);
+    free(s->shapes);
     free(s->node_of);
     free(s->is_node);
     free(s->margin_db);
@@ -699,35 +974,66 @@ static bool is_usable(const fe_relay_site *site)
         if (!(site->masts_m[i] > 0.0) || !isfinite(site->masts_m[i]))
             return false;
     for (size_t i = 0; i < site->place_count; i++)
-        if (!(site->places_m[i] > (i > 0 ? site->places_m[i - 1] : 0.0)))
+        if (!(site->places[i].at_m > (i > 0 ? site->places[i - 1].at_m : 0.0)))
             return false;
     return site->mast_count > 0 && site->season_count > 0 && site->step_m > 0.0 &&
            fe_profile_length(site->direct->ground) / site->step_m < FE_RELAY_MOST_POINTS;
 }
 
+/* Room and tables of a search. */
+static fe_status prepare(search *s)
+{
+    fe_effective_earth earth;
+    fe_status status = fe_effective_earth_radius(HOP_LAPSE_N_PER_KM, &earth);
+    if (status < 0)
+        return status;
+    s->ae_m = earth.ae_m;
+    status = make_spots(s);
+    if (status >= 0)
+        status = make_grid(s);
+    if (status >= 0)
+        status = make_nodes(s);
+    if (status >= 0)
+        status = measure_fades(s);
+    if (status >= 0)
+        status = fe_status_worse(status, measure_builds(s));
+    if (status >= 0)
+        status = fe_status_worse(status, measure_rates(s));
+    return status < 0 ? status : fe_status_worse(status, fill_margins(s));
+}
+
+/* No more than there are places. */
+static unsigned most_relays(const search *s, unsigned most)
+{
+    size_t places = 0;
+    for (size_t i = 1; i + 1 < s->grid.count; i++)
+        places += s->is_node[i];
+    return places < most ? (unsigned)places : most;
+}
+
+fe_relay_spot fe_relay_spot_of(size_t steps, double step_m)
+{
+    fe_relay_spot spot = {(double)steps * step_m, steps == 0 ? FE_RELAY_EVERY_LEVEL : 0};
+    for (; steps > 0 && steps % 2 == 0; steps /= 2)
+        spot.level++;
+    return spot;
+}
+
 fe_status fe_relay_search(const fe_relay_site *site, unsigned most, fe_relay_way *ways,
-                          size_t *count)
+                          size_t *count, unsigned *looked_at)
 {
     if (!is_usable(site) || most > FE_CHAIN_MOST_RELAYS)
         return FE_E_DOMAIN;
     search s = {.site = site, .lambda_m = FE_SPEED_OF_LIGHT_M_S / site->direct->f_hz};
-    fe_effective_earth earth;
+    placed all[FE_CHAIN_MOST_RELAYS + 1] = {0};
     size_t found = 0;
-    fe_status status = fe_effective_earth_radius(HOP_LAPSE_N_PER_KM, &earth);
-    if (status >= 0) {
-        s.ae_m = earth.ae_m;
-        status = make_grid(&s);
-    }
-    if (status >= 0)
-        status = make_nodes(&s);
-    if (status >= 0)
-        status = measure_fades(&s);
-    if (status >= 0)
-        status = fe_status_worse(status, measure_rates(&s));
-    if (status >= 0)
-        status = fe_status_worse(status, fill_margins(&s));
-    for (unsigned relays = 0; relays <= most && status >= 0; relays++) {
-        const fe_status way = find_way(&s, relays, &ways[relays]);
+    bool complete = false;
+    fe_status status = prepare(&s);
+    for (unsigned relays = 0; relays <= most && status >= 0 && !complete; relays++) {
+        if (relays > 1 && !can_help(&s, relays, most, &ways[relays - 1], all))
+            break;
+        place(&s, relays, &all[relays]);
+        const fe_status way = find_way(&s, relays, &all[relays], &ways[relays]);
         if (way == FE_E_NO_SOLUTION && relays > 0)
             break; /* fewer places than relays, or none of them reachable */
         status = fe_status_worse(status, way);
@@ -735,9 +1041,10 @@ fe_status fe_relay_search(const fe_relay_site *site, unsigned most, fe_relay_way
             break;
         found = relays + 1;
         /* One more than needed shows what another would bring. */
-        if (relays > 0 && ways[relays - 1].chain.chance >= site->wanted->confidence)
-            break;
+        complete = relays > 0 && ways[relays - 1].chain.chance >= site->wanted->confidence;
     }
+    if (status >= 0 && looked_at)
+        *looked_at = complete ? (unsigned)found - 1 : most_relays(&s, most);
     search_free(&s);
     if (status >= 0)
         *count = found;

@@ -76,9 +76,9 @@ static void say_needed(report_writer *writer, const fe_relay_result *relays)
                          fe_strbuf_text(&places), word_power(writer->result->plan, relays));
     else
         fe_document_item(doc,
-                         "%s: up to %zu of %s at %s do not do it; best with %s%s%s, a chance "
+                         "%s: up to %u of %s at %s do not do it; best with %s%s%s, a chance "
                          "of %s.",
-                         band, relays->chain_count - 1, gear,
+                         band, relays->looked_at, gear,
                          fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
                          fe_amount_count(doc, best->relays), places.length > 0 ? " " : "",
                          fe_strbuf_text(&places),

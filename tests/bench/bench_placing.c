@@ -63,7 +63,7 @@ static int search(const fe_profile *ground, unsigned threads)
                                 .threads = threads};
     const double start_s = seconds(CLOCK_MONOTONIC);
     const double work_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
-    if (fe_relay_search(&site, RELAYS, ways, &count) < 0)
+    if (fe_relay_search(&site, RELAYS, ways, &count, NULL) < 0)
         return 1;
     printf("%zu points, four seasons, up to %zu relays, %u core%s: %.2f s, %.2f s of work\n",
            ground->count, count - 1, threads, threads == 1 ? "" : "s",

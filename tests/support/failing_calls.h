@@ -335,11 +335,12 @@ CALL(fe_receiver_threshold,
 CALL(fe_relay_choose, (const fe_relay_question *question, fe_relay_choice *choice),
      (question, choice))
 CALL(fe_relay_places,
-     (const fe_plan *plan, size_t path, double step_m, double **places_m, size_t *count),
-     (plan, path, step_m, places_m, count))
+     (const fe_plan *plan, size_t path, double step_m, fe_relay_spot **places, size_t *count),
+     (plan, path, step_m, places, count))
 CALL(fe_relay_search,
-     (const fe_relay_site *site, unsigned most, fe_relay_way *ways, size_t *count),
-     (site, most, ways, count))
+     (const fe_relay_site *site, unsigned most, fe_relay_way *ways, size_t *count,
+      unsigned *looked_at),
+     (site, most, ways, count, looked_at))
 CALL(fe_report_posts_chart,
      (const fe_posts_result *result, fe_gnuplot *gnuplot, fe_units units, fe_document *doc),
      (result, gnuplot, units, doc))
