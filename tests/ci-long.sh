@@ -1,21 +1,24 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# usage: sh tests/ci-long.sh
+# usage: sh tests/ci-long.sh [compilers|fuzzing|coverage]...
 # What takes long and tests no single module: the answers by two compilers, every fuzz target
-# for a minute, the share of branches taken. Each part is run whatever the one before it found.
-# Changed physics (tests/mutants) takes an hour or two and is run by hand.
+# for a minute, the share of branches taken; all three where none is named. Each part is run
+# whatever the one before it found. Changed physics (tests/mutants) takes an hour and is run by
+# hand.
 set -u
 here=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
 failed=0
-# part TITLE COMMAND...
-part() {
-    echo "== $1"
-    shift
+[ $# -gt 0 ] || set -- compilers fuzzing coverage
+for part in "$@"; do
+    case $part in
+    compilers) title="four builds by two compilers" script="compilers.sh" ;;
+    fuzzing) title="fuzzing, a minute each" script="fuzz/run.sh" ;;
+    coverage) title="branches taken" script="coverage.sh" ;;
+    *) echo "ci-long: $part is none of compilers, fuzzing, coverage" >&2; exit 2 ;;
+    esac
+    echo "== $title"
     start=$(date +%s)
-    sh "$@" || { failed=1; echo "FAILED"; }
+    sh "$here/tests/$script" || { failed=1; echo "FAILED"; }
     echo "   $(($(date +%s) - start)) s"
-}
-part "four builds by two compilers" "$here/tests/compilers.sh"
-part "fuzzing, a minute each" "$here/tests/fuzz/run.sh" 60
-part "branches taken" "$here/tests/coverage.sh"
+done
 exit "$failed"

@@ -29,6 +29,33 @@ static fe_posts_kind make(const fe_posts_material *material, double length_m, bo
     return kind;
 }
 
+/* The building code takes the diagonal of a square post (IBC 2012 1807.3.2.1). */
+static void square_post__stands_in_the_ground_as_its_diagonal(void **state)
+{
+    (void)state;
+    fe_posts_material square = round_100(), round = round_100();
+    double square_m = 0.0, round_m = 0.0;
+    square.section = FE_POST_SQUARE;
+    round.width_m = 0.1 * 1.41421356237;
+    assert_int_equal(fe_posts_depth_needed(&square, 2.0, 150.0, 300.0, &square_m), FE_OK);
+    assert_int_equal(fe_posts_depth_needed(&round, 2.0, 150.0, 300.0, &round_m), FE_OK);
+    assert_true(square_m > 0.3);
+    assert_close(square_m, round_m, 1e-6);
+}
+
+/* Wind on the post alone: pressure on height times width, half way up. */
+static void wind_on_the_post__turns_it_about_the_ground(void **state)
+{
+    (void)state;
+    const fe_posts_material material = round_100();
+    const fe_posts_kind kind = make(&material, 4.0, false);
+    const fe_posts_load load = {.pressure_pa = 300.0};
+    fe_posts_duty duty;
+    fe_posts_check(&kind, &load, &duty);
+    const double height_m = 4.0 - kind.depth_m;
+    assert_close(duty.moment_n_m, 300.0 * height_m * 0.1 * height_m / 2.0, 1e-6);
+}
+
 /* A 3 m post: hole 0.91 m, attachment 1.94 m; a 4 m post: 1.01 m and 2.84 m. */
 static void short_posts__leave_little_above_ground(void **state)
 {
@@ -353,6 +380,8 @@ static void broken_span__bends_a_post_alone(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(square_post__stands_in_the_ground_as_its_diagonal),
+        cmocka_unit_test(wind_on_the_post__turns_it_about_the_ground),
         cmocka_unit_test(short_posts__leave_little_above_ground),
         cmocka_unit_test(round_post_of_100_mm__resists_as_computed),
         cmocka_unit_test(ground__is_what_the_building_code_says),

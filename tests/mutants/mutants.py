@@ -2,10 +2,11 @@
 """Changes the physics in small ways and looks whether a test notices.
 
 usage: python3 tests/mutants/mutants.py [COUNT [SHIFT]]
+       python3 tests/mutants/mutants.py again
 
 Takes COUNT places (200 where none is given) at even steps over src/propagation and src/wired,
 and at each swaps an operator or moves a constant by a tenth; SHIFT, from 0 to 0.99 of a step,
-gives other places (0.5 where none is given). Each change is one object in a shared library, held
+gives other places (0.5 where none is given). "again" tries those that survived the last run. Each change is one object in a shared library, held
 against the tests that know the module, the quickest first, until one fails. As many at a time
 as there are processors. Prints what survived; exit 1 where fewer than 90 % were noticed. Only
 the Python that Debian installs and the packages of tests/run.sh are needed.
@@ -20,15 +21,14 @@ import shutil
 import subprocess
 import sys
 import threading
-import time
 
 HERE = pathlib.Path(__file__).resolve().parents[2]
 WORK = HERE / ".build" / "mutants"
 BUILD = WORK / "build"
 ROOMS = ["propagation", "wired"]
 GOAL = 0.9
-# Longest that a test may take unchanged, by how near it stands to the module (Tests.distance).
-SLOWEST_S = [120.0, 60.0, 60.0, 3.0, 1.0]
+# Longest that a test may take unchanged, in processor time, by Tests.distance.
+SLOWEST_S = [60.0, 60.0, 30.0, 3.0, 1.0]
 
 SWAPS = {
     "+": "-", "-": "+", "*": "/", "/": "*", "<": ">=", ">": "<=", "<=": ">", ">=": "<",
@@ -64,6 +64,22 @@ def chosen(count, shift):
     return [every[int((k + shift) * step)] for k in range(count)], len(every)
 
 
+def described(path, at, word):
+    source = path.read_text()
+    line = source.count("\n", 0, at)
+    return (f"{path.relative_to(HERE)}:{line + 1}: {word} -> {replacement(word)}: "
+            f"{source.splitlines()[line].strip()}")
+
+
+def survived():
+    """The places of the last run that nobody noticed, wherever their lines stand now."""
+    with open(WORK / "survivors.txt") as lines:
+        last = {re.sub(r":\d+: ", ": ", line.rstrip("\n"), count=1) for line in lines}
+    every = list(sites())
+    return [place for place in every
+            if re.sub(r":\d+: ", ": ", described(*place), count=1) in last], len(every)
+
+
 def replacement(word):
     if word in SWAPS:
         return SWAPS[word]
@@ -89,16 +105,14 @@ class Tests:
     def try_unchanged(self):
         """Without a change all must pass; what cannot, in a shared library, is left out."""
         def one(name):
-            start = time.monotonic()
-            good = run_test(name, WORK / "unchanged" / name, BUILD, SLOWEST_S[0])
-            return name, time.monotonic() - start if good else None
+            return name, *run_test(name, WORK / "unchanged" / name, BUILD, SLOWEST_S[0])
 
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-            for name, seconds in pool.map(one, sorted(self.sources)):
-                if seconds is None:
-                    print(f"left out: {name} fails unchanged or takes too long", flush=True)
-                else:
+            for name, good, seconds in pool.map(one, sorted(self.sources)):
+                if good:
                     self.seconds[name] = seconds
+                else:
+                    print(f"left out: {name} fails unchanged or takes too long", flush=True)
 
     def distance(self, test, module):
         """0 the module's own test, 1 includes it, 2 and 3 includes a user of it, else 4."""
@@ -126,17 +140,21 @@ class Tests:
 # ---- Building and running ----
 
 def run_test(name, folder, library, seconds):
+    """Whether it passes within so many seconds of processor time, and how many it took."""
     shutil.rmtree(folder, ignore_errors=True)
     folder.mkdir(parents=True)
     words = dict(os.environ, LD_LIBRARY_PATH=str(library), FAREND_PROFILES=str(HERE / "profiles"))
-    with subprocess.Popen([str(BUILD / "tests" / name)], cwd=folder, env=words,
-                          stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
-                          stderr=subprocess.DEVNULL, start_new_session=True) as running:
-        try:
-            return running.wait(timeout=seconds) == 0
-        except subprocess.TimeoutExpired:
-            os.killpg(running.pid, 9)
-            return False
+    running = subprocess.Popen(
+        ["prlimit", f"--cpu={int(seconds) + 1}", str(BUILD / "tests" / name)], cwd=folder,
+        env=words, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL, start_new_session=True)
+    # One that waits for nothing takes no processor time.
+    alarm = threading.Timer(60.0 + 20.0 * seconds, os.killpg, (running.pid, 9))
+    alarm.start()
+    _, status, usage = os.wait4(running.pid, 0)
+    alarm.cancel()
+    running.returncode = os.waitstatus_to_exitcode(status)
+    return running.returncode == 0, usage.ru_utime + usage.ru_stime
 
 
 def prepare():
@@ -186,26 +204,21 @@ class Changer:
             return None
         for test in tests.of(path.stem):
             longest_s = 5.0 + 5.0 * tests.seconds[test]
-            if not run_test(test, self.folder / "run", self.folder, longest_s):
+            good, _ = run_test(test, self.folder / "run", self.folder, longest_s)
+            if not good:
                 tests.count(test, path.stem)
                 return test
         return ""
 
 
-def described(path, at, word):
-    source = path.read_text()
-    line = source.count("\n", 0, at)
-    return (f"{path.relative_to(HERE)}:{line + 1}: {word} -> {replacement(word)}: "
-            f"{source.splitlines()[line].strip()}")
-
-
 def main():
-    count = int(sys.argv[1]) if len(sys.argv) > 1 else 200
+    again = sys.argv[1:] == ["again"]
+    count = int(sys.argv[1]) if len(sys.argv) > 1 and not again else 200
     shift = float(sys.argv[2]) if len(sys.argv) > 2 else 0.5
     compile_of, link = prepare()
     tests = Tests()
     tests.try_unchanged()
-    places, of_all = chosen(count, shift)
+    places, of_all = survived() if again else chosen(count, shift)
     free = [Changer(WORK / f"changer-{k}", compile_of, link) for k in range(os.cpu_count())]
     lock = threading.Lock()
     tried = noticed = 0
