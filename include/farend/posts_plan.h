@@ -24,6 +24,7 @@ typedef struct fe_posts_wish {
     double wet_snow_kg_m; /* 0: the plan's */
     const char *district; /* of fe_ice_preset; null: the plan's */
     bool no_stays;
+    bool verdict_only; /* no stringing tables, and nothing about one post fewer */
 } fe_posts_wish;
 
 /* What to buy of the cable; metres. */

@@ -199,18 +199,28 @@ static fe_status again_feeds(const fe_result *result, const fe_plan *plan, again
 /* A run whose posts do not do is laid out anew where a range of the plan may save it. */
 static const double SAVED_UP_TO = 1.3;
 
+/* What is asked belongs to the run, which has the same things below it as the layout. */
+static fe_route_use use_of_run(const fe_posts_result *run, const fe_posts_result *laid,
+                               fe_route_use use)
+{
+    if (use.need)
+        use.need = run->needs + (use.need - laid->needs);
+    return use;
+}
+
 static fe_status again_laid_out(const fe_plan *plan, fe_posts_result *run)
 {
+    static const fe_posts_wish WISH = {.verdict_only = true};
     fe_posts_result laid;
-    const fe_status status = fe_posts_plan(plan, run->path, run->cable, NULL, &laid);
+    const fe_status status = fe_posts_plan(plan, run->path, run->cable, &WISH, &laid);
     if (status == FE_E_DOMAIN || status == FE_E_INPUT)
         return FE_OK;
     if (status < 0)
         return status;
     run->verdict = laid.verdict;
     run->meets = laid.meets;
-    run->worst = laid.worst;
-    run->falls_short = laid.falls_short;
+    run->worst = use_of_run(run, &laid, laid.worst);
+    run->falls_short = use_of_run(run, &laid, laid.falls_short);
     fe_posts_result_free(&laid);
     return status;
 }

@@ -1058,13 +1058,14 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
         status = measure_alone(&found);
     if (status == FE_OK)
         status = find_route(&found, !(wish && wish->no_stays));
-    if (status == FE_OK)
+    const bool all = !(wish && wish->verdict_only);
+    if (status == FE_OK && all)
         status = find_fewer(&found);
     if (status == FE_OK)
         status = judge(&found);
-    if (status == FE_OK)
+    if (status == FE_OK && all)
         status = make_stringing(&found);
-    if (status == FE_OK)
+    if (status == FE_OK && all)
         status = find_ruling_span(&found);
     fe_route_tables_free(tables);
     found.input.tables = NULL;

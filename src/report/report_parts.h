@@ -66,6 +66,8 @@ const fe_posts_kind *report_post_kind(const fe_posts_result *run, size_t post);
 void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text);
 /* How high the cable hangs over each thing below on the day it is strung; one item each. */
 void report_strung_heights(const fe_posts_result *run, fe_document *doc);
+/* Of a bolt through a post. */
+double report_bolt_length(const fe_posts_result *run);
 /* True where two spans are equally long and strung, to a sag, at every temperature. */
 bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
 

@@ -593,7 +593,11 @@ static void write_post_lengths(const fe_posts_result *r, fe_document *doc)
     }
 }
 
-static const double BOLT_OVER_M = 0.05; /* for washers and nut; common practice */
+double report_bolt_length(const fe_posts_result *r)
+{
+    static const double OVER_M = 0.05; /* for washers and nut; common practice */
+    return r->material.width_m + OVER_M;
+}
 
 static void write_hardware(const fe_posts_result *r, fe_document *doc)
 {
@@ -612,8 +616,7 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                      "%zu through-bolts with eye or hook, one a post and one a wall, %s long "
                      "for the posts; grips, bolts and what the wall is made of for a pull of "
                      "%s",
-                     hardware->bolts,
-                     fe_amount(doc, r->material.width_m + BOLT_OVER_M, FE_STYLE_THICKNESS),
+                     hardware->bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (hardware->stays > 0)
         fe_document_item(doc,

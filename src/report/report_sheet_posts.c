@@ -83,11 +83,12 @@ static void posts_table(report_writer *writer, const fe_posts_result *r)
     fe_document_paragraph(
         doc,
         "Fixed mark: a nail in the wall of %s under the place where the cable is tied. Measure "
-        "level, not along the slope; drive a peg at each distance and sight them into line. "
+        "level, not along the slope; drive a peg at each distance and sight them into line%s. "
         "The cable is tied %s above the ground at %s and %s above the ground at %s, %s from "
         "the "
         "mark.",
         report_end_name(r->plan, r->path, 0),
+        r->plan->posts.corner_count ? " from corner to corner" : "",
         fe_amount(doc, r->input.start_attachment_m, FE_STYLE_HEIGHT),
         report_end_name(r->plan, r->path, 0),
         fe_amount(doc, r->input.end_attachment_m, FE_STYLE_HEIGHT),
@@ -217,12 +218,17 @@ static void stay_lengths(report_writer *writer, const fe_posts_result *r)
             continue;
         name_alike(holds, count, i, told, &posts);
         report_anchor(doc, hold, &anchor);
-        fe_document_item(doc, "%s of post %s: %s of strand %s, foot %s from the post on %s",
-                         hold->lines > 1 ? "each stay" : "stay", fe_strbuf_text(&posts),
-                         fe_amount(doc, hold->stay.length_m + 1.0, FE_STYLE_LENGTH),
-                         hold->strand ? hold->strand->size_in : "",
-                         fe_amount(doc, hold->lead_m, FE_STYLE_HEIGHT),
-                         fe_strbuf_text(&anchor));
+        fe_document_item(
+            doc,
+            "%s of post %s: %s of strand %s%s, foot %s from the post, %s, on %s, its plate "
+            "%s down in line with the stay",
+            hold->lines > 1 ? "each stay" : "stay", fe_strbuf_text(&posts),
+            fe_amount(doc, hold->stay.length_m + 1.0, FE_STYLE_LENGTH),
+            hold->strand ? hold->strand->size_in : "stronger than any of the table",
+            hold->strand ? " in high strength" : "",
+            fe_amount(doc, hold->lead_m, FE_STYLE_HEIGHT),
+            hold->lines > 1 ? "one each way in the line" : "outwards, halving the corner",
+            fe_strbuf_text(&anchor), fe_amount(doc, 1.2, FE_STYLE_DEPTH));
     }
     if (fe_strbuf_status(&posts) != FE_OK || fe_strbuf_status(&anchor) != FE_OK)
         writer->status = FE_E_MEMORY;
@@ -273,6 +279,11 @@ static void set_list(report_writer *writer, const fe_posts_result *r)
                          "and for the supply cable %s over that, on the same side; on both "
                          "walls as well",
                          fe_amount(doc, r->above->up_m, FE_STYLE_DEPTH));
+    if (r->hardware.stays > 0)
+        fe_document_item(doc,
+                         "set the stays, a thimble and a grip at each end, and draw them snug "
+                         "by the turnbuckle before the cable is pulled; a guard on each "
+                         "where somebody passes");
     fe_document_item(doc,
                      "dig the hole no wider than you must, with auger or long bar, and cover "
                      "it until the post stands: deep narrow holes fall in, nobody climbs into "
@@ -306,11 +317,12 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
     fe_document_heading(doc, 2, "Hang and pull");
-    fe_document_item(doc,
-                     "%zu bolts with eye or hook, one a post and one a wall, and %zu dead-end "
-                     "grips, for a pull of %s with ice and wind",
-                     r->hardware.bolts, r->hardware.grips,
-                     fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
+    fe_document_item(
+        doc,
+        "%zu bolts with eye or hook, one a post (%s long) and one a wall, and %zu "
+        "dead-end grips, for a pull of %s with ice and wind",
+        r->hardware.bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
+        r->hardware.grips, fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (r->above)
         fe_document_item(doc,
                          "the supply cable first, as many bolts and grips again, for a pull of "
