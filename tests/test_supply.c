@@ -10,6 +10,7 @@
 #include "deciding.h"
 #include "farend/report.h"
 #include "farend/supply.h"
+#include "report/report_parts.h"
 #include "run.h"
 #include "testing.h"
 
@@ -530,6 +531,21 @@ static void lists__leave_nothing_at_the_shop(void **state)
                                  NULL});
 }
 
+/* 14.4 V comes out of a share of the nominal voltage, with a crumb behind it. */
+static void source__is_called_by_its_nominal_voltage(void **state)
+{
+    (void)state;
+    char name[REPORT_SOURCE_ROOM];
+    fe_supply_entry entry = {.given.source_v = 11.0, .high_v = 12.0 * 1.2};
+    assert_true(entry.high_v != 14.4);
+    assert_string_equal(report_source_name(&entry, name), "11 to 14.4 V DC");
+    entry.given.source_v = entry.high_v = 48.0;
+    assert_string_equal(report_source_name(&entry, name), "48 V DC");
+    entry.given.source_v = entry.high_v = 230.0;
+    entry.given.ac = true;
+    assert_string_equal(report_source_name(&entry, name), "230 V AC");
+}
+
 static void lists__are_not_made_for_what_fails(void **state)
 {
     (void)state;
@@ -581,6 +597,7 @@ int main(void)
         cmocka_unit_test(solar__is_sized_at_both_ends),
         cmocka_unit_test(verdict__is_one_for_head_and_table),
         cmocka_unit_test(lists__leave_nothing_at_the_shop),
+        cmocka_unit_test(source__is_called_by_its_nominal_voltage),
         cmocka_unit_test(lists__are_not_made_for_what_fails),
         cmocka_unit_test(device__is_read_or_refused),
     };

@@ -7,16 +7,21 @@
 #include "farend/number.h"
 #include "report/report_parts.h"
 
-/* A nominal voltage is a name, so it stands as it was given: 48 V, not 48.0 V. */
+/* A nominal voltage is a name: 48 V, not 48.0 V; but 14.4 V. */
+static const char *nominal(double volt, char room[32])
+{
+    const bool whole = fabs(volt - round(volt)) < 0.05;
+    return fe_number_print_fixed(volt, whole ? 0 : 1, room, 32);
+}
+
 const char *report_source_name(const fe_supply_entry *entry, char text[REPORT_SOURCE_ROOM])
 {
     char low[32];
     char high[32];
-    fe_number_print(entry->given.source_v, low, sizeof low);
-    fe_number_print(entry->high_v, high, sizeof high);
     const bool is_range = entry->given.source_v < entry->high_v;
-    snprintf(text, REPORT_SOURCE_ROOM, "%s%s%s V %s", low, is_range ? " to " : "",
-             is_range ? high : "", entry->given.ac ? "AC" : "DC");
+    snprintf(text, REPORT_SOURCE_ROOM, "%s%s%s V %s", nominal(entry->given.source_v, low),
+             is_range ? " to " : "", is_range ? nominal(entry->high_v, high) : "",
+             entry->given.ac ? "AC" : "DC");
     return text;
 }
 

@@ -47,6 +47,7 @@ static const char *const ALL_OF[SUBJECTS] = {
 static void put_name(const fe_result *result, subject of, size_t index, fe_strbuf *out)
 {
     char link[REPORT_LABEL_ROOM];
+    char source[REPORT_SOURCE_ROOM];
     const char *path = NULL;
     switch (of) {
     case OF_RADIO:
@@ -66,8 +67,8 @@ static void put_name(const fe_result *result, subject of, size_t index, fe_strbu
         path = report_path_name(result->plan, result->channels[index].path);
         break;
     case OF_FEEDS:
-        fe_strbuf_format(out, "feed at %.4g V %s", result->feeds[index].source.volt,
-                         result->feeds[index].source.ac ? "AC" : "DC");
+        fe_strbuf_format(out, "feed at %s",
+                         report_source_name(result->feeds[index].entry, source));
         path = report_path_name(result->plan, result->feeds[index].path);
         break;
     case OF_SOLAR:
