@@ -89,9 +89,10 @@ static fe_status build_budget(const char *name, double needed_dbm, fe_units unit
 static fe_status build_relays(const char *name, double needed_bps, fe_units units,
                               fe_figure *figure)
 {
-    static const fe_relays_point POINTS[] = {{0, 0.0, -6.0}, {1, 12e6, 4.0}, {2, 8e6, 9.0}};
-    return fe_figure_relays(&(fe_relays_data){"relays", name, POINTS, 3, needed_bps}, units,
-                            figure);
+    static const fe_relays_point POINTS[] = {
+        {0, 0.0, -6.0, 0.02}, {1, 12e6, 4.0, 0.71}, {2, 8e6, 9.0, 0.9}};
+    return fe_figure_relays(&(fe_relays_data){"relays", name, POINTS, 3, needed_bps, 0.9},
+                            units, figure);
 }
 
 static fe_status build_reach(const char *name, double limit_m, fe_units units,
@@ -265,9 +266,11 @@ static void relays__has_one_rate_unit_for_all(void **state)
     assert_int_equal(build_relays("relays", 6e6, FE_UNITS_METRIC, &figure), FE_OK);
     assert_has(fe_strbuf_text(&figure.commands), "rate_unit = 'Mb/s'\nneeded = 6\n");
     assert_has(fe_strbuf_text(&figure.commands),
-               "$points << END_OF_DATA\n0 0 -6\n1 12 4\n2 8 9\nEND_OF_DATA\n");
-    assert_alternative(&figure, "Needed 6.0 Mb/s. 0 relays: 0 kb/s, margin -6 dB; 1 relay: 12 "
-                                "Mb/s, margin 4 dB; 2 relays: 8.0 Mb/s, margin 9 dB.");
+               "$points << END_OF_DATA\n0 0 -6 0\n1 12 4 0\n2 8 9 1\nEND_OF_DATA\n");
+    assert_alternative(&figure,
+                       "Needed 6.0 Mb/s. 0 relays: 0 kb/s, margin -6 dB, chance 2 %; 1 "
+                       "relay: 12 Mb/s, margin 4 dB, chance 71 %; 2 relays: 8.0 Mb/s, "
+                       "margin 9 dB, chance 90 %.");
     fe_figure_free(&figure);
 }
 

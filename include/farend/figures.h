@@ -165,6 +165,7 @@ typedef struct fe_relays_point {
     unsigned relays;
     double rate_bps;
     double margin_db; /* of the weakest hop */
+    double chance;    /* that every hop holds in every season */
 } fe_relays_point;
 
 typedef struct fe_relays_data {
@@ -173,6 +174,7 @@ typedef struct fe_relays_data {
     const fe_relays_point *points;
     size_t count;
     double needed_bps; /* 0: none asked */
+    double confidence; /* that is wanted; numbers that reach it are filled */
 } fe_relays_data;
 FE_MUST_CHECK fe_status fe_figure_relays(const fe_relays_data *data, fe_units units,
                                          fe_figure *figure);
@@ -227,7 +229,7 @@ typedef struct fe_sketch_data {
     size_t count;
     const fe_sketch_support *supports; /* both ends and what stands between; may be none */
     size_t support_count;
-    const char *support_name; /* of what stands between; null: "Post" */
+    const char *support_name;    /* of what stands between; null: "Post" */
     const fe_sketch_point *line; /* cable or line of sight; may be none */
     size_t line_count;
 } fe_sketch_data;

@@ -175,6 +175,7 @@ static void say_ends(fe_document *doc, const relays_answer *answer, const relays
                      band->ends[0]->name);
     fe_document_pair(doc, path ? plan->ends[path->to].name : "far end", "%s",
                      band->ends[1]->name);
+    fe_document_pair(doc, "distance", "%s", fe_amount(doc, band->length_m, FE_STYLE_DISTANCE));
     fe_document_pair(doc, "wanted rate", "%s",
                      fe_amount(doc, wanted_bps(band), FE_STYLE_DATA_RATE));
 }
@@ -305,7 +306,7 @@ fe_document *relays_document(const relays_answer *answer)
     char name[160];
     fe_document *doc = answer->path_count > 1
                            ? fe_document_new("Relays on %zu paths", answer->path_count)
-                           : fe_document_new("Relays over %.0f m", answer->bands[0].length_m);
+                           : fe_document_new("Relays on one path");
     for (size_t i = 0; i < answer->count; i++) {
         const relays_band *band = &answer->bands[i];
         subject(answer, band, name, sizeof name);
@@ -345,8 +346,8 @@ static fe_status draw(const relays_answer *answer, const relays_band *band, fe_g
     for (size_t i = 0; i < band->choice.count; i++) {
         const fe_chain *chain = &band->choice.ways[i].chain;
         if (isfinite(chain->margin_db)) /* an antenna under the snow has none */
-            points[count++] =
-                (fe_relays_point){chain->relays, chain->delivered_rate_bps, chain->margin_db};
+            points[count++] = (fe_relays_point){chain->relays, chain->delivered_rate_bps,
+                                                chain->margin_db, chain->chance};
     }
     if (count == 0)
         return FE_OK;
@@ -356,7 +357,8 @@ static fe_status draw(const relays_answer *answer, const relays_band *band, fe_g
         snprintf(id, sizeof id, "relays-%d", (int)band->band);
     snprintf(title, sizeof title, "Rate and margin against relays, %s",
              subject(answer, band, name, sizeof name));
-    const fe_relays_data data = {id, title, points, count, wanted_bps(band)};
+    const fe_relays_data data = {
+        id, title, points, count, wanted_bps(band), band->wanted.confidence};
     fe_figure figure = FE_FIGURE_INIT;
     fe_status status = fe_figure_relays(&data, units, &figure);
     if (status == FE_OK)

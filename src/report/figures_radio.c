@@ -497,7 +497,7 @@ static bool relays_are_finite(const fe_relays_data *data)
     bool finite = data->count > 0 && isfinite(data->needed_bps);
     for (size_t i = 0; i < data->count; i++)
         finite = finite && isfinite(data->points[i].rate_bps) &&
-                 isfinite(data->points[i].margin_db) &&
+                 isfinite(data->points[i].margin_db) && isfinite(data->points[i].chance) &&
                  (i == 0 || data->points[i].relays > data->points[i - 1].relays);
     return finite;
 }
@@ -516,6 +516,8 @@ static void relays_alternative(const fe_relays_data *data, fe_units units, fe_fi
         figure_say_amount(figure, point->rate_bps, FE_STYLE_DATA_RATE, units);
         figure_say(figure, ", margin ");
         figure_say_amount(figure, point->margin_db, FE_STYLE_RATIO, units);
+        figure_say(figure, ", chance ");
+        figure_say_amount(figure, point->chance, FE_STYLE_PERCENT, units);
     }
     figure_say(figure, ".");
 }
@@ -525,12 +527,14 @@ fe_status fe_figure_relays(const fe_relays_data *data, fe_units units, fe_figure
     if (!relays_are_finite(data))
         return FE_E_DOMAIN;
     double largest_bps = fmax(data->needed_bps, 1.0);
+    size_t holding = 0;
     double low_db = 0.0;
     double high_db = 1.0;
     for (size_t i = 0; i < data->count; i++) {
         largest_bps = fmax(largest_bps, data->points[i].rate_bps);
         low_db = fmin(low_db, data->points[i].margin_db);
         high_db = fmax(high_db, data->points[i].margin_db);
+        holding += data->points[i].chance >= data->confidence;
     }
     const fe_scale rate = fe_amount_scale(FE_STYLE_DATA_RATE, largest_bps, units);
     figure_start(figure, "relays", data->id, data->title, FIGURE_WIDTH, 430);
@@ -541,14 +545,15 @@ fe_status fe_figure_relays(const fe_relays_data *data, fe_units units, fe_figure
     figure_number(figure, "margin_high", high_db + 0.1 * (high_db - low_db));
     figure_number(figure, "first", data->points[0].relays);
     figure_number(figure, "most", data->points[data->count - 1].relays);
+    figure_number(figure, "holding", (double)holding);
     figure_block_start(figure, "points");
     for (size_t i = 0; i < data->count; i++) {
         const double row[] = {(double)data->points[i].relays,
-                              scaled(rate, data->points[i].rate_bps),
-                              data->points[i].margin_db};
-        figure_row(figure, row, 3);
+                              scaled(rate, data->points[i].rate_bps), data->points[i].margin_db,
+                              data->points[i].chance >= data->confidence};
+        figure_row(figure, row, 4);
     }
-    figure_block_end(figure, 3);
+    figure_block_end(figure, 4);
     relays_alternative(data, units, figure);
     return figure_end(figure);
 }

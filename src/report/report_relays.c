@@ -109,22 +109,23 @@ static void relays_figure(report_writer *writer)
         return;
     fe_relays_point points[FE_CHAIN_MOST_RELAYS + 1];
     size_t count = 0;
-    double needed_bps = 0.0;
+    fe_wanted wanted = {0};
     for (size_t i = 0; i < relays->chain_count; i++) {
         const fe_chain *chain = &relays->chains[i];
         if (isfinite(chain->margin_db) && isfinite(chain->delivered_rate_bps))
-            points[count++] =
-                (fe_relays_point){chain->relays, chain->delivered_rate_bps, chain->margin_db};
+            points[count++] = (fe_relays_point){chain->relays, chain->delivered_rate_bps,
+                                                chain->margin_db, chain->chance};
     }
     for (size_t i = 0; i < writer->result->radio_count; i++)
         if (writer->result->radio[i].path == relays->path)
-            needed_bps = writer->result->radio[i].wanted.rate_bps[0] +
-                         writer->result->radio[i].wanted.rate_bps[1];
+            wanted = writer->result->radio[i].wanted;
     char title[120];
     snprintf(title, sizeof title, "Rate and margin against relays, %s",
              fe_band_name(relays->band));
     fe_figure figure = FE_FIGURE_INIT;
-    const fe_relays_data data = {"relays", title, points, count, needed_bps};
+    const fe_relays_data data = {
+        "relays",         title, points, count, wanted.rate_bps[0] + wanted.rate_bps[1],
+        wanted.confidence};
     if (count > 1)
         report_add_figure(writer, fe_figure_relays(&data, writer->units, &figure), &figure);
 }
