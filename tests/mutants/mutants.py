@@ -89,16 +89,17 @@ def replacement(word):
 
 # ---- Which tests know a module ----
 
-def includes(path):
-    return set(re.findall(r'#include "(?:farend/|\w+/)?(\w+)\.h"', path.read_text()))
+def includes(path, folder):
+    """Modules whose headers it includes; those of tests/support have no folder."""
+    return set(re.findall(rf'#include "(?:\w+/){folder}(\w+)\.h"', path.read_text()))
 
 
 class Tests:
     """The test programs, how long each takes unchanged, and how often each noticed."""
 
     def __init__(self):
-        self.sources = {path.stem: includes(path) for path in (HERE / "tests").glob("*.c")}
-        self.users = {path.stem: includes(path) for path in (HERE / "src").glob("*/*.c")}
+        self.sources = {path.stem: includes(path, "") for path in (HERE / "tests").glob("*.c")}
+        self.users = {path.stem: includes(path, "?") for path in (HERE / "src").glob("*/*.c")}
         self.seconds = {}
         self.noticed = {}
 
