@@ -415,7 +415,8 @@ static const char *size_of(const fe_document *doc)
     static const struct {
         size_t most_lines;
         const char *name;
-    } SIZES[] = {{62, "sheet"}, {75, "sheet close"}, {100, "sheet closer"}};
+    } SIZES[] = {
+        {62, "sheet"}, {75, "sheet close"}, {96, "sheet closer"}, {110, "sheet dense"}};
     const size_t lines = count_lines(doc);
     for (size_t i = 0; i < sizeof SIZES / sizeof SIZES[0]; i++)
         if (lines <= SIZES[i].most_lines)

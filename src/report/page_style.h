@@ -122,7 +122,7 @@ static const char SHEET_STYLE[] =
     ".sheet{font-size:10.2pt;padding:0}.sheet main{columns:2;column-gap:6mm}"
     ".sheet figure{max-width:none}.sheet figure>svg{max-height:none}"
     ".sheet .scroll{break-inside:avoid}.sheet li,.sheet p{orphans:2;widows:2}"
-    ".sheet.close{font-size:9.3pt}.sheet.closer{font-size:8pt}"
+    ".sheet.close{font-size:9.3pt}.sheet.closer{font-size:8pt}.sheet.dense{font-size:7.5pt}"
     ".sheet.closest{font-size:6.8pt}}\n";
 
 #endif

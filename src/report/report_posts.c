@@ -527,9 +527,11 @@ void report_strung_heights(const fe_posts_result *r, fe_document *doc)
             continue;
         fe_document_item(doc,
                          "Check when done: at %s the cable hangs %s above bare ground at the "
-                         "least over %s; with ice and heat %s must be left.",
+                         "least over %s, from %s to %s; with ice, and in heat, %s must be left.",
                          fe_amount(doc, r->input.run.stringing_c, FE_STYLE_TEMPERATURE),
                          fe_amount(doc, height_m, FE_STYLE_HEIGHT), need->name,
+                         fe_amount(doc, need->from_m, FE_STYLE_LENGTH),
+                         fe_amount(doc, to_m, FE_STYLE_LENGTH),
                          fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT));
     }
 }

@@ -284,11 +284,14 @@ static void set_list(report_writer *writer, const fe_posts_result *r)
                          "set the stays, a thimble and a grip at each end, and draw them snug "
                          "by the turnbuckle before the cable is pulled; a guard on each "
                          "where somebody passes");
-    fe_document_item(doc,
-                     "dig the hole no wider than you must, with auger or long bar, and cover "
-                     "it until the post stands: deep narrow holes fall in, nobody climbs into "
-                     "one; tamp the fill in layers of a hand's breadth; sight the post plumb "
-                     "two ways");
+    fe_document_item(
+        doc, "dig with auger or long bar, no wider than tamping needs, and cover the hole "
+             "until its post stands; nobody climbs in. Water in it, or sides that fall in: "
+             "stop, the depth is that for ground that stands");
+    fe_document_item(
+        doc, "slide the butt down a board against the far side, three people and ropes to "
+             "pegs on three sides until it is tamped, in layers of a hand's breadth; plumb "
+             "two ways. No pull and no ladder on a post before");
     for (size_t i = 0; i < shown_posts(r); i++) {
         const fe_route_place *place = &r->places[r->route.places[i]];
         if (place->turn_rad > 0.0)
@@ -319,8 +322,11 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
     fe_document_heading(doc, 2, "Hang and pull");
     fe_document_item(
         doc,
-        "%zu bolts with eye or hook, one a post (%s long) and one a wall, and %zu "
-        "dead-end grips, for a pull of %s with ice and wind",
+        "%zu bolts, one a post (%s long, an eye on each side) and one a wall (through a beam "
+        "or "
+        "masonry with a plate behind, never boards), and %zu dead-end grips, for a pull of %s "
+        "with "
+        "ice and wind",
         r->hardware.bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
         r->hardware.grips, fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (r->above)
@@ -333,6 +339,12 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
                          "lash the cable to the strand on the ground, a tie every %s, and "
                          "pull both up together",
                          fe_amount(doc, 0.3, FE_STYLE_DEPTH));
+    if (*r->messenger && !r->input.run.free_running)
+        fe_document_item(
+            doc,
+            "the strand is cut for each span, the cable never: it passes a post in a "
+            "loose loop, with no tie for %s on each side",
+            fe_amount(doc, 0.5, FE_STYLE_DEPTH));
     if (r->input.run.free_running)
         fe_document_item(doc,
                          "the cable slides in %zu clamps; tie it off at the two walls "
@@ -341,11 +353,13 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
     else
         fe_document_item(doc, "span 1 first: tie it off at the mark's wall, pull from post 1, "
                               "tie off there; then the next span from the other side of it");
-    fe_document_item(doc,
-                     "read the air in the shade, find its column; sight from that far below "
-                     "the hook on one side to as far below the next, and pull until the "
-                     "cable touches the line of sight");
+    fe_document_item(
+        doc, "read the air in the shade, find its column; sight from that far below "
+             "the hook on one side to as far below the next, and pull until the "
+             "cable touches the line of sight. It looks slack and has to: a tighter one "
+             "breaks walls and posts in ice");
     wave_item(r, doc);
+    fe_document_heading(doc, 2, "Check, then the walls");
     report_strung_heights(r, doc);
     fe_document_item(doc,
                      "down both walls: clips, a drip loop of %s, a sleeve that slopes "
@@ -371,10 +385,10 @@ static void readings(report_writer *writer, const fe_posts_result *r)
     char what[64];
     sheet_start_readings(writer);
     sheet_to_read(writer, "air when pulling", "", "");
-    sheet_to_read(writer, "sag of span 1", "by the table", "a fifth off");
+    sheet_to_read(writer, "sag of span 1", "by the table", "a tenth off");
     if (spans > 1) {
         snprintf(what, sizeof what, "sag of span %zu", spans);
-        sheet_to_read(writer, what, "by the table", "a fifth off");
+        sheet_to_read(writer, what, "by the table", "a tenth off");
     }
     snprintf(what, sizeof what, "pull in span 1 at %s",
              fe_amount(doc, r->stringing.temp_c[middle], FE_STYLE_TEMPERATURE));
@@ -394,8 +408,9 @@ static void dangers(fe_document *doc)
     fe_document_item(doc,
                      "Work at height with a belt or a scaffold, never alone, never in wind, "
                      "on ice or with thunder near.");
-    fe_document_item(doc, "Nobody in line with a cable that is pulled, nor within a post's "
-                          "length of one that is not tamped.");
+    fe_document_item(doc,
+                     "Within a post's length of one that is not tamped only those who raise "
+                     "and tamp it; nobody stands below or astride a cable that is pulled.");
     fe_document_item(doc, "Two people stretch: one at the pull, one at the sag.");
     fe_document_item(doc, "Ice, snow or wind beyond the plan's can bring it down. Trees are no "
                           "posts.");
