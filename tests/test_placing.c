@@ -253,7 +253,7 @@ static void even_ground__wants_equal_hops(void **state)
 }
 
 /*
- * The weakest hop alone would have the first place: 4 dB and 4 dB against 3 dB and 20 dB. Both
+ * The weakest hop alone would have the first place: 4 dB and 4 dB against 3.5 dB and 20 dB. Both
  * in doubt are worse than one: as sums of chances the second has more to lose.
  */
 static void chances_of_all_hops__decide(void **state)
