@@ -123,7 +123,7 @@ static void posts__sheet_of_the_boathouse_is_enough_to_build_from(void **state)
         "drip loops",
         "slack",
         "indoors",
-        "messenger 3/16 extra high strength",
+        "(messenger), 3/16 extra high strength",
         "square 5.50 in",
         "southern pine, treated",
         "drill each for its bolt",

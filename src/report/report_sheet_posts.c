@@ -250,7 +250,7 @@ static void cut_list(report_writer *writer, const fe_posts_result *r)
                      fe_amount(doc, r->buy.slack_m, FE_STYLE_LENGTH),
                      fe_amount(doc, r->buy.indoor_m, FE_STYLE_LENGTH));
     if (r->buy.messenger_m > 0.0)
-        fe_document_item(doc, "messenger %s: %s", r->messenger,
+        fe_document_item(doc, "carrying strand (messenger), %s: %s", r->messenger,
                          fe_amount(doc, r->buy.messenger_m, FE_STYLE_LENGTH));
     if (r->above)
         fe_document_item(doc, "supply cable %s: %s, indoor ends apart", r->supply->name,
@@ -322,13 +322,12 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
     fe_document_heading(doc, 2, "Hang and pull");
     fe_document_item(
         doc,
-        "%zu bolts, one a post (%s long, an eye on each side) and one a wall (through a beam "
-        "or "
-        "masonry with a plate behind, never boards), and %zu dead-end grips, for a pull of %s "
-        "with "
-        "ice and wind",
+        "%zu bolts, one a post (%s long, %s) and one a wall (through a beam or "
+        "masonry, a plate behind, never boards), %zu dead-end grips, all for a pull "
+        "of %s with ice and wind",
         r->hardware.bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
-        r->hardware.grips, fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
+        r->input.run.free_running ? "with an eye" : "an eye on each side", r->hardware.grips,
+        fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (r->above)
         fe_document_item(doc,
                          "the supply cable first, as many bolts and grips again, for a pull of "
@@ -354,10 +353,11 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
         fe_document_item(doc, "span 1 first: tie it off at the mark's wall, pull from post 1, "
                               "tie off there; then the next span from the other side of it");
     fe_document_item(
-        doc, "read the air in the shade, find its column; sight from that far below "
-             "the hook on one side to as far below the next, and pull until the "
-             "cable touches the line of sight. It looks slack and has to: a tighter one "
-             "breaks walls and posts in ice");
+        doc,
+        "read the air in the shade, find its column or the place between two; sight from "
+        "that far below the hook on one side to as far below the next, and pull, by a rope "
+        "hoist with the gauge between it and the grip, until the cable touches the line of "
+        "sight. It looks slack and has to: a tighter one breaks walls and posts in ice");
     wave_item(r, doc);
     fe_document_heading(doc, 2, "Check, then the walls");
     report_strung_heights(r, doc);
@@ -368,7 +368,8 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
     if (r->hung.metallic)
         fe_document_item(doc,
                          "arrester at both entries, within %s, on a short bond to the "
-                         "building's earth; steel that carries is bonded at one end: a "
+                         "building's earth; steel that carries is bonded at one end, of the "
+                         "electrician's choice: a "
                          "licensed electrician's work",
                          fe_amount(doc, 1.0, FE_STYLE_HEIGHT));
     fe_document_item(doc, "after the first winter pull it to the table again; look after every "
