@@ -95,7 +95,7 @@ const char *report_input_name(const fe_plan_input *input, char room[REPORT_LABEL
     else if (strcmp(key, "to") == 0)
         key = "end";
     else if (strcmp(key, "start") == 0)
-        key = "starting surge";
+        key = "surge at start over running power";
     snprintf(room, REPORT_LABEL_ROOM, "%s of %s", key, input->title);
     for (char *at = room; *at && at < room + strlen(key); at++)
         if (*at == '-')

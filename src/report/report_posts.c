@@ -202,7 +202,8 @@ void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
     if (!r->meets)
         say_what_follows(r, doc);
     if (r->layout != FE_LAYOUT_CLOSEST && r->flip != FE_FLIP_NONE)
-        fe_document_paragraph(doc, "What would make it fail: %s.", fe_posts_flip_name(r->flip));
+        fe_document_paragraph(doc, "What would make this layout fail: %s.",
+                              fe_posts_flip_name(r->flip));
 }
 
 /* ---- The sheet ---- */
@@ -525,14 +526,15 @@ void report_strung_heights(const fe_posts_result *r, fe_document *doc)
         const double height_m = strung_height(r, need->from_m, to_m);
         if (need->beside_m > 0.0 || !isfinite(height_m))
             continue;
-        fe_document_item(doc,
-                         "Check when done: at %s the cable hangs %s above bare ground at the "
-                         "least over %s, from %s to %s; with ice, and in heat, %s must be left.",
-                         fe_amount(doc, r->input.run.stringing_c, FE_STYLE_TEMPERATURE),
-                         fe_amount(doc, height_m, FE_STYLE_HEIGHT), need->name,
-                         fe_amount(doc, need->from_m, FE_STYLE_LENGTH),
-                         fe_amount(doc, to_m, FE_STYLE_LENGTH),
-                         fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT));
+        fe_document_item(
+            doc,
+            "Check when done: at %s the cable hangs %s above bare ground at the "
+            "least over %s, from %s to %s; with ice, and in heat, %s must be left.",
+            fe_amount(doc, r->input.run.stringing_c, FE_STYLE_TEMPERATURE),
+            fe_amount(doc, height_m, FE_STYLE_HEIGHT), need->name,
+            fe_amount(doc, need->from_m, FE_STYLE_LENGTH),
+            fe_amount(doc, to_m, FE_STYLE_LENGTH),
+            fe_amount(doc, need->over_ground_m, FE_STYLE_HEIGHT));
     }
 }
 
