@@ -189,8 +189,7 @@ static void explain_table(const char *path, const char *text, size_t length, int
     else if (strlen(text) != length)
         fe_messages_add(messages, path, 0, "the file holds a NUL byte, so it is no text");
     else
-        fe_messages_add(messages, path, bad_line,
-                        FE_CSV_FAULT);
+        fe_messages_add(messages, path, bad_line, FE_CSV_FAULT);
 }
 
 fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *messages)
@@ -201,7 +200,8 @@ fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *me
     int bad_line = 0;
     fe_status status = fe_textfile_read(path, &text, &length);
     if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the profile: %s", fe_textfile_reason(errno));
+        fe_messages_add(messages, path, 0, "cannot read the profile: %s",
+                        fe_textfile_reason(errno));
     if (status != FE_OK)
         return status;
     status = fe_csv_parse(text, length, &table, &bad_line);
@@ -298,23 +298,9 @@ fe_status fe_profile_refine(const fe_profile *profile, double step_m, fe_profile
     return FE_OK;
 }
 
-fe_status fe_profile_copy(const fe_profile *profile, fe_profile *copy)
-{
-    if (!is_usable(profile))
-        return FE_E_DOMAIN;
-    fe_profile made = {0};
-    const fe_status status = allocate_like(profile, profile->count, &made);
-    if (status != FE_OK)
-        return status;
-    for (size_t i = 0; i < profile->count; i++) {
-        made.distance_m[i] = profile->distance_m[i];
-        copy_point(profile, i, &made, i);
-    }
-    *copy = made;
-    return FE_OK;
-}
-
-fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
+/* The points in their order or from the last to the first, with distances from the new start.
+ */
+static fe_status copy_points(const fe_profile *profile, bool backwards, fe_profile *copy)
 {
     if (!is_usable(profile))
         return FE_E_DOMAIN;
@@ -324,11 +310,23 @@ fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
         return status;
     const size_t last = profile->count - 1;
     for (size_t i = 0; i <= last; i++) {
-        made.distance_m[i] = profile->distance_m[last] - profile->distance_m[last - i];
-        copy_point(profile, last - i, &made, i);
+        made.distance_m[i] = backwards
+                                 ? profile->distance_m[last] - profile->distance_m[last - i]
+                                 : profile->distance_m[i];
+        copy_point(profile, backwards ? last - i : i, &made, i);
     }
-    *reversed = made;
+    *copy = made;
     return FE_OK;
+}
+
+fe_status fe_profile_copy(const fe_profile *profile, fe_profile *copy)
+{
+    return copy_points(profile, false, copy);
+}
+
+fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
+{
+    return copy_points(profile, true, reversed);
 }
 
 /* First point beyond a distance; count where there is none. */
