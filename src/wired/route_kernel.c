@@ -504,9 +504,10 @@ static double curve_height(const curve *line, double x_m)
     return line->slope * x_m - drop_m;
 }
 
-/* Largest curvature of the cases that a group of heights looks at. */
-static size_t deepest_case(const route_kernel *kernel, const route_span *span,
-                           const route_height_group *group)
+/* The curve of the case that hangs deepest of those that a group of heights looks at; the
+ * number of the case, SIZE_MAX where there is none. */
+static size_t deepest_curve(const route_kernel *kernel, const route_span *span,
+                            const route_height_group *group, double relax, curve *line)
 {
     size_t found = SIZE_MAX;
     double most = -1.0;
@@ -520,6 +521,11 @@ static size_t deepest_case(const route_kernel *kernel, const route_span *span,
             found = c;
         }
     }
+    if (found == SIZE_MAX)
+        return found;
+    *line =
+        curve_of(&kernel->input->run.cable, &kernel->cases[found], span->pull_n[found], span);
+    line->half_k *= relax;
     return found;
 }
 
@@ -587,12 +593,10 @@ static double heights_use(const route_kernel *kernel, const route_span *span, do
     fe_route_use found = {0};
     for (size_t g = 0; g < kernel->group_count && found.use <= enough; g++) {
         const route_height_group *group = &kernel->groups[g];
-        const size_t c = deepest_case(kernel, span, group);
+        curve line;
+        const size_t c = deepest_curve(kernel, span, group, relax, &line);
         if (c == SIZE_MAX)
             continue;
-        curve line =
-            curve_of(&kernel->input->run.cable, &kernel->cases[c], span->pull_n[c], span);
-        line.half_k *= relax;
         const double before = found.use;
         double asked_before_m = 0.0;
         for (size_t p = piece_at(kernel, from_m);
@@ -662,12 +666,9 @@ static bool heights_hold(const route_kernel *kernel, const route_span *span, dou
     const size_t middle = piece_at(kernel, from_m + 0.5 * span->length_m) / ROUTE_BLOCK;
     for (size_t g = 0; g < kernel->group_count; g++) {
         const route_height_group *group = &kernel->groups[g];
-        const size_t c = deepest_case(kernel, span, group);
-        if (c == SIZE_MAX)
+        curve line;
+        if (deepest_curve(kernel, span, group, relax, &line) == SIZE_MAX)
             continue;
-        curve line =
-            curve_of(&kernel->input->run.cable, &kernel->cases[c], span->pull_n[c], span);
-        line.half_k *= relax;
         if (!block_holds(kernel, group, &line, middle, from_m, from_height_m))
             return false;
         for (size_t b = first; b * ROUTE_BLOCK < kernel->piece_count &&
