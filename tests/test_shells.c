@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The man page and the completions, by the programs that they are for; skipped without them. */
+/* The man page and the completions, by the programs that they are for. tests/run.sh installs
+ * these. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -21,11 +22,12 @@ static int says(const char *line, char answer[ANSWER_ROOM])
     return WIFEXITED(state) ? WEXITSTATUS(state) : 128;
 }
 
-static bool is_there(const char *program)
+static void needs(const char *program)
 {
     char line[LINE_ROOM], answer[ANSWER_ROOM];
     snprintf(line, sizeof line, "command -v %s", program);
-    return says(line, answer) == 0;
+    if (says(line, answer) != 0)
+        fail_msg("%s is not there: `sh tests/run.sh` installs it", program);
 }
 
 /* Writes what the program makes of itself to a file. */
@@ -48,8 +50,7 @@ static void prints(const char *line, const char *wanted)
 static void man_page__is_taken_without_a_warning(void **state)
 {
     (void)state;
-    if (!is_there("groff"))
-        skip();
+    needs("groff");
     make((const char *[]){"--man", NULL}, "test_shells.1");
     prints("groff -man -ww -Tutf8 test_shells.1 2>&1 >/dev/null", "");
 }
@@ -68,8 +69,7 @@ static void bash_offers(const char *words, int last, const char *wanted)
 static void bash__offers_what_help_lists(void **state)
 {
     (void)state;
-    if (!is_there("bash"))
-        skip();
+    needs("bash");
     make((const char *[]){"--completion", "bash", NULL}, "test_shells.bash");
     prints("bash -n test_shells.bash 2>&1", "");
     bash_offers("farend re", 1, "report\nrelays\n");
@@ -86,8 +86,7 @@ static void bash__offers_what_help_lists(void **state)
 static void zsh__takes_the_script(void **state)
 {
     (void)state;
-    if (!is_there("zsh"))
-        skip();
+    needs("zsh");
     make((const char *[]){"--completion", "zsh", NULL}, "test_shells.zsh");
     prints("zsh -n test_shells.zsh 2>&1", "");
 }
@@ -105,8 +104,7 @@ static void fish_offers(const char *line, const char *wanted)
 static void fish__offers_what_help_lists(void **state)
 {
     (void)state;
-    if (!is_there("fish"))
-        skip();
+    needs("fish");
     make((const char *[]){"--completion", "fish", NULL}, "test_shells.fish");
     prints("fish --no-execute test_shells.fish 2>&1", "");
     fish_offers("farend re", "relays\nreport\n");
