@@ -786,10 +786,9 @@ static void write_trees(const fe_posts_result *r, fe_document *doc)
         if (trees->path == r->path)
             fe_document_caution(doc,
                                 "The run passes trees from %s to %s: branches are cut back by "
-                                "an arm's length all "
-                                "round before it is strung, every few years again, and what is "
-                                "dead or leans over "
-                                "it is felled, by somebody who does that.",
+                                "an arm's length all round before it is strung, every few "
+                                "years again, and what is dead or leans over it is felled, by "
+                                "somebody who does that.",
                                 fe_amount(doc, trees->from_m.typical, FE_STYLE_DISTANCE),
                                 fe_amount(doc, trees->to_m.typical, FE_STYLE_DISTANCE));
     }

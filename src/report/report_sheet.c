@@ -75,8 +75,7 @@ static void say_distance(report_writer *writer, size_t path)
         fe_document_paragraph(
             writer->doc,
             "The plan gives %s of way; this sheet is for %s. Tape it before anything is "
-            "ordered, "
-            "dug or cut.",
+            "ordered, dug or cut.",
             fe_amount_range(writer->doc, distance_m.low, distance_m.high, FE_STYLE_DISTANCE),
             fe_amount(writer->doc, distance_m.typical, FE_STYLE_DISTANCE));
 }

@@ -214,9 +214,8 @@ static void attachment_range(const search *s, double *lowest_m, double *highest_
 }
 
 /*
- * Fewest spans from each node to both ends, by a look that never says no to a span that holds:
- * highest attachments at both posts, and drops and pulls taken smaller by more than the slope
- * between any two attachments can change them.
+ * A look that never says no to a span that holds: highest attachments at both posts, and drops
+ * and pulls taken smaller by more than the slope between any two attachments can change them.
  */
 static bool may_hold(search *s, size_t i, size_t j, double highest_m, double spread_m,
                      double *pulls)
