@@ -146,12 +146,12 @@ static void margin__has_rows_by_band_and_says_the_same_in_words(void **state)
 }
 
 /* Number of the row at a distance, as columns. */
-static void section_row(const char *commands, double at, double values[8])
+static void section_row(const char *commands, double at, double values[7])
 {
     const char *line = strstr(commands, "$section << END_OF_DATA\n");
     assert_non_null(line);
     for (line = strchr(line, '\n'); line; line = strchr(line + 1, '\n')) {
-        if (fe_testing_numbers(line + 1, values, 8) == 8 && fabs(values[0] - at) < 1e-9)
+        if (fe_testing_numbers(line + 1, values, 7) == 7 && fabs(values[0] - at) < 1e-9)
             return;
     }
     fail_msg("no row at %g", at);
@@ -165,7 +165,7 @@ static void profile__draws_the_zone_around_the_line_of_sight(void **state)
 {
     (void)state;
     fe_figure figure = FE_FIGURE_INIT;
-    double row[8] = {0};
+    double row[7] = {0};
     assert_int_equal(build_profile("shed", 0.5, 1, FE_UNITS_METRIC, &figure), FE_OK);
     section_row(fe_strbuf_text(&figure.commands), 100.0, row);
     const double radius_m = sqrt(299792458.0 / 2.437e9 * 100.0 * 65.0 / 165.0);
@@ -204,7 +204,7 @@ static void profile__raises_the_ground_by_the_earth(void **state)
     static const double DISTANCE_M[] = {0.0, 10000.0};
     static const double GROUND_M[] = {0.0, 0.0};
     fe_figure figure = FE_FIGURE_INIT;
-    double row[8] = {0};
+    double row[7] = {0};
     const fe_profile_data data = {.id = "p",
                                   .title = "p",
                                   .distance_m = DISTANCE_M,

@@ -220,9 +220,8 @@ static void profile_row(profile_view *view, double at_m, fe_figure *figure)
         scaled(view->up, sight_m - zone_m),
         scaled(view->up, sight_m + zone_m),
         scaled(view->up, sight_m - FE_FRESNEL_WANTED_SHARE * zone_m),
-        scaled(view->up, sight_m + FE_FRESNEL_WANTED_SHARE * zone_m),
     };
-    figure_row(figure, row, 8);
+    figure_row(figure, row, 7);
     view->lowest_m = fmin(view->lowest_m, ground_m);
     view->highest_m = fmax(view->highest_m, fmax(top_m, sight_m + zone_m));
 }
@@ -240,7 +239,7 @@ static void profile_section(profile_view *view, fe_figure *figure)
             profile_row(view, from_m + span_m * (double)piece / (double)pieces, figure);
     }
     profile_row(view, data->distance_m[data->count - 1], figure);
-    figure_block_end(figure, 8);
+    figure_block_end(figure, 7);
 }
 
 static void profile_trees(profile_view *view, fe_figure *figure)

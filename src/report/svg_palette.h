@@ -29,7 +29,6 @@ static const palette_row PALETTE[] = {
     {"c_ground", 0xa89d89, 0x5d574a},
     {"c_snow", 0xd3dfe6, 0x5c6f7b},
     {"c_trees", 0x6f8460, 0x72875f},
-    {"c_zone", 0xe4d7ae, 0x4f4a31},
     /* One hue in steps: more is darker on light paper, lighter on dark. */
     {"c_map1", 0xe9f0f5, 0x1b242b},
     {"c_map2", 0xcfdfea, 0x22323e},
