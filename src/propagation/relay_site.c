@@ -50,7 +50,8 @@ typedef struct search {
     double *over_db;      /* packed over nodes: over the trees; null where none stand */
     double *seconds;
     build_curves build[HOP_CLASSES];
-    fe_placing_curve *shapes; /* BUILD_CURVES a class */
+    fe_placing_curve *shapes;         /* BUILD_CURVES a class */
+    double reference_db[HOP_CLASSES]; /* margin of the reference hop, with all of the time */
     double ae_m;
     double lambda_m;
     double fade_db[K_COUNT];
@@ -264,7 +265,7 @@ static fe_status measure_season(const search *s, season_state *state)
     return status;
 }
 
-/* Build losses of a class; walls are the same in all seasons. */
+/* Margin and build losses of a class; walls are the same in all seasons. */
 static fe_status measure_build(search *s, hop_class class)
 {
     const fe_relay_site *site = s->site;
@@ -274,6 +275,7 @@ static fe_status measure_build(search *s, hop_class class)
     fe_status status = reference_hop(s, class, &site->seasons[0], REFERENCE_M, 1.0, &budget);
     if (status < 0)
         return status;
+    s->reference_db[class] = budget.seasons[0].margin_db;
     status = fe_status_worse(
         status, build_curves_make(&hop, &budget.seasons[0].loss, site->wanted->confidence,
                                   &s->build[class], s->shapes + class * BUILD_CURVES));
@@ -295,19 +297,13 @@ static fe_status measure_builds(search *s)
 /* By how much a hop's margin changes when it may use only a share of the time. */
 static fe_status measure_shift(const search *s, hop_class class, double airtime, double *db)
 {
-    double margin_db[2] = {0.0, 0.0};
-    fe_status status = FE_OK;
-    for (int i = 0; i < 2 && status >= 0; i++) {
-        fe_hop_budget budget;
-        status =
-            fe_status_worse(status, reference_hop(s, class, &s->site->seasons[0], REFERENCE_M,
-                                                  i == 0 ? 1.0 : airtime, &budget));
-        if (status < 0)
-            break;
-        margin_db[i] = budget.seasons[0].margin_db;
-        fe_hop_budget_free(&budget);
-    }
-    *db = margin_db[1] - margin_db[0];
+    fe_hop_budget budget;
+    const fe_status status =
+        reference_hop(s, class, &s->site->seasons[0], REFERENCE_M, airtime, &budget);
+    if (status < 0)
+        return status;
+    *db = budget.seasons[0].margin_db - s->reference_db[class];
+    fe_hop_budget_free(&budget);
     return status;
 }
 
