@@ -577,13 +577,20 @@ static fe_status worst_margin(const run *r, const fe_pair *pair, size_t from, si
     return FE_OK;
 }
 
+/* Height of the antenna at a point: a mast of the run, or a building's own. */
+static double height_at(const run *r, int end, size_t point)
+{
+    const fe_relay_site *site = r->s->site;
+    if (point == 0)
+        return site->direct->ends[0].height_m;
+    if (point + 1 == r->s->grid.count)
+        return site->direct->ends[1].height_m;
+    return site->masts_m[r->masts[end]];
+}
+
 static bool is_buried(const run *r, int end, size_t point)
 {
-    const bool terminal = point == 0 || point + 1 == r->s->grid.count;
-    const double height_m = !terminal    ? r->s->site->masts_m[r->masts[end]]
-                            : point == 0 ? r->s->site->direct->ends[0].height_m
-                                         : r->s->site->direct->ends[1].height_m;
-    return height_m < r->rise_m + HOP_LEAST_AIR_M;
+    return height_at(r, end, point) < r->rise_m + HOP_LEAST_AIR_M;
 }
 
 /* The node of a point in a run; SIZE_MAX where it has none or another run serves it. */
@@ -639,16 +646,10 @@ static void place_antennas(run *r)
                 d_m <= stand->to_m + site->step_m / 2.0)
                 r->canopy_m[i] = fmax(r->canopy_m[i], stand->height_m - r->rise_m);
         }
-        for (int end = 0; end < 2; end++) {
-            double height_m = site->masts_m[r->masts[end]];
-            if (i == 0)
-                height_m = site->direct->ends[0].height_m;
-            else if (i + 1 == s->grid.count)
-                height_m = site->direct->ends[1].height_m;
-            /* A buried antenna has no hop; here it only must not stop the others. */
+        /* A buried antenna has no hop; here it only must not stop the others. */
+        for (int end = 0; end < 2; end++)
             r->antenna_m[end][i] =
-                s->grid.height_m[i] + fmax(height_m, r->rise_m + HOP_LEAST_AIR_M);
-        }
+                s->grid.height_m[i] + fmax(height_at(r, end, i), r->rise_m + HOP_LEAST_AIR_M);
     }
 }
 
