@@ -378,6 +378,15 @@ static size_t users_of(const fe_result *result, const shown_row *row)
     return count;
 }
 
+/* date: of the source's text; null where it needs none. */
+static void put_source(const char *source, const char *date, shown_row *row)
+{
+    if (date)
+        snprintf(row->source, sizeof row->source, "%s (text: %s)", source, date);
+    else
+        snprintf(row->source, sizeof row->source, "%s", source);
+}
+
 static bool next_model(const fe_result *result, row_walk *at, shown_row *row)
 {
     while (at->model < MODEL_COUNT) {
@@ -387,7 +396,7 @@ static bool next_model(const fe_result *result, row_walk *at, shown_row *row)
                            .range = model->range,
                            .known = model->known,
                            .used = model->used};
-        snprintf(row->source, sizeof row->source, "%s", model->source);
+        put_source(model->source, NULL, row);
         if (users_of(result, row) > 0)
             return true;
     }
@@ -408,8 +417,7 @@ static bool next_power_rule(const fe_result *result, row_walk *at, shown_row *ro
                            .range = "the rules in force where you are decide",
                            .known = rule->read ? READ : MEMORY,
                            .power = rule};
-        snprintf(row->source, sizeof row->source, "%s (text: %s)", rule->source,
-                 rule->text_date);
+        put_source(rule->source, rule->text_date, row);
         return true;
     }
     return false;
@@ -428,6 +436,7 @@ static bool next_height(const fe_result *result, row_walk *at, shown_row *row)
 {
     const char *code = result->plan->posts.clearance_code;
     const fe_limits_code *text = code ? fe_limits_code_find(code) : NULL;
+    const char *date = text ? text->date : "not dated here";
     for (; at->run < result->overhead_count; at->run++, at->need = 0) {
         while (at->need < result->overhead[at->run].input.need_count) {
             const size_t need = at->need++;
@@ -444,11 +453,7 @@ static bool next_height(const fe_result *result, row_walk *at, shown_row *row)
                                         : strstr(rule, "not read") ? PART
                                                                    : READ,
                                .height = rule};
-            snprintf(row->source, sizeof row->source, "%s%s%s%s", rule, dated ? "" : " (text: ",
-                     dated  ? ""
-                     : text ? text->date
-                            : "not dated here",
-                     dated ? "" : ")");
+            put_source(rule, dated ? NULL : date, row);
             return true;
         }
     }
