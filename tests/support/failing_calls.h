@@ -13,6 +13,10 @@ CALL(again_compute,
       again_answer *answer),
      (result, plan, concerns, depth, answer))
 CALL(around_table_make, (const fe_around *in, around_table *table), (in, table))
+CALL(build_curves_make,
+     (const fe_hop *hop, const fe_path_loss *loss, double chance, build_curves *curves,
+      fe_placing_curve *shapes),
+     (hop, loss, chance, curves, shapes))
 CALL(decide_channels, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_feed, (const fe_plan *plan, fe_feed_choice *choice), (plan, choice))
 CALL(decide_feed_data, (const fe_plan *plan, fe_result *result), (plan, result))
@@ -463,7 +467,12 @@ CALL(hop_fade,
      (const fe_hop *hop, const fe_season *season, double distance_m, double k_db,
       double availability, double *fade_db),
      (hop, season, distance_m, k_db, availability, fade_db))
+CALL(hop_wood_loss, (double f_hz, double depth_m, double factor, double *loss_db),
+     (f_hz, depth_m, factor, loss_db))
 CALL(pairs_rounds_compute, (const pairs_earth *earth, pairs_rounds *rounds), (earth, rounds))
+CALL(relay_table_make, (relay_table * s), (s))
+CALL(relay_table_shift, (const relay_table *s, hop_class class, double airtime, double *db),
+     (s, class, airtime, db))
 CALL(report_json_write, (report_json * json, json_t *root, fe_strbuf *out), (json, root, out))
 CALL(root_between,
      (root_function function, void *constants, double low, double high, root_width width,
