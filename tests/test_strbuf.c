@@ -44,7 +44,7 @@ static void strbuf__grows_past_its_first_room(void **state)
     fe_strbuf_free(&buffer);
 }
 
-static void strbuf__failure_sticks_until_cleared(void **state)
+static void strbuf__failure_sticks_until_taken(void **state)
 {
     (void)state;
     fe_strbuf buffer = FE_STRBUF_INIT;
@@ -53,6 +53,9 @@ static void strbuf__failure_sticks_until_cleared(void **state)
     fe_strbuf_append(&buffer, "dropped");
     assert_int_equal(fe_strbuf_status(&buffer), FE_E_MEMORY);
     assert_string_equal(fe_strbuf_text(&buffer), "kept");
+    fe_strbuf_clear(&buffer);
+    assert_string_equal(fe_strbuf_text(&buffer), "");
+    assert_int_equal(fe_strbuf_status(&buffer), FE_E_MEMORY);
     assert_null(fe_strbuf_take(&buffer));
     fe_strbuf_append(&buffer, "again");
     assert_string_equal(fe_strbuf_text(&buffer), "again");
@@ -65,7 +68,7 @@ int main(void)
         cmocka_unit_test(strbuf__is_an_empty_text_before_the_first_append),
         cmocka_unit_test(strbuf__keeps_what_was_appended_in_order),
         cmocka_unit_test(strbuf__grows_past_its_first_room),
-        cmocka_unit_test(strbuf__failure_sticks_until_cleared),
+        cmocka_unit_test(strbuf__failure_sticks_until_taken),
     };
     return FE_RUN_TESTS(tests);
 }

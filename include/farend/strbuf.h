@@ -45,7 +45,8 @@ FE_MUST_CHECK fe_status fe_strbuf_status(const fe_strbuf *buffer);
  */
 char *fe_strbuf_take(fe_strbuf *buffer);
 
-/* Empties it for another use; keeps the memory and forgets a failure. */
+/* Empties it for another use; keeps the memory, and a failure: what it held before was not
+ * whole. */
 void fe_strbuf_clear(fe_strbuf *buffer);
 void fe_strbuf_free(fe_strbuf *buffer);
 

@@ -64,7 +64,6 @@ void command_help_option(const char *name, const char *metavar, const char *text
         fe_lines_append(out, fe_strbuf_text(&left), left.length);
         fe_strbuf_repeat(out, ' ', TEXT_COLUMN - NAME_COLUMN - left.length);
     }
-    out->failed = out->failed || left.failed;
     fe_strbuf_clear(&left);
     fe_lines_tie(text, &left);
     fe_lines_hang(out, fe_strbuf_text(&left), FE_LINES_WIDTH, TEXT_COLUMN);
@@ -83,10 +82,10 @@ static void put_paragraphs(const char *text, fe_strbuf *out)
         fe_strbuf_append_bytes(&paragraph, text, length);
         fe_lines_hang(out, fe_strbuf_text(&paragraph), FE_LINES_WIDTH, 0);
         fe_strbuf_append_char(out, '\n');
-        out->failed = out->failed || paragraph.failed;
         text += length;
         text += strspn(text, "\n");
     }
+    out->failed = out->failed || paragraph.failed;
     fe_strbuf_free(&paragraph);
 }
 

@@ -137,8 +137,8 @@ static int print_text(const calc_call *call)
         fe_strbuf_format(&line, "%s = %s%s%s", answer->name, value, *answer->unit ? " " : "",
                          answer->unit);
         fe_lines_hang(&out, fe_strbuf_text(&line), FE_LINES_WIDTH, HANG);
-        out.failed = out.failed || line.failed;
     }
+    out.failed = out.failed || line.failed;
     fe_strbuf_free(&line);
     return command_printed(&out);
 }

@@ -86,9 +86,9 @@ static void lay_out(const char *text, fe_strbuf *out)
         fe_strbuf_append_bytes(&line, text + indent, length - indent);
         fe_strbuf_repeat(out, ' ', indent);
         fe_lines_hang(out, fe_strbuf_text(&line), FE_LINES_WIDTH, indent + 2);
-        out->failed = out->failed || line.failed;
         text += length;
     }
+    out->failed = out->failed || line.failed;
     fe_strbuf_free(&line);
 }
 

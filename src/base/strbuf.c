@@ -106,7 +106,6 @@ char *fe_strbuf_take(fe_strbuf *buffer)
 void fe_strbuf_clear(fe_strbuf *buffer)
 {
     buffer->length = 0;
-    buffer->failed = false;
     if (buffer->text)
         buffer->text[0] = 0;
 }
