@@ -140,6 +140,41 @@ static void amount__can_have_more_or_fewer_digits(void **state)
     fe_strbuf_free(&out);
 }
 
+/* What is judged by a bound reads on its own side of it. */
+static void amount_beside_a_bound__does_not_print_like_it(void **state)
+{
+    (void)state;
+    static const struct {
+        fe_style style;
+        double si;
+        double bound_si;
+        int extra;
+        const char *text;
+    } CASES[] = {
+        {FE_STYLE_PERCENT, 0.896, 0.9, 1, "89.6 %"},
+        {FE_STYLE_PERCENT, 0.8996, 0.9, 2, "89.96 %"},
+        {FE_STYLE_PERCENT, 0.9, 0.9, 0, "90 %"},
+        {FE_STYLE_PERCENT, 0.87, 0.9, 0, "87 %"},
+        {FE_STYLE_RATIO, -0.3, 0.0, 1, "-0.3 dB"},
+        {FE_STYLE_RATIO, 0.04, 0.0, 2, "0.04 dB"},
+        {FE_STYLE_RATIO, 1e-9, 0.0, 2, "0.00 dB"},
+        {FE_STYLE_RATIO, 0.7, 0.0, 0, "1 dB"},
+        {FE_STYLE_RATIO, NAN, 0.0, 0, "-"},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        fe_strbuf out = FE_STRBUF_INIT;
+        fe_strbuf ascii = FE_STRBUF_INIT;
+        const int extra = fe_amount_digits_beside(CASES[i].style, CASES[i].si,
+                                                  CASES[i].bound_si, FE_UNITS_METRIC);
+        assert_int_equal(extra, CASES[i].extra);
+        fe_amount_print(CASES[i].style, CASES[i].si, extra, FE_UNITS_METRIC, &out);
+        fe_amount_to_ascii(fe_strbuf_text(&out), &ascii);
+        assert_string_equal(fe_strbuf_text(&ascii), CASES[i].text);
+        fe_strbuf_free(&out);
+        fe_strbuf_free(&ascii);
+    }
+}
+
 static void scale__serves_a_whole_axis(void **state)
 {
     (void)state;
@@ -170,6 +205,7 @@ int main(void)
         cmocka_unit_test(amount__that_is_not_finite_is_a_dash),
         cmocka_unit_test(range__has_its_unit_once),
         cmocka_unit_test(amount__can_have_more_or_fewer_digits),
+        cmocka_unit_test(amount_beside_a_bound__does_not_print_like_it),
         cmocka_unit_test(scale__serves_a_whole_axis),
         cmocka_unit_test(ascii__leaves_letters_of_names_alone),
     };

@@ -228,17 +228,27 @@ static void check_cell(const table *from, size_t row, size_t column, const char 
                  from->cells[row][column], cell);
 }
 
-static void check_number(const table *from, size_t row, size_t column, const json_t *object,
-                         const char *key, fe_style style, double factor)
+/* The confidence of the three examples. */
+static const double CONFIDENCE = 0.9;
+
+/* A number that is judged by a bound has the digits to read on its own side; NAN: none. */
+static void check_judged(const table *from, size_t row, size_t column, const json_t *object,
+                         const char *key, fe_style style, double factor, double bound)
 {
     const json_t *value = json_object_get(object, key);
     assert_non_null(value);
+    const double si = json_is_null(value) ? (double)NAN : json_number_value(value) * factor;
     fe_strbuf text = FE_STRBUF_INIT;
-    fe_amount_print(style,
-                    json_is_null(value) ? (double)NAN : json_number_value(value) * factor, 0,
+    fe_amount_print(style, si, fe_amount_digits_beside(style, si, bound, FE_UNITS_METRIC),
                     FE_UNITS_METRIC, &text);
     check_cell(from, row, column, fe_strbuf_text(&text));
     fe_strbuf_free(&text);
+}
+
+static void check_number(const table *from, size_t row, size_t column, const json_t *object,
+                         const char *key, fe_style style, double factor)
+{
+    check_judged(from, row, column, object, key, style, factor, (double)NAN);
 }
 
 static void check_ways(const table *verdicts, const table *takes, const json_t *root)
@@ -255,8 +265,8 @@ static void check_ways(const table *verdicts, const table *takes, const json_t *
         check_cell(takes, i, 0, json_string_value(json_object_get(way, "name")));
         assert_non_null(
             strstr(verdicts->cells[i][1], json_string_value(json_object_get(way, "verdict"))));
-        check_number(verdicts, i, 2, way, "margin_db", FE_STYLE_RATIO, 1.0);
-        check_number(verdicts, i, 3, way, "chance", FE_STYLE_PERCENT, 1.0);
+        check_judged(verdicts, i, 2, way, "margin_db", FE_STYLE_RATIO, 1.0, 0.0);
+        check_judged(verdicts, i, 3, way, "chance", FE_STYLE_PERCENT, 1.0, CONFIDENCE);
         check_cell(verdicts, i, 4, season ? season : "all alike");
         check_number(takes, i, 1, way, "delivered_rate_mbps", FE_STYLE_DATA_RATE, 1e6);
         check_number(takes, i, last - 2, way, "delay_ms", FE_STYLE_TIME, 1e-3);
@@ -275,9 +285,9 @@ static void check_seasons(const table *margins, const json_t *root)
             const json_t *season = json_array_get(seasons, s);
             check_cell(margins, row, 1, json_string_value(json_object_get(season, "season")));
             check_number(margins, row, 2, season, "margin_low_db", FE_STYLE_RATIO, 1.0);
-            check_number(margins, row, 3, season, "margin_db", FE_STYLE_RATIO, 1.0);
+            check_judged(margins, row, 3, season, "margin_db", FE_STYLE_RATIO, 1.0, 0.0);
             check_number(margins, row, 4, season, "margin_high_db", FE_STYLE_RATIO, 1.0);
-            check_number(margins, row, 5, season, "chance", FE_STYLE_PERCENT, 1.0);
+            check_judged(margins, row, 5, season, "chance", FE_STYLE_PERCENT, 1.0, CONFIDENCE);
         }
     }
     assert_int_equal(row, margins->rows);
@@ -285,8 +295,11 @@ static void check_seasons(const table *margins, const json_t *root)
 
 static void put_amount(const json_t *way, const char *key, char room[40])
 {
+    const double share = json_number_value(json_object_get(way, key));
+    const double bound = strcmp(key, "chance") == 0 ? CONFIDENCE : (double)NAN;
     fe_strbuf text = FE_STRBUF_INIT;
-    fe_amount_print(FE_STYLE_PERCENT, json_number_value(json_object_get(way, key)), 0,
+    fe_amount_print(FE_STYLE_PERCENT, share,
+                    fe_amount_digits_beside(FE_STYLE_PERCENT, share, bound, FE_UNITS_METRIC),
                     FE_UNITS_METRIC, &text);
     snprintf(room, 40, "%s", fe_strbuf_text(&text));
     fold(room);

@@ -56,6 +56,9 @@ void fe_document_fail(fe_document *doc);
 const char *fe_amount(fe_document *doc, double si, fe_style style);
 /* The same with more (below zero: fewer) decimals than usual. */
 const char *fe_amount_digits(fe_document *doc, double si, fe_style style, int extra_digits);
+/* The same with as many decimals more as it takes not to print like a bound, of a style that
+ * has one unit: fe_amount_digits_beside. */
+const char *fe_amount_beside(fe_document *doc, double si, double bound_si, fe_style style);
 /* A number of things: "12", or "none". */
 const char *fe_amount_count(fe_document *doc, size_t count);
 /* "3 to 5 m". */

@@ -312,7 +312,7 @@ static void say_verdict(fe_document *doc, const accept_answer *answer)
                             "The link is as computed: nothing looks wrong (chance %.0f %%). In "
                             "%s, its worst season, a margin of %s is to be expected.",
                             percent(result->chance[first]), season,
-                            fe_amount(doc, worst->margin_db, FE_STYLE_RATIO));
+                            fe_amount_beside(doc, worst->margin_db, 0.0, FE_STYLE_RATIO));
     else
         fe_document_verdict(doc, outlook_mark(answer),
                             "Something is wrong by a chance of %.0f %%: most likely %s "
@@ -320,7 +320,8 @@ static void say_verdict(fe_document *doc, const accept_answer *answer)
                             "the worst season.",
                             percent(1.0 - result->chance[FE_CAUSE_NONE]),
                             fe_cause_of(first)->name, percent(result->chance[first]),
-                            fe_amount(doc, worst->margin_db, FE_STYLE_RATIO), season);
+                            fe_amount_beside(doc, worst->margin_db, 0.0, FE_STYLE_RATIO),
+                            season);
 }
 
 static void row_of(fe_document *doc, const accept_answer *answer, const char *what, int to)
@@ -442,11 +443,14 @@ static void say_outlook(fe_document *doc, const accept_answer *answer)
         fe_document_row(doc);
         fe_document_cell(doc, "%s", answer->link.seasons[i].name);
         fe_document_cell(doc, "%s", fe_amount(doc, o->to_come_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, o->margin_before_db, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, o->margin_before_db, 0.0, FE_STYLE_RATIO));
         fe_document_cell(
             doc, "%s",
             fe_amount_range(doc, o->margin_low_db, o->margin_high_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%.0f %%", percent(o->chance));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, o->chance, answer->link.wanted->confidence,
+                                          FE_STYLE_PERCENT));
     }
     fe_document_pair(doc, "Build loss before", "%s",
                      fe_amount_range(doc, fe_spread_quantile(&result->before, 0.1),

@@ -547,17 +547,18 @@ static void say_reach(fe_document *doc, const reach_claim *c)
         fe_document_caution(doc, "This class has no radio at %s; computed at %s.",
                             fe_band_name(c->band.band), fe_band_name(c->used));
     const bool holds = c->budget.chance >= setup->wanted.confidence;
-    fe_document_verdict(doc,
-                        holds                                               ? FE_MARK_HOLDS
-                        : worst->margin_db >= 0.0 && c->budget.chance > 0.0 ? FE_MARK_TIGHT
-                                                                            : FE_MARK_FAILS,
-                        "%s at %s and %s: a chance of %s, margin %s in %s.",
-                        fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE),
-                        fe_amount(doc, c->used_hz, FE_STYLE_FREQUENCY),
-                        fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE),
-                        fe_amount(doc, c->budget.chance, FE_STYLE_PERCENT),
-                        fe_amount(doc, worst->margin_db, FE_STYLE_RATIO),
-                        setup->seasons[c->budget.worst].name);
+    fe_document_verdict(
+        doc,
+        holds                                               ? FE_MARK_HOLDS
+        : worst->margin_db >= 0.0 && c->budget.chance > 0.0 ? FE_MARK_TIGHT
+                                                            : FE_MARK_FAILS,
+        "%s at %s and %s: a chance of %s, margin %s in %s.",
+        fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE),
+        fe_amount(doc, c->used_hz, FE_STYLE_FREQUENCY),
+        fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE),
+        fe_amount_beside(doc, c->budget.chance, setup->wanted.confidence, FE_STYLE_PERCENT),
+        fe_amount_beside(doc, worst->margin_db, 0.0, FE_STYLE_RATIO),
+        setup->seasons[c->budget.worst].name);
     if (!c->budget.carries_rate && c->budget.duty_cycle < 1.0)
         fe_document_caution(doc,
                             "The rules let this gear send %s of the time, which is too little "
@@ -582,8 +583,10 @@ static void say_reach(fe_document *doc, const reach_claim *c)
         const fe_hop_season *s = &c->budget.seasons[i];
         fe_document_row(doc);
         fe_document_cell(doc, "%s", setup->seasons[i].name);
-        fe_document_cell(doc, "%s", fe_amount(doc, s->margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, s->chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", fe_amount_beside(doc, s->margin_db, 0.0, FE_STYLE_RATIO));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount_beside(doc, s->chance, setup->wanted.confidence, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s",
                          fe_amount(doc, s->from[s->weaker].level_dbm, FE_STYLE_LEVEL));
         fe_document_cell(doc, "%s",

@@ -81,8 +81,11 @@ static void say_changes(fe_document *doc, const relays_band *band)
         fe_document_row(doc);
         fe_document_cell(doc, "%s", fe_strbuf_text(&text));
         fe_document_cell(doc, "%u", change->relays);
-        fe_document_cell(doc, "%s", fe_amount(doc, change->score.margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, change->score.chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, change->score.margin_db, 0.0, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, change->score.chance, band->wanted.confidence,
+                                          FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(change->score.verdict)));
         fe_strbuf_free(&text);
     }
@@ -97,8 +100,9 @@ static void say_holding(fe_document *doc, const radio_setup *setup, const char *
                         const relays_band *band)
 {
     const fe_chain *chain = relays_best(band);
-    const char *chance = fe_amount(doc, chain->chance, FE_STYLE_PERCENT);
-    const char *margin = fe_amount(doc, chain->margin_db, FE_STYLE_RATIO);
+    const char *chance =
+        fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT);
+    const char *margin = fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO);
     if (chain->relays == 0)
         fe_document_verdict(doc, FE_MARK_HOLDS,
                             "%s: no relay is needed; a chance of %s, margin %s in %s.", name,
@@ -121,19 +125,21 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
         fe_strbuf_append(&help, "It would hold with ");
         put_change(doc, band, change, &help);
         fe_strbuf_format(&help, ", a chance of %s",
-                         fe_amount(doc, change->score.chance, FE_STYLE_PERCENT));
+                         fe_amount_beside(doc, change->score.chance, band->wanted.confidence,
+                                          FE_STYLE_PERCENT));
     } else {
         fe_strbuf_append(&help, "No single change that was tried does it");
     }
-    fe_document_verdict(doc, fe_mark_of_verdict(band->choice.verdict),
-                        "%s: up to %u relay%s of the class %s do%s not reach the confidence; "
-                        "best with %s, a chance of %s, margin %s in %s. %s.",
-                        name, band->choice.looked_at, band->choice.looked_at == 1 ? "" : "s",
-                        band->choice.class.gear->name, band->choice.looked_at == 1 ? "es" : "",
-                        fe_amount_count(doc, chain->relays),
-                        fe_amount(doc, chain->chance, FE_STYLE_PERCENT),
-                        fe_amount(doc, chain->margin_db, FE_STYLE_RATIO),
-                        season_of(setup, chain), fe_strbuf_text(&help));
+    fe_document_verdict(
+        doc, fe_mark_of_verdict(band->choice.verdict),
+        "%s: up to %u relay%s of the class %s do%s not reach the confidence; "
+        "best with %s, a chance of %s, margin %s in %s. %s.",
+        name, band->choice.looked_at, band->choice.looked_at == 1 ? "" : "s",
+        band->choice.class.gear->name, band->choice.looked_at == 1 ? "es" : "",
+        fe_amount_count(doc, chain->relays),
+        fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT),
+        fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO), season_of(setup, chain),
+        fe_strbuf_text(&help));
     fe_strbuf_free(&help);
 }
 
@@ -158,8 +164,11 @@ static void say_numbers(fe_document *doc, const radio_setup *setup, const relays
         fe_document_cell(doc, "%s",
                          fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE));
         fe_document_cell(doc, "%s", fe_amount(doc, chain->delay_s, FE_STYLE_TIME));
-        fe_document_cell(doc, "%s", fe_amount(doc, chain->margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, chain->chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", season_of(setup, chain));
     }
     if (band->choice.verdict != FE_VERDICT_HOLDS && rows <= band->choice.looked_at)
@@ -228,11 +237,13 @@ static void say_named(fe_document *doc, const relays_band *band)
         const fe_relay_trial *trial = &choice->trials[i];
         if (trial->class.gear != band->named)
             continue;
-        fe_document_item(doc,
-                         "%s was asked for and does not hold as a relay: %s at best, with %u "
-                         "of them; so %s stands between the ends.",
-                         band->named->name, fe_amount(doc, trial->chance, FE_STYLE_PERCENT),
-                         trial->relays, choice->class.gear->name);
+        fe_document_item(
+            doc,
+            "%s was asked for and does not hold as a relay: %s at best, with %u "
+            "of them; so %s stands between the ends.",
+            band->named->name,
+            fe_amount_beside(doc, trial->chance, band->wanted.confidence, FE_STYLE_PERCENT),
+            trial->relays, choice->class.gear->name);
         return;
     }
     fe_document_item(doc,
@@ -260,8 +271,11 @@ static void say_gear(fe_document *doc, const relays_band *band)
         fe_document_cell(doc, "%s", trial->class.gear->name);
         fe_document_cell(doc, "%u", trial->class.owned);
         fe_document_cell(doc, "%u", trial->relays);
-        fe_document_cell(doc, "%s", fe_amount(doc, trial->margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, trial->chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, trial->margin_db, 0.0, FE_STYLE_RATIO));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount_beside(doc, trial->chance, band->wanted.confidence, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(trial->verdict)));
         fe_document_cell(doc, "%s", trial->class.gear == choice->class.gear ? "yes" : "");
     }
@@ -289,8 +303,9 @@ static void say_pair(fe_document *doc, const relays_band *band)
         fe_document_paragraph(doc, "No class of the catalogue has a beam in this band.");
         return;
     }
-    const char *chance = fe_amount(doc, pair->score.chance, FE_STYLE_PERCENT);
-    const char *margin = fe_amount(doc, pair->score.margin_db, FE_STYLE_RATIO);
+    const char *chance =
+        fe_amount_beside(doc, pair->score.chance, band->wanted.confidence, FE_STYLE_PERCENT);
+    const char *margin = fe_amount_beside(doc, pair->score.margin_db, 0.0, FE_STYLE_RATIO);
     fe_document_paragraph(doc,
                           pair->score.verdict == FE_VERDICT_HOLDS
                               ? "A pair of the class %s, hung outdoors at both ends, does it "

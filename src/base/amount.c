@@ -289,6 +289,30 @@ void fe_amount_print_range(fe_style style, double low_si, double high_si, int ex
     fe_strbuf_free(&high);
 }
 
+bool fe_amount_print_alike(fe_style style, double a_si, double b_si, int extra_digits,
+                           fe_units units)
+{
+    fe_strbuf a = FE_STRBUF_INIT;
+    fe_strbuf b = FE_STRBUF_INIT;
+    fe_amount_print(style, a_si, extra_digits, units, &a);
+    fe_amount_print(style, b_si, extra_digits, units, &b);
+    const bool alike = strcmp(fe_strbuf_text(&a), fe_strbuf_text(&b)) == 0;
+    fe_strbuf_free(&a);
+    fe_strbuf_free(&b);
+    return alike;
+}
+
+int fe_amount_digits_beside(fe_style style, double si, double bound_si, fe_units units)
+{
+    enum { MOST = 2 };
+    if (!isfinite(si) || !isfinite(bound_si) || si == bound_si)
+        return 0;
+    int extra = 0;
+    while (extra < MOST && fe_amount_print_alike(style, si, bound_si, extra, units))
+        extra++;
+    return extra;
+}
+
 fe_scale fe_amount_scale(fe_style style, double largest_si, fe_units units)
 {
     const unit_row *row = unit_for(style, largest_si, units);

@@ -244,6 +244,12 @@ const char *fe_amount(fe_document *doc, double si, fe_style style)
     return fe_amount_digits(doc, si, style, 0);
 }
 
+const char *fe_amount_beside(fe_document *doc, double si, double bound_si, fe_style style)
+{
+    return fe_amount_digits(doc, si, style,
+                            fe_amount_digits_beside(style, si, bound_si, FE_UNITS_METRIC));
+}
+
 const char *fe_amount_count(fe_document *doc, size_t count)
 {
     return count == 0 ? "none" : fe_amount(doc, (double)count, FE_STYLE_COUNT);

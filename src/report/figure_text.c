@@ -83,9 +83,16 @@ void figure_array_number(fe_figure *figure, size_t index, double value)
 void figure_array_amount(fe_figure *figure, size_t index, double si, fe_style style,
                          fe_units units)
 {
+    figure_array_beside(figure, index, si, si, style, units);
+}
+
+void figure_array_beside(fe_figure *figure, size_t index, double si, double bound_si,
+                         fe_style style, fe_units units)
+{
     fe_strbuf text = FE_STRBUF_INIT;
     separate(figure, index);
-    fe_amount_print(style, si, 0, units, &text);
+    fe_amount_print(style, si, fe_amount_digits_beside(style, si, bound_si, units), units,
+                    &text);
     fe_gnuplot_quote(fe_strbuf_text(&text), &figure->commands);
     figure->commands.failed = figure->commands.failed || text.failed;
     fe_strbuf_free(&text);
@@ -148,7 +155,14 @@ void figure_say(fe_figure *figure, const char *format, ...)
 
 void figure_say_amount(fe_figure *figure, double si, fe_style style, fe_units units)
 {
-    fe_amount_print(style, si, 0, units, &figure->alternative);
+    figure_say_beside(figure, si, si, style, units);
+}
+
+void figure_say_beside(fe_figure *figure, double si, double bound_si, fe_style style,
+                       fe_units units)
+{
+    fe_amount_print(style, si, fe_amount_digits_beside(style, si, bound_si, units), units,
+                    &figure->alternative);
 }
 
 fe_status figure_end(fe_figure *figure)

@@ -31,10 +31,15 @@ void figure_block_end(fe_figure *figure, size_t columns);
 /* A value in the text alternative. */
 void figure_say(fe_figure *figure, const char *format, ...) FE_PRINTF(2, 3);
 void figure_say_amount(fe_figure *figure, double si, fe_style style, fe_units units);
+/* One that must not read like the bound it is judged by. */
+void figure_say_beside(fe_figure *figure, double si, double bound_si, fe_style style,
+                       fe_units units);
 
 /* One array value: the same text as in the alternative. */
 void figure_array_amount(fe_figure *figure, size_t index, double si, fe_style style,
                          fe_units units);
+void figure_array_beside(fe_figure *figure, size_t index, double si, double bound_si,
+                         fe_style style, fe_units units);
 
 /* FE_OK, or FE_E_MEMORY with the figure emptied. */
 fe_status figure_end(fe_figure *figure);

@@ -54,7 +54,7 @@ static void margin_texts(const fe_margin_data *data, fe_units units, fe_figure *
     figure_array_end(figure);
     figure_array_start(figure, "shown", data->count);
     for (size_t i = 0; i < data->count; i++)
-        figure_array_amount(figure, i, data->points[i].median_db, FE_STYLE_RATIO, units);
+        figure_array_beside(figure, i, data->points[i].median_db, 0.0, FE_STYLE_RATIO, units);
     figure_array_end(figure);
     figure_array_start(figure, "row", data->count);
     for (size_t i = 0; i < data->count; i++)
@@ -109,7 +109,7 @@ static void margin_alternative(const fe_margin_data *data, fe_units units, fe_fi
         else
             figure_say(figure, "; ");
         figure_say(figure, "%s ", point->season);
-        figure_say_amount(figure, point->median_db, FE_STYLE_RATIO, units);
+        figure_say_beside(figure, point->median_db, 0.0, FE_STYLE_RATIO, units);
         figure_say(figure, " (");
         fe_amount_print_range(FE_STYLE_RATIO, point->low_db, point->high_db, 0, units,
                               &figure->alternative);
@@ -472,7 +472,7 @@ static void budget_alternative(const fe_budget_data *data, fe_units units, fe_fi
     figure_say(figure, ", needed ");
     figure_say_amount(figure, data->needed_dbm, FE_STYLE_LEVEL, units);
     figure_say(figure, level_dbm < data->needed_dbm ? "; missing " : "; margin ");
-    figure_say_amount(figure, fabs(level_dbm - data->needed_dbm), FE_STYLE_RATIO, units);
+    figure_say_beside(figure, fabs(level_dbm - data->needed_dbm), 0.0, FE_STYLE_RATIO, units);
     figure_say(figure, ".");
 }
 
@@ -514,9 +514,9 @@ static void relays_alternative(const fe_relays_data *data, fe_units units, fe_fi
                    point->relays == 1 ? "" : "s");
         figure_say_amount(figure, point->rate_bps, FE_STYLE_DATA_RATE, units);
         figure_say(figure, ", margin ");
-        figure_say_amount(figure, point->margin_db, FE_STYLE_RATIO, units);
+        figure_say_beside(figure, point->margin_db, 0.0, FE_STYLE_RATIO, units);
         figure_say(figure, ", chance ");
-        figure_say_amount(figure, point->chance, FE_STYLE_PERCENT, units);
+        figure_say_beside(figure, point->chance, data->confidence, FE_STYLE_PERCENT, units);
     }
     figure_say(figure, ".");
 }

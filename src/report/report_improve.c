@@ -49,8 +49,10 @@ static void change_row(report_writer *writer, const fe_radio_result *radio,
         fe_document_cell(doc, "out of the snow");
     else
         fe_document_cell(doc, "%s", fe_amount(doc, change->gain_db, FE_STYLE_RATIO));
-    fe_document_cell(doc, "%s", fe_amount(doc, change->margin_db, FE_STYLE_RATIO));
-    fe_document_cell(doc, "%s", fe_amount(doc, change->chance, FE_STYLE_PERCENT));
+    fe_document_cell(doc, "%s", fe_amount_beside(doc, change->margin_db, 0.0, FE_STYLE_RATIO));
+    fe_document_cell(
+        doc, "%s",
+        fe_amount_beside(doc, change->chance, radio->wanted.confidence, FE_STYLE_PERCENT));
     fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(change->verdict)));
     fe_document_cell(doc, "%s",
                      !change->carries_rate ? "too slow" : (cheapest ? "cheapest 3 dB" : ""));

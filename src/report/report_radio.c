@@ -25,9 +25,11 @@ static void season_row(report_writer *writer, const fe_radio_result *radio, cons
     fe_document_cell(doc, "%s", label);
     fe_document_cell(doc, "%s", plan->seasons[index].name);
     fe_document_cell(doc, "%s", fe_amount(doc, season->margin_low_db, FE_STYLE_RATIO));
-    fe_document_cell(doc, "%s", fe_amount(doc, season->margin_db, FE_STYLE_RATIO));
+    fe_document_cell(doc, "%s", fe_amount_beside(doc, season->margin_db, 0.0, FE_STYLE_RATIO));
     fe_document_cell(doc, "%s", fe_amount(doc, season->margin_high_db, FE_STYLE_RATIO));
-    fe_document_cell(doc, "%s", fe_amount(doc, season->chance, FE_STYLE_PERCENT));
+    fe_document_cell(
+        doc, "%s",
+        fe_amount_beside(doc, season->chance, radio->wanted.confidence, FE_STYLE_PERCENT));
     if (season->loss.buried[0] || season->loss.buried[1])
         fe_document_cell(doc, "an antenna is under the snow");
     else

@@ -16,8 +16,11 @@ static void chain_row(report_writer *writer, const fe_relay_result *relays,
                      fe_band_name(relays->band));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->relays, FE_STYLE_COUNT));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE));
-    fe_document_cell(doc, "%s", fe_amount(doc, chain->margin_db, FE_STYLE_RATIO));
-    fe_document_cell(doc, "%s", fe_amount(doc, chain->chance, FE_STYLE_PERCENT));
+    fe_document_cell(doc, "%s", fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO));
+    fe_document_cell(doc, "%s",
+                     fe_amount_beside(doc, chain->chance,
+                                      writer->result->plan->site.confidence.typical,
+                                      FE_STYLE_PERCENT));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->delivered_rate_bps, FE_STYLE_DATA_RATE));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->delay_s, FE_STYLE_TIME));
 }
@@ -82,7 +85,9 @@ static void say_needed(report_writer *writer, const fe_relay_result *relays)
                          fe_amount(doc, relays->relay_height_m, FE_STYLE_HEIGHT),
                          fe_amount_count(doc, best->relays), places.length > 0 ? " " : "",
                          fe_strbuf_text(&places),
-                         fe_amount(doc, best->chance, FE_STYLE_PERCENT));
+                         fe_amount_beside(doc, best->chance,
+                                          writer->result->plan->site.confidence.typical,
+                                          FE_STYLE_PERCENT));
     fe_strbuf_free(&places);
 }
 

@@ -345,7 +345,8 @@ static void sheet_relays(report_writer *writer, const fe_relay_result *relays,
     for (size_t i = 0; i < chain->hop_count; i++) {
         fe_document_row(doc);
         fe_document_cell(doc, "%zu", i + 1);
-        fe_document_cell(doc, "%s", fe_amount(doc, chain->hop_margin_db[i], FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, chain->hop_margin_db[i], 0.0, FE_STYLE_RATIO));
     }
     fe_document_paragraph(doc,
                           "No hop longer than %s; each relay in sight of both neighbours, with "

@@ -47,8 +47,8 @@ static void why_radio(report_writer *writer, const fe_way *way)
         doc,
         "Why: in the worst season, %s, an average build has %s to spare, and %s of "
         "links built like this would do the job all year (asked: %s). %s",
-        way->season, fe_amount(doc, way->margin_db, FE_STYLE_RATIO),
-        fe_amount(doc, way->chance, FE_STYLE_PERCENT),
+        way->season, fe_amount_beside(doc, way->margin_db, 0.0, FE_STYLE_RATIO),
+        fe_amount_beside(doc, way->chance, confidence, FE_STYLE_PERCENT),
         fe_amount(doc, confidence, FE_STYLE_PERCENT),
         way->verdict == FE_VERDICT_HOLDS
             ? (count_equals(writer->result, way, FE_VERDICT_HOLDS) > 0
@@ -171,19 +171,15 @@ static void separate(char room[SEPARATES_ROOM], const char *format, ...)
 /* Whether both have the number and it differs as printed; the styles know one unit each. */
 static bool differ(double a, double b, fe_style style, int extra_digits)
 {
-    fe_strbuf shown[2] = {FE_STRBUF_INIT, FE_STRBUF_INIT};
-    fe_amount_print(style, a, extra_digits, FE_UNITS_METRIC, &shown[0]);
-    fe_amount_print(style, b, extra_digits, FE_UNITS_METRIC, &shown[1]);
-    const bool unlike = strcmp(fe_strbuf_text(&shown[0]), fe_strbuf_text(&shown[1])) != 0;
-    fe_strbuf_free(&shown[0]);
-    fe_strbuf_free(&shown[1]);
-    return unlike && !isnan(a) && !isnan(b);
+    return !isnan(a) && !isnan(b) &&
+           !fe_amount_print_alike(style, a, b, extra_digits, FE_UNITS_METRIC);
 }
 
 /* What tells the two apart, in numbers that both have: verdict, chance, rate, work, money. */
 static void put_separation(report_writer *writer, const fe_way *a, const fe_way *b,
                            char room[SEPARATES_ROOM])
 {
+    const double confidence = writer->result->plan->site.confidence.typical;
     fe_document *doc = writer->doc;
     room[0] = 0;
     if (a->verdict != b->verdict)
@@ -191,8 +187,9 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
                  fe_verdict_name(b->verdict));
     const bool chances = !isnan(a->chance) && !isnan(b->chance);
     if (chances && differ(a->chance, b->chance, FE_STYLE_PERCENT, 0))
-        separate(room, "a chance of %s against %s", fe_amount(doc, a->chance, FE_STYLE_PERCENT),
-                 fe_amount(doc, b->chance, FE_STYLE_PERCENT));
+        separate(room, "a chance of %s against %s",
+                 fe_amount_beside(doc, a->chance, confidence, FE_STYLE_PERCENT),
+                 fe_amount_beside(doc, b->chance, confidence, FE_STYLE_PERCENT));
     else if (!chances && differ(a->used, b->used, FE_STYLE_PERCENT, 0))
         separate(room, "%s of its limit against %s", fe_amount(doc, a->used, FE_STYLE_PERCENT),
                  fe_amount(doc, b->used, FE_STYLE_PERCENT));

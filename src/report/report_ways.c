@@ -100,7 +100,8 @@ static void relay_limit(report_writer *writer, const fe_way *way, char room[REPO
                  : chain->weakest_hop == 1 ? "nd"
                  : chain->weakest_hop == 2 ? "rd"
                                            : "th",
-                 chain->hop_count, fe_amount(doc, fabs(chain->margin_db), FE_STYLE_RATIO),
+                 chain->hop_count,
+                 fe_amount_beside(doc, fabs(chain->margin_db), 0.0, FE_STYLE_RATIO),
                  chain->margin_db < 0.0 ? "missing" : "to spare");
     else
         snprintf(room, REPORT_TEXT_ROOM, "%s, which leaves %s", way->limit,
@@ -228,6 +229,7 @@ static void put_name(report_writer *writer, const fe_way *way)
 
 static void verdict_rows(report_writer *writer)
 {
+    const double confidence = writer->result->plan->site.confidence.typical;
     fe_document *doc = writer->doc;
     fe_document_table(doc, "Verdicts", "way|verdict|margin>|chance>|worst season|limited by");
     for (size_t i = 0; i < writer->result->way_count; i++) {
@@ -236,8 +238,9 @@ static void verdict_rows(report_writer *writer)
         fe_document_row(doc);
         put_name(writer, way);
         fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(way->verdict)));
-        fe_document_cell(doc, "%s", fe_amount(doc, way->margin_db, FE_STYLE_RATIO));
-        fe_document_cell(doc, "%s", fe_amount(doc, way->chance, FE_STYLE_PERCENT));
+        fe_document_cell(doc, "%s", fe_amount_beside(doc, way->margin_db, 0.0, FE_STYLE_RATIO));
+        fe_document_cell(doc, "%s",
+                         fe_amount_beside(doc, way->chance, confidence, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", way->season ? way->season : "all alike");
         fe_document_cell(doc, "%s", report_limit(writer, way, room));
     }
