@@ -479,11 +479,19 @@ static const char THREE_ENDS[] = "[site]\nregion = EU\nbands = 2.4 GHz\n"
                                  "[traffic hut]\nfrom = hut\nto = house\nstream = 3 Mb/s\n"
                                  "[traffic back]\nfrom = house\nto = hut\nstream = 200 kb/s\n";
 
+/* Three ends in a row, with these sections more. */
+static void decide_three_ends(decided *got, const char *more)
+{
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text, "%s%s", THREE_ENDS, more);
+    decide_text(got, text);
+}
+
 static void stretch__shared_by_several_carries_all_of_it(void **state)
 {
     (void)state;
     decided got;
-    decide_text(&got, THREE_ENDS);
+    decide_three_ends(&got, "");
     fe_path_traffic near;
     fe_path_traffic far;
     fe_network_traffic(&got.plan, 0, &near);
@@ -501,7 +509,7 @@ static void route__runs_over_the_fewest_paths_and_either_way_round(void **state)
 {
     (void)state;
     decided got;
-    decide_text(&got, THREE_ENDS);
+    decide_three_ends(&got, "");
     fe_network_route out;
     fe_network_route back;
     assert_true(fe_network_route_between(&got.plan, 0, 2, &out));
@@ -523,10 +531,10 @@ static void delay__is_summed_over_the_paths_of_a_route(void **state)
     decided got;
     char text[PLAN_TEXT_ROOM];
     snprintf(text, sizeof text,
-             "%s[traffic steering]\nfrom = house\nto = hut\nstream = 10 kb/s\n"
+             "[traffic steering]\nfrom = house\nto = hut\nstream = 10 kb/s\n"
              "longest-delay = %.3f ms\n",
-             THREE_ENDS, 1.6e3 * FE_CHAIN_HOP_DELAY_S);
-    decide_text(&got, text);
+             1.6e3 * FE_CHAIN_HOP_DELAY_S);
+    decide_three_ends(&got, text);
     const fe_result *result = &got.result;
     assert_int_equal(result->pick_count, 2);
     const fe_way *near = &result->ways[result->picks[0].way];
@@ -548,12 +556,8 @@ static void recommendation__is_made_for_each_path_that_carries_something(void **
 {
     (void)state;
     decided got;
-    char text[PLAN_TEXT_ROOM];
-    snprintf(text, sizeof text,
-             "%s[end coop]\nheight = 2 m\n"
-             "[path idle]\nfrom = hut\nto = coop\ndistance = 20 m\n",
-             THREE_ENDS);
-    decide_text(&got, text);
+    decide_three_ends(&got, "[end coop]\nheight = 2 m\n"
+                            "[path idle]\nfrom = hut\nto = coop\ndistance = 20 m\n");
     const fe_result *result = &got.result;
     assert_int_equal(result->pick_count, 3);
     assert_int_equal(result->picks[0].way, result->data_way);
@@ -596,9 +600,7 @@ static void loads__go_to_the_end_that_they_name(void **state)
 {
     (void)state;
     decided got;
-    char text[PLAN_TEXT_ROOM];
-    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
-    decide_text(&got, text);
+    decide_three_ends(&got, LOADS);
     const fe_result *result = &got.result;
     /* Without a name a load stands at the far end of the first path. */
     assert_int_equal(got.plan.loads[0].end, 1);
@@ -621,8 +623,7 @@ static void feed__begins_at_the_last_end_with_mains(void **state)
     (void)state;
     decided got;
     char text[PLAN_TEXT_ROOM];
-    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
-    decide_text(&got, text);
+    decide_three_ends(&got, LOADS);
     const double near_m = fe_profile_ground_length(&got.plan.paths[0].profile);
     const double far_m = fe_profile_ground_length(&got.plan.paths[1].profile);
     assert_close(power_row(&got.result, 1, FE_WAY_FEED)->trench_m, near_m + far_m, 1e-9);
@@ -643,9 +644,7 @@ static void power__is_recommended_for_each_end_that_needs_it(void **state)
 {
     (void)state;
     decided got;
-    char text[PLAN_TEXT_ROOM];
-    snprintf(text, sizeof text, "%s%s", THREE_ENDS, LOADS);
-    decide_text(&got, text);
+    decide_three_ends(&got, LOADS);
     const fe_result *result = &got.result;
     for (size_t path = 0; path < 2; path++) {
         const fe_pick *pick = &result->picks[path];
@@ -658,8 +657,7 @@ static void power__is_recommended_for_each_end_that_needs_it(void **state)
     assert_int_equal(result->power_way, result->picks[0].power_way);
     done(&got);
     /* Only the hut needs any: the first path has none to choose. */
-    snprintf(text, sizeof text, "%s%s", THREE_ENDS, strstr(LOADS, "[load pump]"));
-    decide_text(&got, text);
+    decide_three_ends(&got, strstr(LOADS, "[load pump]"));
     assert_false(got.result.picks[0].power_asked);
     assert_int_equal(got.result.power_way, -1);
     assert_true(got.result.picks[1].power_way >= 0);
