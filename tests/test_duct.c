@@ -40,6 +40,14 @@ static void supply__lies_as_deep_as_the_table_says(void **state)
     assert_close(fe_burial_supply_cover(true), 0.45, 1e-12);
 }
 
+/* Common practice, no source: the rows of the table that are asked for by name. */
+static void cover__under_vehicles_and_the_plough_is_that_of_the_table(void **state)
+{
+    (void)state;
+    assert_close(fe_burial_vehicles_cover(), 0.60, 1e-12);
+    assert_close(fe_burial_ploughland_cover(), 0.90, 1e-12);
+}
+
 static void nonsense__is_refused(void **state)
 {
     (void)state;
@@ -60,6 +68,7 @@ int main(void)
         cmocka_unit_test(fill__is_area_over_area),
         cmocka_unit_test(pull__is_shortened_by_bends),
         cmocka_unit_test(supply__lies_as_deep_as_the_table_says),
+        cmocka_unit_test(cover__under_vehicles_and_the_plough_is_that_of_the_table),
         cmocka_unit_test(nonsense__is_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -52,6 +52,9 @@ const fe_burial_depth *fe_burial_depth_at(size_t index);
 
 /* Cover that a supply cable asks for, in a duct of plastic or without one. */
 double fe_burial_supply_cover(bool in_duct);
+/* Under a way for vehicles, in a duct, and under ploughland, for supply and data alike. */
+double fe_burial_vehicles_cover(void);
+double fe_burial_ploughland_cover(void);
 
 /* Well tamped earth between supply and data in one trench: IEEE C2 rule 320B2. */
 #define FE_TRENCH_SEPARATION_M 0.3

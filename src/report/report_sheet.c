@@ -389,7 +389,8 @@ static void sheet_trench(report_writer *writer, const fe_channel_result *channel
                          fe_amount(doc, trench->duct_m.typical, FE_STYLE_THICKNESS));
     fe_document_pair(doc, "Under a way for vehicles",
                      "%s, in a duct that goes on %s beyond it on both sides",
-                     fe_amount(doc, 0.6, FE_STYLE_DEPTH), fe_amount(doc, 0.5, FE_STYLE_DEPTH));
+                     fe_amount(doc, fe_burial_vehicles_cover(), FE_STYLE_DEPTH),
+                     fe_amount(doc, 0.5, FE_STYLE_DEPTH));
     fe_document_pair(doc, "Marking",
                      "warning tape half way between cable and grass, pegs or a plan that stay");
     fe_document_pair(doc, "Into the walls",

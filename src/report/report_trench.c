@@ -26,7 +26,8 @@ static void say_depth(fe_document *doc, const fe_plan *plan, bool supply)
         doc,
         "Under a way for vehicles %s in a duct that goes on beyond it on both sides; under "
         "ploughland %s (common practice, no source).",
-        fe_amount(doc, 0.6, FE_STYLE_DEPTH), fe_amount(doc, 0.9, FE_STYLE_DEPTH));
+        fe_amount(doc, fe_burial_vehicles_cover(), FE_STYLE_DEPTH),
+        fe_amount(doc, fe_burial_ploughland_cover(), FE_STYLE_DEPTH));
 }
 
 static void say_duct(fe_document *doc, const fe_plan *plan, const fe_cable_class *cable)

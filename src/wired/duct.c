@@ -16,7 +16,13 @@ static const fe_burial_depth DEPTHS[] = {
     {"common practice, no source", "data cable or duct under grass", 0.45},
 };
 
-enum { DEPTH_COUNT = sizeof DEPTHS / sizeof DEPTHS[0], IN_GROUND = 0, IN_DUCT = 1 };
+enum {
+    DEPTH_COUNT = sizeof DEPTHS / sizeof DEPTHS[0],
+    IN_GROUND = 0,
+    IN_DUCT = 1,
+    UNDER_VEHICLES = 4,
+    UNDER_PLOUGHLAND = 5
+};
 
 fe_status fe_duct_fill(double inner_m, const double *diameter_m, size_t count, double *fill,
                        double *limit)
@@ -52,4 +58,14 @@ const fe_burial_depth *fe_burial_depth_at(size_t index)
 double fe_burial_supply_cover(bool in_duct)
 {
     return DEPTHS[in_duct ? IN_DUCT : IN_GROUND].cover_m;
+}
+
+double fe_burial_vehicles_cover(void)
+{
+    return DEPTHS[UNDER_VEHICLES].cover_m;
+}
+
+double fe_burial_ploughland_cover(void)
+{
+    return DEPTHS[UNDER_PLOUGHLAND].cover_m;
 }
