@@ -294,6 +294,7 @@ static void reach__holds_lengths_against_limits(void **state)
     assert_int_equal(build_reach("near", 100.0, FE_UNITS_METRIC, &figure), FE_OK);
     assert_has(fe_strbuf_text(&figure.commands),
                "$rows << END_OF_DATA\n80 100 1 0\n190 100 2 2\nEND_OF_DATA\n");
+    assert_has(fe_strbuf_text(&figure.commands), "of 100");
     assert_has(fe_strbuf_text(&figure.commands), "is_log = 0\n");
     assert_alternative(&figure, "near: 80 m of at most 100 m, holds. far: 190 m of at most "
                                 "100 m, fails.");

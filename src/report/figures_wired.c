@@ -343,16 +343,8 @@ fe_status fe_figure_feed(const fe_feed_data *data, fe_units units, fe_figure *fi
 
 /* ---- reach ---- */
 
-enum { ROW_ROOM = 30, SHORT_ROW = 22, ROW_HEIGHT = 26 };
-
-/* Where the plot begins, as a share of the figure's width: past the longest name. */
-static double reach_left(const fe_reach_data *data)
-{
-    bool is_long = false;
-    for (size_t i = 0; i < data->count; i++)
-        is_long = is_long || strlen(data->rows[i].name) > SHORT_ROW;
-    return is_long ? 0.53 : 0.42;
-}
+/* Name and numbers share the line over their bar. */
+enum { ROW_ROOM = 30, SHOWN_ROOM = 24, ROW_HEIGHT = 44 };
 
 static bool reach_is_sound(const fe_reach_data *data)
 {
@@ -405,8 +397,15 @@ static void reach_rows(const fe_reach_data *data, const reach_view *view, fe_uni
         figure_array_text(figure, i, data->rows[i].name, ROW_ROOM);
     figure_array_end(figure);
     figure_array_start(figure, "shown", data->count);
-    for (size_t i = 0; i < data->count; i++)
-        figure_array_amount(figure, i, data->rows[i].limit_m, FE_STYLE_DISTANCE, units);
+    for (size_t i = 0; i < data->count; i++) {
+        fe_strbuf text = FE_STRBUF_INIT;
+        fe_amount_print(FE_STYLE_DISTANCE, data->rows[i].length_m, 0, units, &text);
+        fe_strbuf_append(&text, " of ");
+        fe_amount_print(FE_STYLE_DISTANCE, data->rows[i].limit_m, 0, units, &text);
+        figure_array_text(figure, i, fe_strbuf_text(&text), SHOWN_ROOM);
+        figure->commands.failed = figure->commands.failed || text.failed;
+        fe_strbuf_free(&text);
+    }
     figure_array_end(figure);
 }
 
@@ -416,10 +415,9 @@ fe_status fe_figure_reach(const fe_reach_data *data, fe_units units, fe_figure *
         return FE_E_DOMAIN;
     const reach_view view = reach_look(data, units);
     figure_start(figure, "reach", data->id, data->title, FIGURE_WIDTH,
-                 182 + ROW_HEIGHT * (unsigned)data->count);
+                 130 + ROW_HEIGHT * (unsigned)data->count);
     figure_text(figure, "x_unit", view.along.unit, UNIT_ROOM);
     figure_number(figure, "rows", (double)data->count);
-    figure_number(figure, "left", reach_left(data));
     figure_number(figure, "is_log", view.is_log);
     figure_number(figure, "low", view.is_log ? scaled(view.along, 0.5 * view.lowest_m) : 0.0);
     figure_number(figure, "high",
