@@ -2,8 +2,8 @@
 /*
  * Every allocation of a report fails in turn: the status is "out of memory" or the result is
  * whole, nothing crashes, nothing is leaked (see failing.h); the allocations of jansson are
- * handed over here. So do the calls that a decision makes. A report is cut into stages, so that each failure repeats
- * only its own stage: reading, deciding, the document, the three outputs.
+ * handed over here. So do the calls that a decision makes. A report is cut into stages, so that
+ * each failure repeats only its own stage: reading, deciding, the document, the three outputs.
  *
  * Sanitized builds watch for leaks with stack traces; every build compares the count of blocks
  * held before and after.
@@ -60,10 +60,12 @@ static fe_status run_decide(fe_strbuf *out)
 
 static fe_status run_document(fe_strbuf *out)
 {
-    (void)out;
+    const fe_text_options layout = {80, FE_UNITS_METRIC, true};
     fe_document *made = NULL;
-    const fe_status status = fe_report_document(&result, gnuplot, FE_UNITS_METRIC, &made);
+    fe_status status = fe_report_document(&result, gnuplot, FE_UNITS_METRIC, &made);
     const fe_status later = made ? fe_document_status(made) : FE_E_MEMORY;
+    if (status >= 0 && later >= 0)
+        status = fe_document_text(made, &layout, out);
     fe_document_free(made);
     return fe_status_worse(status, later);
 }

@@ -49,6 +49,8 @@ void fe_document_free(fe_document *doc);
 FE_MUST_CHECK fe_status fe_document_status(const fe_document *doc);
 /* Notes that what belongs into the document had no memory elsewhere. */
 void fe_document_fail(fe_document *doc);
+/* Frees a text that went into the document, which has failed where the text had. */
+void fe_document_free_text(fe_document *doc, fe_strbuf *text);
 
 /* ---- Inline values: each returns text to pass to %s of a call on the same document ---- */
 

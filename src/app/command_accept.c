@@ -402,8 +402,8 @@ static void say_causes(fe_document *doc, const fe_acceptance *result)
         fe_document_cell(doc, "%.0f %%", percent(result->chance[cause]));
         fe_document_cell(doc, "%s", fe_strbuf_text(&raises));
         fe_document_cell(doc, "%s", fe_strbuf_text(&lowers));
-        fe_strbuf_free(&raises);
-        fe_strbuf_free(&lowers);
+        fe_document_free_text(doc, &raises);
+        fe_document_free_text(doc, &lowers);
     }
     fe_document_paragraph(doc, "\"5 times\": the reading makes the cause five times as likely "
                                "(or unlikely) against the others.");

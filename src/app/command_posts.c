@@ -407,7 +407,7 @@ static void say_usual(const fe_posts_result *r, const options *given, fe_documen
                              taken[i].value);
     if (list.length > 0)
         fe_document_pair(doc, "Taken as usual", "%s.", fe_strbuf_text(&list));
-    fe_strbuf_free(&list);
+    fe_document_free_text(doc, &list);
 }
 
 /* Figures where they are asked for, text where JSON is not. */

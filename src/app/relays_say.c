@@ -87,7 +87,7 @@ static void say_changes(fe_document *doc, const relays_band *band)
                          fe_amount_beside(doc, change->score.chance, band->wanted.confidence,
                                           FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(change->score.verdict)));
-        fe_strbuf_free(&text);
+        fe_document_free_text(doc, &text);
     }
     if (!fe_relay_changes_best(&band->changes))
         fe_document_paragraph(doc, "None of these alone does it: two of them together, or a "
@@ -140,7 +140,7 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
         fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT),
         fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO), season_of(setup, chain),
         fe_strbuf_text(&help));
-    fe_strbuf_free(&help);
+    fe_document_free_text(doc, &help);
 }
 
 /* ---- One band ---- */

@@ -200,6 +200,13 @@ void fe_document_fail(fe_document *doc)
         doc->failed = true;
 }
 
+void fe_document_free_text(fe_document *doc, fe_strbuf *text)
+{
+    if (fe_strbuf_status(text) < 0)
+        fe_document_fail(doc);
+    fe_strbuf_free(text);
+}
+
 fe_status fe_document_status(const fe_document *doc)
 {
     return !doc || doc->failed ? FE_E_MEMORY : FE_OK;

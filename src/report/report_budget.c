@@ -302,7 +302,7 @@ static void say_null(report_writer *writer, const chosen_hop *hop, int end)
             "the direct one in: %s. %s is better.",
             report_end_name(writer->result->plan, hop->radio->path, end),
             fe_strbuf_text(&seasons), fe_amount(writer->doc, better_m, FE_STYLE_HEIGHT));
-    fe_strbuf_free(&seasons);
+    fe_document_free_text(writer->doc, &seasons);
 }
 
 static void profile_figure(report_writer *writer, const chosen_hop *hop)

@@ -445,12 +445,10 @@ static void say_unpriced(fe_document *doc, const fe_plan *plan, const fe_part_li
         if (!before)
             fe_strbuf_format(&keys, "%s%s", keys.length ? ", " : "", part->name);
     }
-    if (fe_strbuf_status(&keys) < 0)
-        fe_document_fail(doc);
-    else if (plan->prices.given && keys.length)
+    if (plan->prices.given && keys.length)
         fe_document_paragraph(doc, "Keys of [prices] that would complete the sum: %s.",
                               fe_strbuf_text(&keys));
-    fe_strbuf_free(&keys);
+    fe_document_free_text(doc, &keys);
 }
 
 /* A list that could not be made is missing memory: the document says so by itself. */

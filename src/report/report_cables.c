@@ -234,7 +234,7 @@ static void verdict_line(fe_document *doc, const fe_result *result,
         fe_amount(doc, channel->length_m, FE_STYLE_LENGTH), channel->application,
         fe_amount(doc, channel->limit_m, FE_STYLE_DISTANCE), posts ? "; on its posts, " : "",
         posts ? fe_report_posts_use(hung, fe_posts_reason(hung), doc, &text) : "");
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 static void say_beyond(fe_document *doc, const fe_result *result)

@@ -45,14 +45,12 @@ static void say_missing(report_writer *writer, const fe_growth *growth)
             continue;
         fe_strbuf_format(&keys, "%s%s", keys.length ? ", " : "", missing);
     }
-    if (fe_strbuf_status(&keys) < 0)
-        fe_document_fail(writer->doc);
-    else if (keys.length)
+    if (keys.length)
         fe_document_paragraph(writer->doc,
                               "What this costs follows where the plan gives prices by size, as "
                               "keys of [prices]: %s.",
                               fe_strbuf_text(&keys));
-    fe_strbuf_free(&keys);
+    fe_document_free_text(writer->doc, &keys);
 }
 
 static void item_row(report_writer *writer, const fe_oversize *item)

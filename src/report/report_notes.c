@@ -126,7 +126,7 @@ static void warn_of_model(report_writer *writer, unsigned flag, const char *text
                          "The loss of %s is rough for %s: do not build on the last few "
                          "decibels of margin there.",
                          text, fe_strbuf_text(&links));
-    fe_strbuf_free(&links);
+    fe_document_free_text(writer->doc, &links);
 }
 
 static void warn_of_rule(report_writer *writer, const fe_radio_result *radio)

@@ -123,7 +123,7 @@ static void say_what_follows(const fe_posts_result *r, fe_document *doc)
                               "%s None of them meets every limit on this run. Another cable, "
                               "shorter spans or a trench are the way.",
                               tried_text(r, doc, &text));
-        fe_strbuf_free(&text);
+        fe_document_free_text(doc, &text);
         fe_document_paragraph(doc, "What follows is the layout that comes closest with the "
                                    "posts on hand. Do not build it as it is.");
         return;
@@ -139,7 +139,7 @@ static void say_what_follows(const fe_posts_result *r, fe_document *doc)
                           "%s The shortest that holds is shown; posts of unlike lengths "
                           "may do with less.",
                           tried_text(r, doc, &text));
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 static void say_too_short(const fe_posts_result *r, fe_document *doc)
@@ -154,7 +154,7 @@ static void say_too_short(const fe_posts_result *r, fe_document *doc)
         fe_amount(doc, r->longest_up_m, FE_STYLE_HEIGHT),
         fe_amount(doc, r->asked_m, FE_STYLE_HEIGHT), snow ? " with the deepest snow" : "",
         offer_text(r, &offer, doc));
-    fe_strbuf_free(&offer);
+    fe_document_free_text(doc, &offer);
 }
 
 static void say_shortfall(const fe_posts_result *r, fe_document *doc)
@@ -168,8 +168,8 @@ static void say_shortfall(const fe_posts_result *r, fe_document *doc)
                         known ? "; the closest fails by: " : "",
                         known ? fe_report_posts_use(r, &r->falls_short, doc, &text) : "",
                         offer_text(r, &offer, doc));
-    fe_strbuf_free(&text);
-    fe_strbuf_free(&offer);
+    fe_document_free_text(doc, &text);
+    fe_document_free_text(doc, &offer);
 }
 
 static void say_meets(const fe_posts_result *r, fe_document *doc)
@@ -182,7 +182,7 @@ static void say_meets(const fe_posts_result *r, fe_document *doc)
                         end_name(r, false), end_name(r, true),
                         fe_amount_count(doc, r->route.stay_count), r->cable->name,
                         fe_report_posts_use(r, &r->worst, doc, &text));
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
@@ -282,7 +282,7 @@ static void write_anchor(size_t post, const fe_posts_hold *hold, fe_document *do
             "the pull, the rod through it in a slot along the stay. Tamp the fill.",
             post + 1, fe_amount(doc, FE_POSTS_LOG_M, FE_STYLE_HEIGHT),
             fe_amount(doc, hold->log_depth_m, FE_STYLE_DEPTH));
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 static void write_stays(const fe_posts_result *r, fe_document *doc)
@@ -476,7 +476,7 @@ static void write_string(const fe_posts_result *r, const fe_posts_stringing *tab
     fe_strbuf_format(&caption, " (%s)",
                      fe_amount(doc, r->check.run.spans[span].length_m, FE_STYLE_LENGTH));
     fe_document_table(doc, fe_strbuf_text(&caption), "air|sag>|pull>|3 waves>|5 waves>");
-    fe_strbuf_free(&caption);
+    fe_document_free_text(doc, &caption);
     for (size_t t = 0; t < table->temp_count; t++) {
         const double sag_m = table->sag_m[t * spans + span];
         fe_document_row(doc);
@@ -736,7 +736,7 @@ static void write_limits(const fe_posts_result *r, int level, fe_document *doc)
         fe_document_cell(doc, "%s", fe_amount(doc, use->use, FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", fe_report_posts_use(r, use, doc, &text));
     }
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
     write_needs(r, doc);
 }
 
@@ -753,7 +753,7 @@ static void write_fewer(const fe_posts_result *r, fe_document *doc)
     else if (r->fewer.use > 1.0)
         fe_document_paragraph(doc, "One post fewer fails, at best by: %s.",
                               fe_report_posts_use(r, &r->fewer, doc, &text));
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 static void write_loads(const fe_posts_result *r, fe_document *doc)

@@ -88,7 +88,7 @@ static void say_needed(report_writer *writer, const fe_relay_result *relays)
                          fe_amount_beside(doc, best->chance,
                                           writer->result->plan->site.confidence.typical,
                                           FE_STYLE_PERCENT));
-    fe_strbuf_free(&places);
+    fe_document_free_text(doc, &places);
 }
 
 /* The band that needs fewest relays, of those that need any; else the first. */

@@ -529,14 +529,11 @@ static void say_path(report_writer *writer, size_t path)
     for (size_t i = 0; i < plan->path_count; i++)
         if (i != path)
             fe_strbuf_format(&others, "%s%s", others.length ? ", " : "", plan->paths[i].name);
-    if (fe_strbuf_status(&others) < 0)
-        writer->status = FE_E_MEMORY;
-    else
-        fe_document_paragraph(
-            writer->doc, "Path %s, from %s to %s. Sheets of the other paths by --path: %s.",
-            plan->paths[path].name, report_end_name(plan, path, 0),
-            report_end_name(plan, path, 1), fe_strbuf_text(&others));
-    fe_strbuf_free(&others);
+    fe_document_paragraph(writer->doc,
+                          "Path %s, from %s to %s. Sheets of the other paths by --path: %s.",
+                          plan->paths[path].name, report_end_name(plan, path, 0),
+                          report_end_name(plan, path, 1), fe_strbuf_text(&others));
+    fe_document_free_text(writer->doc, &others);
 }
 
 /* A path over which nothing goes has nothing to build. */

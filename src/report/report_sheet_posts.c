@@ -156,10 +156,8 @@ static void sag_table(report_writer *writer, const fe_posts_result *r,
         fe_strbuf_format(
             &heads, "|%s>",
             fe_amount(doc, r->stringing.temp_c[temp_of(r, c, columns)], FE_STYLE_TEMPERATURE));
-    if (fe_strbuf_status(&heads) != FE_OK)
-        writer->status = FE_E_MEMORY;
     fe_document_table(doc, title, fe_strbuf_text(&heads));
-    fe_strbuf_free(&heads);
+    fe_document_free_text(doc, &heads);
     /* Spans that read alike to the centimetre share a row. */
     const double alike_m = 0.005;
     size_t rows = 0;
@@ -230,10 +228,8 @@ static void stay_lengths(report_writer *writer, const fe_posts_result *r)
             hold->lines > 1 ? "one each way in the line" : "outwards, halving the corner",
             fe_strbuf_text(&anchor), fe_amount(doc, 1.2, FE_STYLE_DEPTH));
     }
-    if (fe_strbuf_status(&posts) != FE_OK || fe_strbuf_status(&anchor) != FE_OK)
-        writer->status = FE_E_MEMORY;
-    fe_strbuf_free(&posts);
-    fe_strbuf_free(&anchor);
+    fe_document_free_text(doc, &posts);
+    fe_document_free_text(doc, &anchor);
 }
 
 static void cut_list(report_writer *writer, const fe_posts_result *r)

@@ -505,7 +505,7 @@ void report_sources(report_writer *writer)
         fe_document_cell(doc, "%s", row.source);
         fe_document_cell(doc, "%s", row.range);
         fe_document_cell(doc, "%s", row.known);
-        fe_strbuf_free(&users);
+        fe_document_free_text(doc, &users);
     }
 }
 

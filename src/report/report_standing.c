@@ -52,7 +52,7 @@ static void say_counted(report_writer *writer, const fe_radio_result *radio,
         "stretch as [trees], for leaves let a part of the wave through.",
         fe_strbuf_text(&where), report_end_name(writer->result->plan, radio->path, 0),
         fe_amount(writer->doc, season->loss.standing_db, FE_STYLE_RATIO), season_name);
-    fe_strbuf_free(&where);
+    fe_document_free_text(writer->doc, &where);
 }
 
 /* What an antenna stands in, and what the plan's own trees stand in for. */
@@ -65,7 +65,7 @@ static void say_left_out(report_writer *writer, const fe_radio_result *radio,
     list_use(writer, radio, use, &where);
     fe_document_paragraph(writer->doc, "Of the profile's trees and roofs %s: %s.", why,
                           fe_strbuf_text(&where));
-    fe_strbuf_free(&where);
+    fe_document_free_text(writer->doc, &where);
 }
 
 void report_standing(report_writer *writer, const fe_radio_result *radio,

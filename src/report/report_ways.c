@@ -48,7 +48,7 @@ static void cable_limit(report_writer *writer, const fe_way *way, char room[REPO
     else
         snprintf(room, REPORT_TEXT_ROOM, "%s",
                  fe_report_posts_use(hung, fe_posts_reason(hung), doc, &text));
-    fe_strbuf_free(&text);
+    fe_document_free_text(doc, &text);
 }
 
 /* The number that goes with what limits a feed, of the size that was chosen. */
