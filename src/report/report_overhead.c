@@ -10,6 +10,7 @@
 typedef struct run_season {
     double sag_m;
     double clearance_m;
+    double clearance_at_m; /* where that is */
     double over_snow_m;
     double pull_n;
     fe_run_case_kind pull_case;
@@ -25,7 +26,10 @@ static run_season season_of(const fe_route_check *check, size_t season)
             const fe_run_state *hung = &check->give.states[c * check->give.span_count + s];
             const double pull_n = check->run.states[c * check->run.span_count + s].tension_n;
             found.sag_m = fmax(found.sag_m, hung->sag_m);
-            found.clearance_m = fmin(found.clearance_m, hung->clearance_m);
+            if (hung->clearance_m < found.clearance_m) {
+                found.clearance_m = hung->clearance_m;
+                found.clearance_at_m = hung->clearance_at_m;
+            }
             found.over_snow_m = fmin(found.over_snow_m, hung->over_season_m);
             if (pull_n > found.pull_n) {
                 found.pull_n = pull_n;
@@ -40,8 +44,11 @@ static void seasons_table(fe_document *doc, const fe_plan *plan, const fe_posts_
 {
     fe_document_table(doc, "The run in each season",
                       "season|greatest sag>|least above ground>|above snow>|greatest pull>|in");
+    run_season lowest = {.clearance_m = INFINITY};
     for (size_t i = 0; i < plan->season_count; i++) {
         const run_season season = season_of(&run->check, i);
+        if (season.clearance_m < lowest.clearance_m)
+            lowest = season;
         fe_document_row(doc);
         fe_document_cell(doc, "%s", plan->seasons[i].name);
         fe_document_cell(doc, "%s", fe_amount(doc, season.sag_m, FE_STYLE_HEIGHT));
@@ -50,6 +57,12 @@ static void seasons_table(fe_document *doc, const fe_plan *plan, const fe_posts_
         fe_document_cell(doc, "%s", fe_amount(doc, season.pull_n, FE_STYLE_FORCE));
         fe_document_cell(doc, "%s", fe_run_case_name(season.pull_case));
     }
+    if (isfinite(lowest.clearance_m))
+        fe_document_paragraph(doc,
+                              "The least above ground, %s, is %s along; each place is held "
+                              "against what is asked there.",
+                              fe_amount(doc, lowest.clearance_m, FE_STYLE_HEIGHT),
+                              fe_amount(doc, lowest.clearance_at_m, FE_STYLE_LENGTH));
 }
 
 static double longest_span(const fe_posts_result *run)
