@@ -379,6 +379,8 @@ void fe_plan_free(fe_plan *plan);
 
 /* By name; null where there is none. */
 const fe_gear *fe_plan_gear(const fe_plan *plan, const char *name);
+/* Where NFPA 70 and its like are the code, and sizes go by the inch and the gauge. */
+bool fe_plan_is_us_or_canada(const fe_plan *plan);
 const fe_cable_class *fe_plan_cable_class(const fe_plan *plan, const char *name);
 
 /*

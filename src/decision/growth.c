@@ -322,8 +322,7 @@ static fe_status size_path(const fe_result *result, size_t path, fe_growth *grow
 {
     const growth_path on = {.result = result,
                             .path = path,
-                            .us = result->plan->site.region.value == FE_REGION_US ||
-                                  result->plan->site.region.value == FE_REGION_CA,
+                            .us = fe_plan_is_us_or_canada(result->plan),
                             .data = way_at(result, result->picks[path].way),
                             .power = way_at(result, result->picks[path].power_way),
                             .growth = growth};

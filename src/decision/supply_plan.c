@@ -287,8 +287,7 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
                         : plan->feed.conductor_m2.typical,
         .place = {.path = plan->paths[path].name,
                   .coldest_c = plan_coldest(plan),
-                  .us = plan->site.region.value == FE_REGION_US ||
-                        plan->site.region.value == FE_REGION_CA,
+                  .us = fe_plan_is_us_or_canada(plan),
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
                   .earthing = (fe_earthing)plan->feed.earthing.value}};
     fe_supply_plan_length(plan, path, &entry->place, &planned_m);

@@ -11,11 +11,6 @@
 /* Ground out of a distance alone is even; this fine is enough for every band. */
 static const double EVEN_STEP_M = 1.0;
 
-static bool is_us_or_canada(const fe_plan *plan)
-{
-    return plan->site.region.value == FE_REGION_US || plan->site.region.value == FE_REGION_CA;
-}
-
 /* The house has mains; that a building out of reach has it is for the owner to say. */
 static void complete_ends(plan_reader *reader)
 {
@@ -54,7 +49,7 @@ static void complete_safety(plan_reader *reader)
     fe_plan *const plan = reader->plan;
     if (plan->posts.safety.given != FE_GIVEN_NOT)
         return;
-    const bool us = is_us_or_canada(plan);
+    const bool us = fe_plan_is_us_or_canada(plan);
     plan->posts.safety = (fe_choice){us ? FE_SAFETY_US : FE_SAFETY_EN, FE_GIVEN_DEFAULT};
     plan_note_default(reader, "posts", "safety", us ? "US" : "EN", "from the region");
 }
@@ -70,7 +65,7 @@ static void complete_sources(plan_reader *reader)
         reader->no_memory = true;
         return;
     }
-    const bool us = is_us_or_canada(plan);
+    const bool us = fe_plan_is_us_or_canada(plan);
     const double volt = us ? 120.0 : 230.0;
     plan->feed.sources = grown;
     grown[0] = (fe_plan_source){volt, true, fe_value_default(volt)};

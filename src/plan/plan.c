@@ -76,6 +76,11 @@ fe_status fe_plan_catalogue(const fe_plan_places *places, fe_plan *plan, fe_mess
     return status;
 }
 
+bool fe_plan_is_us_or_canada(const fe_plan *plan)
+{
+    return plan->site.region.value == FE_REGION_US || plan->site.region.value == FE_REGION_CA;
+}
+
 const fe_gear *fe_plan_gear(const fe_plan *plan, const char *name)
 {
     for (size_t i = 0; i < plan->gear_count; i++)
