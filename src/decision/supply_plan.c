@@ -22,15 +22,18 @@ static const double SAME = 1.001;
 
 /*
  * The paths that a feed to the far end of a path follows, from the last end on the way that has
- * mains; each end has a cable of its own all the way. False: another path leads to that end.
+ * mains; each end has a cable of its own all the way. False: another path leads to that end,
+ * and the feed follows this one alone.
  */
 static bool feed_route(const fe_plan *plan, size_t path, fe_network_route *route, size_t *first)
 {
     const size_t far = fe_network_far_end(plan, path);
-    if (!fe_network_route_between(plan, 0, far, route) || route->count == 0 ||
-        route->paths[route->count - 1] != path)
-        return false;
     *first = 0;
+    if (!fe_network_route_between(plan, 0, far, route) || route->count == 0 ||
+        route->paths[route->count - 1] != path) {
+        *route = (fe_network_route){.count = 1, .paths = {path}};
+        return false;
+    }
     for (size_t i = 0; i + 1 < route->count; i++) {
         const fe_plan_path *over = &plan->paths[route->paths[i]];
         if (plan->ends[route->along[i] ? over->to : over->from].mains.value == 1)
@@ -61,8 +64,7 @@ size_t fe_supply_begins_at(const fe_plan *plan, size_t path)
 {
     fe_network_route route;
     size_t first = 0;
-    if (!feed_route(plan, path, &route, &first))
-        return fe_network_near_end(plan, path);
+    feed_route(plan, path, &route, &first);
     return fe_network_near_end(plan, route.paths[first]);
 }
 
@@ -75,11 +77,9 @@ void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *pl
     size_t first = 0;
     place->planned = true;
     place->route_m = 0.0;
-    if (feed_route(plan, path, &route, &first))
-        for (size_t i = first; i < route.count; i++)
-            place->route_m += plan_trench_length(plan, route.paths[i]);
-    else
-        place->route_m = plan_trench_length(plan, path);
+    feed_route(plan, path, &route, &first);
+    for (size_t i = first; i < route.count; i++)
+        place->route_m += plan_trench_length(plan, route.paths[i]);
     place->depth_m = plan->trench.depth_m.typical;
     place->duct_m =
         plan->trench.duct_m.given == FE_GIVEN_NOT ? 0.0 : plan->trench.duct_m.typical;

@@ -269,13 +269,14 @@ fe_status decide_feeds(const fe_plan *plan, fe_result *result)
     if (!result->feeds)
         return FE_E_MEMORY;
     fe_status status = FE_OK;
-    for (size_t path = 0; path < plan->path_count; path++)
+    for (size_t path = 0; path < plan->path_count; path++) {
+        if (!fe_supply_is_asked(plan, path))
+            continue;
         for (size_t i = 0; i < plan->feed.source_count && status >= 0; i++) {
-            if (!fe_supply_is_asked(plan, path))
-                continue;
             fe_feed_choice *choice = &result->feeds[result->feed_count++];
             *choice = (fe_feed_choice){.path = path, .source = plan->feed.sources[i]};
             status = decide_feed(plan, choice);
         }
+    }
     return status;
 }
