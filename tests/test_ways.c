@@ -287,12 +287,12 @@ static void cost__is_the_sum_of_priced_parts_and_none_without_prices(void **stat
               "[cable]\nclass = outdoor-data\n[own]\noutdoor-access-point = 1\n"
               "[prices]\ncurrency = EUR\noutdoor-access-point = 100 each\n"
               "outdoor-data = 2 per m\ntrench = 10 per m\n");
-    assert_true(isnan(way_of(&plain, FE_WAY_DIRECT)->cost));
+    assert_true(isnan(way_of(&plain, FE_WAY_DIRECT)->parts.cost));
     /* Two of them, one there already. */
-    assert_close(way_of(&priced, FE_WAY_DIRECT)->cost, 100.0, 1e-9);
+    assert_close(way_of(&priced, FE_WAY_DIRECT)->parts.cost, 100.0, 1e-9);
     const fe_way *cable = way_of(&priced, FE_WAY_COPPER_BURIED);
     const fe_channel_result *channel = &priced.result.channels[cable->index];
-    assert_close(cable->cost,
+    assert_close(cable->parts.cost,
                  2.0 * (channel->length_m - channel->cords_m) + 10.0 * channel->route_m, 1e-6);
     /* Sockets, cords, arresters, tool, switch, sleeves, glands, sand, tape and labels. */
     assert_int_equal(cable->parts.unpriced, 10);
@@ -358,8 +358,8 @@ static void cost__of_a_way_is_the_sum_of_its_list(void **state)
             if (isnan(way->parts.items[k].cost))
                 fail_msg("%s: no price for %s", way->name, way->parts.items[k].name);
         assert_int_equal(way->parts.unpriced, 0);
-        assert_true(way->cost > 0.0);
-        assert_close(way->cost, sum_of(&way->parts), 1e-9);
+        assert_true(way->parts.cost > 0.0);
+        assert_close(way->parts.cost, sum_of(&way->parts), 1e-9);
         kinds |= 1u << way->kind;
     }
     assert_true(kinds & 1u << FE_WAY_COPPER_POSTS && kinds & 1u << FE_WAY_FIBRE_BURIED &&
@@ -393,7 +393,7 @@ static void price__of_a_size_goes_before_one_of_any(void **state)
     const fe_way *feed = way_of(&got, FE_WAY_FEED);
     const fe_part *duct = part_of(feed, FE_PART_DUCT);
     assert_close(duct->price, 2.0, 0.0);
-    assert_close(feed->cost, 2.0 * feed->trench_m, 1e-9);
+    assert_close(feed->parts.cost, 2.0 * feed->trench_m, 1e-9);
     done(&got);
 }
 

@@ -245,7 +245,6 @@ typedef struct fe_way {
     double struck_per_year;  /* a metal line by lightning; NAN where there is no metal */
     double near_per_year;    /* ground so near that the line feels it */
     fe_part_list parts;
-    double cost;  /* of all parts that have a price; NAN: none has */
     size_t index; /* of its kind's results (power over pairs: of channels) */
 } fe_way;
 

@@ -141,8 +141,9 @@ static bool comes_close(const fe_result *result, const fe_way *way, const fe_way
     if (way->verdict > chosen->verdict)
         return more < 0 && misses_by_a_hair(result, way);
     /* A sum that lacks something tells nothing. */
-    const bool costs = way->parts.unpriced == 0 && chosen->parts.unpriced == 0 &&
-                       fabs(way->cost - chosen->cost) <= CLOSE_COST * chosen->cost;
+    const bool costs =
+        way->parts.unpriced == 0 && chosen->parts.unpriced == 0 &&
+        fabs(way->parts.cost - chosen->parts.cost) <= CLOSE_COST * chosen->parts.cost;
     return abs(more) <= CLOSE_EFFORT || costs;
 }
 

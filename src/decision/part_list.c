@@ -95,10 +95,8 @@ static void put_price(const fe_plan *plan, fe_part *part)
     if (!length)
         part->owned = (unsigned)fmin(owned_of(plan, part->name), part->count);
     const fe_plan_price *price = fe_price_of_size(plan, part->name, part->size);
-    if (!price && isfinite(part->other_size))
-        price = fe_price_of_size(plan, part->name, part->other_size);
     if (!price)
-        price = fe_price_of(plan, part->name, (double)NAN);
+        price = fe_price_of(plan, part->name, part->other_size);
     const double buy = length ? part->length_m : part->count - part->owned;
     part->price = fe_price_amount(price, length);
     part->cost = buy == 0.0 ? 0.0 : buy * part->price;

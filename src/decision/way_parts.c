@@ -159,7 +159,5 @@ fe_status decide_parts(const fe_result *result, fe_way *way)
 {
     way->hazards = hazards_of(result, way);
     put_strikes(result, way);
-    const fe_status status = fe_parts_of_way(result, way, &way->parts);
-    way->cost = way->parts.cost;
-    return status;
+    return fe_parts_of_way(result, way, &way->parts);
 }

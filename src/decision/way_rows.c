@@ -41,8 +41,7 @@ static fe_way *new_way(fe_result *result, fe_way_kind kind, size_t path, size_t 
                     .allowed_s = INFINITY,
                     .struck_per_year = (double)NAN,
                     .near_per_year = (double)NAN,
-                    .parts = {.cost = (double)NAN},
-                    .cost = (double)NAN};
+                    .parts = {.cost = (double)NAN}};
     return way;
 }
 

@@ -27,14 +27,14 @@ static const char *currency_of(const fe_plan *plan)
 static void put_cost(report_writer *writer, const fe_way *way)
 {
     fe_document *doc = writer->doc;
-    if (isnan(way->cost))
+    if (isnan(way->parts.cost))
         fe_document_cell(doc, "no price");
     else if (way->parts.unpriced > 0)
         fe_document_cell(doc, "%s, %u unpriced",
-                         fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2),
+                         fe_amount_digits(doc, way->parts.cost, FE_STYLE_MONEY, -2),
                          way->parts.unpriced);
     else
-        fe_document_cell(doc, "%s", fe_amount_digits(doc, way->cost, FE_STYLE_MONEY, -2));
+        fe_document_cell(doc, "%s", fe_amount_digits(doc, way->parts.cost, FE_STYLE_MONEY, -2));
 }
 
 /* The metal line that lightning finds most often stands for all of them. */

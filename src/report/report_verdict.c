@@ -205,12 +205,12 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
         separate(room, "the one takes %s, the other %s", needs[0], needs[1]);
     else if (a->hazards != b->hazards)
         separate(room, "the same work, but not the same hazards");
-    if (differ(a->cost, b->cost, FE_STYLE_MONEY, -2))
+    if (differ(a->parts.cost, b->parts.cost, FE_STYLE_MONEY, -2))
         separate(room, "%s for %s against %s",
                  a->parts.unpriced > 0 || b->parts.unpriced > 0 ? "parts that have a price"
                                                                 : "parts",
-                 fe_amount_digits(doc, a->cost, FE_STYLE_MONEY, -2),
-                 fe_amount_digits(doc, b->cost, FE_STYLE_MONEY, -2));
+                 fe_amount_digits(doc, a->parts.cost, FE_STYLE_MONEY, -2),
+                 fe_amount_digits(doc, b->parts.cost, FE_STYLE_MONEY, -2));
 }
 
 static void report_rival(report_writer *writer, const fe_way *way, int rival)

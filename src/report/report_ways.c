@@ -363,7 +363,7 @@ static json_t *way_json(report_json *json, const fe_result *result, size_t index
     report_json_number(json, object, "struck_per_year", way->struck_per_year);
     report_json_number(json, object, "near_per_year", way->near_per_year);
     report_json_set(json, object, "parts", report_parts_json(json, way));
-    report_json_number(json, object, "cost", way->cost);
+    report_json_number(json, object, "cost", way->parts.cost);
     report_json_count(json, object, "unpriced_parts", way->parts.unpriced);
     report_json_count(json, object, "index", way->index);
     return object;
