@@ -78,6 +78,9 @@ FE_MUST_CHECK fe_status fe_parts_of_way(const struct fe_result *result,
                                         const struct fe_way *way, fe_part_list *list);
 void fe_parts_free(fe_part_list *list);
 
+/* Places on the way where the cable is opened for a load: counted once each. */
+size_t fe_parts_branches(const fe_supply_entry *entry);
+
 /* Ports of the switch at the far end of a path: the link, what sends from there, further paths
  * that traffic goes over, and those to spare. */
 double fe_parts_ports(const fe_plan *plan, size_t path, double spare);

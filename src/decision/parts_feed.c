@@ -67,8 +67,7 @@ static void add_cable(part_maker *maker, const fe_supply_entry *entry)
     cable->instead = true;
 }
 
-/* Places on the way where the cable is opened for a load: counted once each. */
-static size_t branch_places(const fe_supply_entry *entry)
+size_t fe_parts_branches(const fe_supply_entry *entry)
 {
     size_t count = 0;
     for (size_t i = 0; i < entry->given.load_count; i++) {
@@ -186,7 +185,7 @@ fe_status fe_parts_of_feed(const fe_plan *plan, const fe_supply_entry *entry,
         else
             add_low_voltage(&maker, entry, size);
         add_converters(&maker, entry);
-        const size_t branches = branch_places(entry);
+        const size_t branches = fe_parts_branches(entry);
         if (branches > 0)
             part_add_count(&maker, FE_PART_BRANCH_BOX, entry->given.ac ? FE_USE_AC : FE_USE_DC,
                            (double)branches);

@@ -130,14 +130,6 @@ static const char *wire_name(fe_document *doc, double area_m2)
     return sold ? sold->name : fe_amount(doc, area_m2, FE_STYLE_WIRE);
 }
 
-static bool has_branches(const fe_supply_entry *entry)
-{
-    for (size_t i = 0; i < entry->given.load_count; i++)
-        if (entry->loads[i].at_m < entry->given.length_m - 0.5)
-            return true;
-    return false;
-}
-
 /* The metal of a size: that of the series in which it is the smallest that does. */
 static fe_conductor_material metal_of(const fe_supply_entry *entry, const fe_part *part)
 {
@@ -161,8 +153,8 @@ static void supply_cable(fe_document *doc, const buy_list *list, const fe_part *
              entry->place.planned && entry->place.duct_m > 0.0 ? "for outdoors, in the duct"
              : entry->place.planned                            ? "armoured or made for burial"
                                                                : "for outdoors",
-             has_branches(entry) ? "in one piece between the branch boxes"
-                                 : "in one piece, no joint",
+             fe_parts_branches(entry) > 0 ? "in one piece between the branch boxes"
+                                          : "in one piece, no joint",
              metal == FE_CONDUCTOR_ALUMINIUM
                  ? "; with lugs and jointing compound made for aluminium"
                  : "");
