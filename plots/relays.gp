@@ -30,8 +30,8 @@ set yrange [margin_low : margin_high]
 set xlabel 'relays' offset 0,0.8
 set label 1 'margin of the weakest hop, dB' at graph 0, graph 1 offset 0,0.8 left textcolor rgb c_ink
 set arrow 1 from graph 0, first 0 to graph 1, first 0 nohead lw 2 lc rgb c_ink
-set label 2 (holding > 0 ? 'filled: holds' : 'none holds') at graph 1, graph 0 \
-    offset -0.5,0.8 right textcolor rgb c_ink front
+set label 2 (holding > 0 ? 'filled: holds' : 'none holds') at graph 1, graph 1 \
+    offset 0,0.8 right textcolor rgb c_ink front
 plot $points using 1:3 with linespoints linetype 2, \
      $points using ($4 > 0 ? $1 : NaN):3 with points pt 5 ps 1 lc rgb c_series2
 unset multiplot
