@@ -473,7 +473,7 @@ static fe_status assess(fe_posts_result *r, const fe_route_input *input)
     r->worst = (fe_route_use){0};
     for (int i = 0; i < FE_ROUTE_LIMITS; i++)
         /* What is built as asked is no limit that a run comes near to. */
-        if (check.uses[i].use > (i == FE_ROUTE_AT_POST ? 1.0 : r->worst.use))
+        if (check.uses[i].use > fmax(i == FE_ROUTE_AT_POST ? 1.0 : 0.0, r->worst.use))
             r->worst = check.uses[i];
     return FE_OK;
 }
