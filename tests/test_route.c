@@ -271,6 +271,46 @@ static void one_more_choice__never_worsens(void **state)
     }
 }
 
+static double shortest_span(const fe_route_input *input, const fe_route *route)
+{
+    double at_m = 0.0;
+    double shortest_m = INFINITY;
+    for (size_t i = 0; i <= route->post_count; i++) {
+        const double next_m =
+            i < route->post_count ? input->places[route->places[i]].at_m : route_length(input);
+        shortest_m = fmin(shortest_m, next_m - at_m);
+        at_m = next_m;
+    }
+    return shortest_m;
+}
+
+/* A limit that was given in feet may be a rounding off the span that it just allows. */
+static void span_as_short_as_allowed__is_allowed(void **state)
+{
+    (void)state;
+    unsigned tried = 0;
+    for (int trial = 0; trial < 40; trial++) {
+        small_case c;
+        make_case(&c, 7, uniform(60.0, 120.0), false);
+        fe_route loose = {0}, same = {0}, longer = {0};
+        if (fe_route_search(&c.input, &loose) == FE_OK) {
+            tried++;
+            const double shortest_m = shortest_span(&c.input, &loose);
+            c.input.span_low_m = shortest_m * (1.0 + 1e-14);
+            assert_int_equal(fe_route_search(&c.input, &same), FE_OK);
+            assert_close(same.moment_n_m, loose.moment_n_m, 0.0);
+            c.input.span_low_m = shortest_m + 1e-6;
+            if (fe_route_search(&c.input, &longer) == FE_OK)
+                assert_true(shortest_span(&c.input, &longer) > shortest_m);
+        }
+        fe_route_free(&loose);
+        fe_route_free(&same);
+        fe_route_free(&longer);
+        fe_profile_free(&c.ground);
+    }
+    assert_true(tried > 10);
+}
+
 /* Walked from the other end, wind and all: the same posts from there. */
 static void mirrored_route__is_the_same(void **state)
 {
@@ -566,6 +606,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(route__is_the_best_of_all_choices),
         cmocka_unit_test(one_more_choice__never_worsens),
+        cmocka_unit_test(span_as_short_as_allowed__is_allowed),
         cmocka_unit_test(mirrored_route__is_the_same),
         cmocka_unit_test(search__agrees_with_the_exact_catenary),
         cmocka_unit_test(two_cables_on_a_post__are_counted_together),

@@ -9,6 +9,9 @@
 
 #include "route_kernel.h"
 
+/* What a length given in feet may be off the same one in metres. */
+static const double ROUNDED_M = 1e-9;
+
 /*
  * Nodes are the first building (0), the places, and the last building. A state is a span: from
  * a node with a kind of post to a later node with a kind of post. Its value is the best way to
@@ -233,6 +236,11 @@ static bool may_hold(search *s, size_t i, size_t j, double highest_m, double spr
     return route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, relax, NULL) <= 1.0;
 }
 
+static bool is_long_enough(const search *s, double length_m)
+{
+    return length_m >= s->input->span_low_m - ROUNDED_M;
+}
+
 /* Fewest spans from the first building and to the far one, by the spans that are open. */
 static void count_spans(search *s, size_t string)
 {
@@ -264,7 +272,7 @@ static void look_ahead(search *s, size_t string)
     s->from_start[0] = 0;
     for (size_t i = 0; i + 1 < s->nodes; i++)
         for (size_t j = i + 1; j <= s->reach[i] && s->from_start[i] != INT_MAX; j++)
-            if (s->at_m[j] - s->at_m[i] >= s->input->span_low_m &&
+            if (is_long_enough(s, s->at_m[j] - s->at_m[i]) &&
                 may_hold(s, i, j, highest_m, highest_m - lowest_m, pulls)) {
                 const size_t pair = pair_of(s, i, j);
                 open[pair / CHAR_BIT] |= (unsigned char)(1u << pair % CHAR_BIT);
@@ -504,7 +512,7 @@ static void set_reach(search *s)
     for (size_t i = 0; i < s->nodes; i++) {
         size_t j = i;
         while (j + 1 < s->nodes &&
-               s->at_m[j + 1] - s->at_m[i] <= s->input->span_high_m + 1e-9) {
+               s->at_m[j + 1] - s->at_m[i] <= s->input->span_high_m + ROUNDED_M) {
             j++;
             if (j + 1 < s->nodes && s->input->places[j - 1].must)
                 break;
@@ -776,7 +784,7 @@ static void measure_edges(search *s, double attachment_m, closest *c)
             const double from_m = node_height(s, i, attachment_m);
             route_span span = {.pull_n = pulls};
             double use = 1e6;
-            if (length_m >= s->input->span_low_m) {
+            if (is_long_enough(s, length_m)) {
                 route_span_pulls(&s->kernel, length_m, node_height(s, j, attachment_m) - from_m,
                                  &span);
                 use =
