@@ -66,6 +66,7 @@ static const struct {
     {"suggest.h", BASE},
     {"textfile.h", BASE},
     {"verdict.h", BASE},
+    {"workers.h", BASE},
     {"profile.h", TERRAIN},
     {"geodesic.h", TERRAIN},
     {"season.h", TERRAIN},

@@ -2,12 +2,12 @@
 #include "farend/sensitivity.h"
 
 #include <math.h>
-#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "decision/again.h"
 #include "decision/input_traits.h"
+#include "farend/workers.h"
 
 enum { THREADS = 2, BISECTIONS = 7 };
 
@@ -248,24 +248,16 @@ static void *run_trials(void *argument)
 static fe_status run_all(const fe_result *result, fe_sensitivity *found)
 {
     trial_worker workers[THREADS];
-    pthread_t threads[THREADS];
-    bool started[THREADS] = {false};
-    for (size_t t = 0; t < THREADS; t++) {
+    for (size_t t = 0; t < THREADS; t++)
         workers[t] = (trial_worker){.result = result,
                                     .trials = found->trials,
                                     .count = found->trial_count,
                                     .first = t,
                                     .status = FE_OK};
-        started[t] = t > 0 && pthread_create(&threads[t], NULL, run_trials, &workers[t]) == 0;
-    }
+    fe_workers_run(run_trials, workers, sizeof workers[0], THREADS);
     fe_status status = FE_OK;
-    for (size_t t = 0; t < THREADS; t++) {
-        if (started[t])
-            pthread_join(threads[t], NULL);
-        else
-            run_trials(&workers[t]);
+    for (size_t t = 0; t < THREADS; t++)
         status = workers[t].status < 0 ? workers[t].status : status;
-    }
     return status;
 }
 

@@ -2,7 +2,6 @@
 #include "farend/around.h"
 
 #include <math.h>
-#include <pthread.h>
 #include <stdbool.h>
 #include <stdlib.h>
 
@@ -12,11 +11,12 @@
 #include "farend/ground_ray.h"
 #include "farend/knife_edge.h"
 #include "farend/standing.h"
+#include "farend/workers.h"
 #include "propagation/around_table.h"
 #include "propagation/bullington_v.h"
 #include "propagation/hop_parts.h"
 
-enum { MOST_THREADS = 16, MOST_SIDE = 20000, MOST_LEVELS = 16, MOST_SEASONS = 64 };
+enum { MOST_SIDE = 20000, MOST_LEVELS = 16, MOST_SEASONS = 64 };
 
 /* The single path looks at its ground at least so often; see path_loss.c. */
 static const double FINEST_STEP_M = 0.5;
@@ -104,20 +104,20 @@ struct line {
     double rise_m; /* bare ground of the cell over that of the first end */
     size_t pieces;
     double piece_m;
-    double *bare_m; /* pieces + 1 heights over the bare ground of the first end */
-    double *over_m; /* the same over the line between the antennas, with the earth's bulge */
-    double most_m;  /* highest of those between the ends */
-    double area;    /* twice the area under the bare ground, six times its moment about the */
-    double moment;  /* first end, as the source of the fit sums them */
-    double *along_m;    /* with tops: distances of the points */
-    double *clutter_m;  /* what stands at each above the ground */
-    double *solid_m;    /* what of it counts */
+    double *bare_m;  /* pieces + 1 heights over the bare ground of the first end */
+    double *over_m;  /* the same over the line between the antennas, with the earth's bulge */
+    double most_m;   /* highest of those between the ends */
+    double area;     /* twice the area under the bare ground, six times its moment about the */
+    double moment;   /* first end, as the source of the fit sums them */
+    double *along_m; /* with tops: distances of the points */
+    double *clutter_m; /* what stands at each above the ground */
+    double *solid_m;   /* what of it counts */
     fe_standing_use *uses;
-    bool cluttered; /* anything counts */
-    line *over;     /* the line over what counts, for one height of the snow */
+    bool cluttered;    /* anything counts */
+    line *over;        /* the line over what counts, for one height of the snow */
     const line *under; /* of such a line: that over the bare ground */
     double snow_m;     /* and that height */
-    double *fine_d; /* the line as the single path refines it */
+    double *fine_d;    /* the line as the single path refines it */
     double *fine_h;
     size_t fine_room;
     size_t fine_count; /* 0: not made yet */
@@ -378,8 +378,8 @@ static double finer_square(const line *l, double snow_m, size_t top, double leas
     for (size_t i = first; i < end; i++)
         for (size_t k = 1; k < parts; k++) {
             const double share = (double)k / (double)parts;
-            least = fmin(least, square_at(l, between(l, true, i, share) + snow_m,
-                                          (double)i + share));
+            least = fmin(least,
+                         square_at(l, between(l, true, i, share) + snow_m, (double)i + share));
         }
     return least;
 }
@@ -780,11 +780,11 @@ static fe_status season_answer(const job *work, const around_season *season,
     const double rise_m = s->a2 - s->a1;
     const double direct_m = hypot(s->length, rise_m);
     const double free_space_db = 20.0 * log10(4.0 * FE_PI * direct_m / table->lambda_m);
-    const double left_db =
-        season->base_db - free_space_db - ground.loss_db - table->gas_db_per_m * direct_m -
-        hop_slope_loss(&ends[0], rise_m, direct_m) -
-        hop_slope_loss(&ends[1], rise_m, direct_m) -
-        around_fade(table, season, ground.fades, direct_m);
+    const double left_db = season->base_db - free_space_db - ground.loss_db -
+                           table->gas_db_per_m * direct_m -
+                           hop_slope_loss(&ends[0], rise_m, direct_m) -
+                           hop_slope_loss(&ends[1], rise_m, direct_m) -
+                           around_fade(table, season, ground.fades, direct_m);
     found->margin_db = left_db - around_median(table, ground.sigma_db);
     found->chance = around_chance(table, ground.sigma_db, left_db);
     return status;
@@ -921,12 +921,10 @@ static void *compute_rows(void *argument)
 
 static fe_status run_threads(job *work, fe_around_count *count)
 {
-    worker workers[MOST_THREADS];
-    pthread_t threads[MOST_THREADS];
-    bool started[MOST_THREADS] = {false};
+    worker workers[FE_WORKERS_MOST];
     unsigned wanted = work->in->threads < 1 ? 1 : work->in->threads;
-    if (wanted > MOST_THREADS)
-        wanted = MOST_THREADS;
+    if (wanted > FE_WORKERS_MOST)
+        wanted = FE_WORKERS_MOST;
     unsigned made = 0;
     while (made < wanted && line_make(work, &workers[made].line)) {
         workers[made].first = made;
@@ -934,15 +932,10 @@ static fe_status run_threads(job *work, fe_around_count *count)
         made++;
     }
     fe_status status = made == wanted ? FE_OK : FE_E_MEMORY;
-    for (unsigned t = 1; t < made && status >= 0; t++)
-        started[t] = pthread_create(&threads[t], NULL, compute_rows, &workers[t]) == 0;
-    for (unsigned t = 0; t < made && status >= 0; t++)
-        if (!started[t]) /* the caller's share, and that of a thread that would not start */
-            compute_rows(&workers[t]);
+    if (status >= 0)
+        fe_workers_run(compute_rows, workers, sizeof workers[0], made);
     for (unsigned t = 0; t < made; t++) {
         line *l = &workers[t].line;
-        if (started[t])
-            pthread_join(threads[t], NULL);
         status = fe_status_worse(status, l->status);
         count->cells += l->cells;
         count->holds += l->holds;

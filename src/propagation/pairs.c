@@ -2,19 +2,19 @@
 #include "farend/pairs.h"
 
 #include <math.h>
-#include <pthread.h>
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "farend/knife_edge.h"
+#include "farend/workers.h"
 #include "propagation/bullington_v.h"
 #include "propagation/pairs_round.h"
 
 /* Points in a leaf of the tree of blocks: fewer make more blocks to visit, more make each dear.
  */
-enum { LEAF = 8, MOST_THREADS = 16, STACK_ROOM = 64 };
+enum { LEAF = 8, STACK_ROOM = 64 };
 
 /* Points of a block lie under height + slope d. */
 typedef struct block {
@@ -522,8 +522,7 @@ static fe_status compute_row(row_space *space, size_t i)
         if (j > i + 1 && over1 < 0.0) {
             pair->v = clear_v(space, &s, -over1, -over2, &near);
         } else if (j > i + 1) {
-            pair->v =
-                sqrt(2.0 * s.length / g->earth.lambda_m * over1 * larger(over2, 0.0));
+            pair->v = sqrt(2.0 * s.length / g->earth.lambda_m * over1 * larger(over2, 0.0));
             const double line = (g->a2[j] - g->a1[i]) * inverse;
             bare_over1 = bare1 - line;
             bare_over2 = space->bare2[j] + line;
@@ -612,29 +611,22 @@ fe_status fe_pairs_compute(const fe_pairs *pairs, fe_pairs_row row, void *contex
     if (status < 0)
         return status;
 
-    row_space spaces[MOST_THREADS] = {0};
-    pthread_t threads[MOST_THREADS];
-    bool started[MOST_THREADS] = {false};
+    row_space spaces[FE_WORKERS_MOST] = {0};
     const size_t n = pairs->n;
     unsigned count = pairs->threads < 1 ? 1 : pairs->threads;
     /* Starting a thread costs as much as some hundred short pairs. */
-    if (count > MOST_THREADS || n < 64)
-        count = n < 64 ? 1 : MOST_THREADS;
+    if (count > FE_WORKERS_MOST || n < 64)
+        count = n < 64 ? 1 : FE_WORKERS_MOST;
     for (unsigned t = 0; t < count && status >= 0; t++) {
         spaces[t] = (row_space){.g = &g, .row = row, .context = context};
         spaces[t].from = row_of_share(n, (double)t / count);
         spaces[t].until = t + 1 == count ? n - 1 : row_of_share(n, (double)(t + 1) / count);
         status = space_make(&spaces[t], n);
     }
-    for (unsigned t = 1; t < count && status >= 0; t++)
-        started[t] = pthread_create(&threads[t], NULL, compute_rows, &spaces[t]) == 0;
-    for (unsigned t = 0; t < count && status >= 0; t++)
-        if (!started[t]) /* the caller's share, and that of a thread that would not start */
-            compute_rows(&spaces[t]);
+    if (status >= 0)
+        fe_workers_run(compute_rows, spaces, sizeof spaces[0], count);
     fe_pairs_counts sum = {0};
     for (unsigned t = 0; t < count; t++) {
-        if (started[t])
-            pthread_join(threads[t], NULL);
         status = fe_status_worse(status, spaces[t].status);
         add_counts(&sum, &spaces[t].counts);
         space_free(&spaces[t]);
