@@ -288,8 +288,9 @@ static void cost__is_the_sum_of_priced_parts_and_none_without_prices(void **stat
               "[prices]\ncurrency = EUR\noutdoor-access-point = 100 each\n"
               "outdoor-data = 2 per m\ntrench = 10 per m\n");
     assert_true(isnan(way_of(&plain, FE_WAY_DIRECT)->parts.cost));
-    /* Two of them, one there already. */
-    assert_close(way_of(&priced, FE_WAY_DIRECT)->parts.cost, 100.0, 1e-9);
+    /* Two of them, one there already, and leads of (4 + 5 and 3 + 5) m and 2 % and 2 m each. */
+    assert_close(way_of(&priced, FE_WAY_DIRECT)->parts.cost, 100.0 + 2.0 * (11.18 + 10.16),
+                 1e-9);
     const fe_way *cable = way_of(&priced, FE_WAY_COPPER_BURIED);
     const fe_channel_result *channel = &priced.result.channels[cable->index];
     assert_close(cable->parts.cost,
@@ -381,6 +382,111 @@ static void cost__of_a_way_is_the_sum_of_its_list(void **state)
     assert_int_equal(metals, 2);
     assert_true(feed->parts.items[1].instead);
     done(&got);
+}
+
+/* How many of a kind, or metres of it, a list has in all. */
+static double amount_of(const fe_way *way, fe_part_kind kind, fe_part_use use)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < way->parts.count; i++) {
+        const fe_part *part = &way->parts.items[i];
+        if (part->kind == kind && (use == FE_USES || part->use == use))
+            sum += isnan(part->count) ? part->length_m : part->count;
+    }
+    return sum;
+}
+
+static void decide_outdoors(decided *got, const char *house, const char *rest)
+{
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\nbands = 2.4 GHz\n"
+             "[end house]\ngear = outdoor-access-point\n%s\n"
+             "[end shed]\ngear = outdoor-access-point\nheight = 3 m\nmount = outdoors\n"
+             "[path way]\nfrom = house\nto = shed\ndistance = 700 m\n"
+             "[traffic camera]\nfrom = shed\nto = house\nstream = 2 Mb/s\n%s",
+             house, rest);
+    decide_text(got, text);
+}
+
+static void radio__list_has_mounts_leads_and_ways_in(void **state)
+{
+    (void)state;
+    decided got;
+    decide_outdoors(&got, "height = 4 m\nmount = outdoors",
+                    "[cable]\nclass = duct-fibre\nindoor = 9 m, 3 m\n");
+    const fe_way *way = way_of(&got, FE_WAY_DIRECT);
+    /* Up the wall, indoors, 2 % and a metre at each end: 13 + 0.26 + 2 and 6 + 0.12 + 2. */
+    assert_close(amount_of(way, FE_PART_DATA_CABLE, FE_USE_LEAD), 15.26 + 8.12, 1e-9);
+    assert_string_equal(part_of(way, FE_PART_DATA_CABLE)->name, "outdoor-data");
+    assert_string_equal(part_of(way, FE_PART_DATA_CABLE)->where, "house");
+    assert_close(amount_of(way, FE_PART_BRACKET, FE_USES), 2.0, 0.0);
+    assert_close(amount_of(way, FE_PART_DATA_ARRESTER, FE_USE_LEAD), 2.0, 0.0);
+    assert_close(amount_of(way, FE_PART_SLEEVE, FE_USES), 2.0, 0.0);
+    assert_close(amount_of(way, FE_PART_PAIRS_SOURCE, FE_USES), 2.0, 0.0);
+    assert_close(amount_of(way, FE_PART_PLUG, FE_USES), 4.0, 0.0);
+    assert_close(amount_of(way, FE_PART_LABEL, FE_USES), 2.0, 0.0);
+    assert_null(part_of(way, FE_PART_MAST));
+    assert_null(part_of(way, FE_PART_SWITCH));
+    done(&got);
+}
+
+static void radio__higher_than_a_wall_stands_on_an_earthed_mast(void **state)
+{
+    (void)state;
+    decided got;
+    decide_outdoors(&got, "height = 8 m\nmount = outdoors", "");
+    const fe_way *way = way_of(&got, FE_WAY_DIRECT);
+    /* 5 m of wall, and a metre of the mast between its brackets. */
+    assert_close(part_of(way, FE_PART_MAST)->size, 4.0, 1e-12);
+    assert_close(amount_of(way, FE_PART_BRACKET, FE_USE_MAST), 2.0, 0.0);
+    assert_close(amount_of(way, FE_PART_EARTH_WIRE, FE_USES), 8.0, 1e-12);
+    done(&got);
+}
+
+/* What stands behind glass has no lead to bring in; what the list of power has is not doubled.
+ */
+static void radio__list_leaves_out_what_is_not_needed_there(void **state)
+{
+    (void)state;
+    decided got;
+    decide_outdoors(&got, "height = 4 m\nmount = behind glass",
+                    "[load lamp]\npower = 10 W\n[feed]\nvoltage = 230 V ac\n"
+                    "[spare]\nports = 1\n");
+    const fe_way *way = way_of(&got, FE_WAY_DIRECT);
+    assert_close(amount_of(way, FE_PART_DATA_ARRESTER, FE_USES), 1.0, 0.0);
+    assert_string_equal(part_of(way, FE_PART_DATA_ARRESTER)->where, "shed");
+    assert_close(amount_of(way, FE_PART_PAIRS_SOURCE, FE_USES), 1.0, 0.0);
+    assert_string_equal(part_of(way, FE_PART_PAIRS_SOURCE)->where, "house");
+    /* The link, the camera and one to spare. */
+    assert_close(part_of(way, FE_PART_SWITCH)->size, 5.0, 0.0);
+    done(&got);
+}
+
+static void relays__list_has_posts_boxes_and_power(void **state)
+{
+    (void)state;
+    decided bought;
+    decided on_hand;
+    decide_outdoors(&bought, "height = 4 m\nmount = outdoors",
+                    "[relay]\nplace = 350 m\ngear = outdoor-access-point\nheight = 4 m\n");
+    decide_outdoors(&on_hand, "height = 4 m\nmount = outdoors",
+                    "[relay]\nplace = 350 m\npower = 350 m\ngear = outdoor-access-point\n"
+                    "height = 4 m\n[posts]\nlength = 5 m, 7 m\nsection = round 140 mm\n");
+    const fe_way *alone = way_of(&bought, FE_WAY_RELAYS);
+    const fe_way *fed = way_of(&on_hand, FE_WAY_RELAYS);
+    /* A tenth and 2 ft in the ground: (4 + 0.6096) / 0.9 = 5.12 m. */
+    assert_close(part_of(alone, FE_PART_POST)->size, 6.0, 1e-12);
+    assert_close(part_of(fed, FE_PART_POST)->size, 7.0, 1e-12);
+    assert_close(amount_of(alone, FE_PART_RELAY_BOX, FE_USES), 1.0, 0.0);
+    assert_close(amount_of(alone, FE_PART_LABEL, FE_USES), 3.0, 0.0);
+    /* 12 W day and night through a converter, from one hour of sun at 65 %. */
+    const double day_wh = 24.0 * 12.0 / (0.071 * log(12.0) - 0.0014 * 12.0 + 0.67);
+    assert_close(part_of(alone, FE_PART_PANEL)->rating, day_wh / 0.65, 1e-6);
+    assert_null(part_of(fed, FE_PART_PANEL));
+    assert_close(amount_of(fed, FE_PART_PAIRS_SOURCE, FE_USE_RELAY), 1.0, 0.0);
+    done(&bought);
+    done(&on_hand);
 }
 
 static void price__of_a_size_goes_before_one_of_any(void **state)
@@ -683,6 +789,10 @@ int main(void)
         cmocka_unit_test(panel__runs_the_gear_where_the_plan_says_that_there_are_no_mains),
         cmocka_unit_test(cost__is_the_sum_of_priced_parts_and_none_without_prices),
         cmocka_unit_test(cost__of_a_way_is_the_sum_of_its_list),
+        cmocka_unit_test(radio__list_has_mounts_leads_and_ways_in),
+        cmocka_unit_test(radio__higher_than_a_wall_stands_on_an_earthed_mast),
+        cmocka_unit_test(radio__list_leaves_out_what_is_not_needed_there),
+        cmocka_unit_test(relays__list_has_posts_boxes_and_power),
         cmocka_unit_test(price__of_a_size_goes_before_one_of_any),
         cmocka_unit_test(hazards__follow_from_what_is_built),
         cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),

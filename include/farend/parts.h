@@ -29,6 +29,10 @@ typedef enum fe_part_use {
     FE_USE_COPPER,
     FE_USE_PAIR,
     FE_USE_FIBRE,
+    FE_USE_LEAD,   /* from indoors to a radio outdoors */
+    FE_USE_FEEDER, /* between a radio and its antenna */
+    FE_USE_MAST,
+    FE_USE_RELAY, /* one on the way */
     FE_USES
 } fe_part_use;
 
@@ -36,6 +40,7 @@ typedef struct fe_part {
     fe_part_kind kind;
     fe_part_use use;
     const char *name;  /* its key in [prices]; of the table, or of a class of the plan */
+    const char *where; /* end of the plan that it stands at; null: any, or all */
     double count;      /* NAN where it is a length */
     double length_m;   /* NAN where it is a count */
     double size;       /* NAN where it has none; see fe_part_row */
@@ -72,6 +77,9 @@ FE_MUST_CHECK fe_status fe_parts_of_solar(const fe_plan *plan, const fe_solar *s
 FE_MUST_CHECK fe_status fe_parts_of_cable(const struct fe_result *result,
                                           const struct fe_channel_result *channel,
                                           fe_part_list *list);
+/* Of a radio link: gear, mounts, leads and ways in; of relays also posts and power. */
+FE_MUST_CHECK fe_status fe_parts_of_radio(const struct fe_result *result,
+                                          const struct fe_way *way, fe_part_list *list);
 /* What power over its pairs takes beside it. */
 FE_MUST_CHECK fe_status fe_parts_of_pairs(const fe_plan *plan, fe_part_list *list);
 FE_MUST_CHECK fe_status fe_parts_of_way(const struct fe_result *result,

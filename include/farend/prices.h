@@ -75,6 +75,12 @@ typedef enum fe_part_kind {
     FE_PART_CRIMPER,
     FE_PART_PANEL,
     FE_PART_PANEL_CABLES,
+    FE_PART_BRACKET,
+    FE_PART_MAST,
+    FE_PART_EARTH_WIRE,
+    FE_PART_FEEDER,
+    FE_PART_PLUG,
+    FE_PART_RELAY_BOX,
     FE_PARTS
 } fe_part_kind;
 

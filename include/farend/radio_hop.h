@@ -34,6 +34,9 @@
 FE_MUST_CHECK fe_status fe_radio_hop(const fe_plan *plan, size_t path,
                                      const fe_gear *const gear[2], fe_band band, fe_hop **hop);
 
+/* Where gear of an end is used; that of the end where it has no radio in that band. */
+fe_mount fe_radio_mount(const fe_plan_end *end, const fe_gear *gear, fe_band band);
+
 /* User's rates that must pass over a path, from its first end to its second, and back. */
 void fe_radio_rates(const fe_plan *plan, size_t path, double rate_bps[2]);
 

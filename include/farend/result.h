@@ -74,7 +74,8 @@ typedef struct fe_relay_result {
     fe_band band;
     const fe_gear *end_gear[2];
     const fe_gear *relay_gear;
-    unsigned owned; /* how many of that class the owner has */
+    unsigned owned;  /* how many of that class the owner has */
+    fe_solar *alone; /* panel and battery of a relay without power; freed with the result */
     double relay_height_m;
     fe_chain chains[FE_CHAIN_MOST_RELAYS + 1]; /* at the best places, one shared channel */
     double places_m[FE_CHAIN_MOST_RELAYS + 1][FE_CHAIN_MOST_RELAYS];  /* from the first end */

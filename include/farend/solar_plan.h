@@ -43,5 +43,8 @@ typedef struct fe_solar {
  * 4 kWh, 48 V above: common practice, no source.
  */
 FE_MUST_CHECK fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar);
+/* The same for one piece of gear that stands alone, such as a relay on the way. */
+FE_MUST_CHECK fe_status fe_solar_for_gear(const fe_plan *plan, const fe_gear *gear,
+                                          fe_solar *solar);
 
 #endif

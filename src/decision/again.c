@@ -143,6 +143,7 @@ static fe_status again_relays(const fe_result *result, const fe_plan *plan, agai
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->relay_count && status >= 0; i++) {
         fresh->relays[i] = result->relays[i];
+        fresh->relays[i].alone = NULL; /* no verdict hangs on it */
         fresh->relay_count = i + 1;
         status = fe_status_worse(status, again_chains(plan, depth, &fresh->relays[i]));
     }

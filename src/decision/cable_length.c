@@ -35,14 +35,6 @@ double plan_hottest(const fe_plan *plan)
     return hottest_c;
 }
 
-double plan_coldest(const fe_plan *plan)
-{
-    double coldest_c = INFINITY;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
-    return coldest_c;
-}
-
 const char *plan_hottest_season(const fe_plan *plan)
 {
     size_t hottest = 0;

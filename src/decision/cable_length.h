@@ -17,10 +17,9 @@ double plan_indoor_length(const fe_plan *plan);
 /* 2 % of the way, and a metre at each end to trim (common practice, no source). */
 double plan_slack(double route_m);
 
-/* Hottest air of any season, and coldest. */
+/* Hottest air of any season. */
 double plan_hottest(const fe_plan *plan);
-double plan_coldest(const fe_plan *plan);
-/* The seasons that have it. */
+/* The seasons that have the hottest and the coldest. */
 const char *plan_hottest_season(const fe_plan *plan);
 const char *plan_coldest_season(const fe_plan *plan);
 

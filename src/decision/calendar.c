@@ -106,7 +106,7 @@ static int later(int month, int months)
 
 static void put_months(const fe_plan *plan, fe_calendar *calendar)
 {
-    const double coldest_c = plan_coldest(plan);
+    const double coldest_c = fe_plan_coldest(plan);
     size_t row = 0;
     while (!(coldest_c > MONTHS[row].above_c) && isfinite(MONTHS[row].above_c))
         row++;

@@ -354,6 +354,8 @@ void fe_result_free(fe_result *result)
         fe_posts_result_free(&result->overhead[i]);
     free(result->overhead);
     free(result->radio);
+    for (size_t i = 0; i < result->relay_count; i++)
+        free(result->relays[i].alone);
     free(result->relays);
     free(result->channels);
     for (size_t i = 0; i < result->feed_count; i++)

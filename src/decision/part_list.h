@@ -21,6 +21,10 @@ FE_MUST_CHECK fe_status part_finish(part_maker *maker, fe_part_list *list);
 
 /* Two entries through a wall, and glands. */
 void part_add_entries(part_maker *maker, bool hangs);
+/* The switch at the far end of a path; `always` also where one thing alone would hang on it. */
+void part_add_switch(part_maker *maker, size_t path, bool always);
+/* A battery with its panel and all between, so many times. */
+void part_add_solar(part_maker *maker, const fe_solar *solar, double count);
 /* What lies in the trench beside the cable, the digging too. duct_m: 0 without a duct */
 void part_add_laying(part_maker *maker, double route_m, double duct_m);
 

@@ -63,6 +63,15 @@ double fe_parts_switch(double ports)
     return ports;
 }
 
+void part_add_switch(part_maker *maker, size_t path, bool always)
+{
+    static const double LINK_AND_ONE = 2.0;
+    const double ports =
+        fe_parts_ports(maker->plan, path, floor(maker->plan->spare.ports.typical));
+    if (always || ports > LINK_AND_ONE)
+        part_add_count(maker, FE_PART_SWITCH, FE_USE_PLAIN, 1.0)->size = fe_parts_switch(ports);
+}
+
 static void add_ends(part_maker *maker, const fe_channel_result *channel)
 {
     const double points = floor(maker->plan->cable.patch_points.typical);
@@ -72,9 +81,7 @@ static void add_ends(part_maker *maker, const fe_channel_result *channel)
         add_pair_ends(maker);
     else
         add_copper_ends(maker, points);
-    const double ports =
-        fe_parts_ports(maker->plan, channel->path, floor(maker->plan->spare.ports.typical));
-    part_add_count(maker, FE_PART_SWITCH, FE_USE_PLAIN, 1.0)->size = fe_parts_switch(ports);
+    part_add_switch(maker, channel->path, true);
 }
 
 /* ---- On posts ---- */

@@ -133,7 +133,7 @@ static bool wants_converter(const fe_supply_entry *entry, size_t i)
 }
 
 /* Two of the same, such as relays, are one part. */
-static void add_converters(part_maker *maker, const fe_supply_entry *entry)
+static void add_converters(part_maker *maker, const fe_supply_entry *entry, double times)
 {
     const size_t count = entry->given.load_count;
     bool bought[FE_SUPPLY_MOST_LOADS] = {false};
@@ -149,7 +149,7 @@ static void add_converters(part_maker *maker, const fe_supply_entry *entry)
         const fe_supply_origin *origin = &entry->origins[i];
         fe_part *part =
             part_add_count(maker, origin->added ? FE_PART_INJECTOR : FE_PART_CONVERTER,
-                           entry->given.ac ? FE_USE_AC : FE_USE_DC, (double)same);
+                           entry->given.ac ? FE_USE_AC : FE_USE_DC, times * (double)same);
         part->load = i;
         part->rating =
             RESERVE * (origin->device_w > 0.0 ? origin->device_w : entry->loads[i].load);
@@ -184,7 +184,7 @@ fe_status fe_parts_of_feed(const fe_plan *plan, const fe_supply_entry *entry,
             add_mains(&maker, entry);
         else
             add_low_voltage(&maker, entry, size);
-        add_converters(&maker, entry);
+        add_converters(&maker, entry, 1.0);
         const size_t branches = fe_parts_branches(entry);
         if (branches > 0)
             part_add_count(&maker, FE_PART_BRANCH_BOX, entry->given.ac ? FE_USE_AC : FE_USE_DC,
@@ -201,21 +201,26 @@ fe_status fe_parts_of_feed(const fe_plan *plan, const fe_supply_entry *entry,
 
 /* ---- Battery and panel ---- */
 
+void part_add_solar(part_maker *maker, const fe_solar *solar, double count)
+{
+    part_add_count(maker, FE_PART_BATTERY, FE_USE_SOLAR, count);
+    part_add_count(maker, FE_PART_PANEL, FE_USE_SOLAR, count)->rating = solar->panel_w;
+    part_add_count(maker, FE_PART_CHARGER, FE_USE_SOLAR, count)->rating = solar->charger_a;
+    part_add_count(maker, FE_PART_FUSE, FE_USE_SOLAR, count)->rating =
+        fuse_rating(solar->load_w / solar->battery_v);
+    part_add_count(maker, FE_PART_FUSE, FE_USE_SOLAR_CHARGE, count)->rating =
+        rated_for(solar->charger_a);
+    part_add_count(maker, FE_PART_DC_SWITCH, FE_USE_SOLAR, count);
+    part_add_count(maker, FE_PART_SUPPLY_ARRESTER, FE_USE_SOLAR, count);
+    part_add_count(maker, FE_PART_ELECTRODE, FE_USE_SOLAR, count);
+    part_add_count(maker, FE_PART_BOARD, FE_USE_SOLAR, count);
+    part_add_count(maker, FE_PART_PANEL_CABLES, FE_USE_SOLAR, count);
+    add_converters(maker, &solar->loads, count);
+}
+
 fe_status fe_parts_of_solar(const fe_plan *plan, const fe_solar *solar, fe_part_list *list)
 {
     part_maker maker = {.plan = plan};
-    part_add_count(&maker, FE_PART_BATTERY, FE_USE_SOLAR, 1.0);
-    part_add_count(&maker, FE_PART_PANEL, FE_USE_SOLAR, 1.0)->rating = solar->panel_w;
-    part_add_count(&maker, FE_PART_CHARGER, FE_USE_SOLAR, 1.0)->rating = solar->charger_a;
-    part_add_count(&maker, FE_PART_FUSE, FE_USE_SOLAR, 1.0)->rating =
-        fuse_rating(solar->load_w / solar->battery_v);
-    part_add_count(&maker, FE_PART_FUSE, FE_USE_SOLAR_CHARGE, 1.0)->rating =
-        rated_for(solar->charger_a);
-    part_add_count(&maker, FE_PART_DC_SWITCH, FE_USE_SOLAR, 1.0);
-    part_add_count(&maker, FE_PART_SUPPLY_ARRESTER, FE_USE_SOLAR, 1.0);
-    part_add_count(&maker, FE_PART_ELECTRODE, FE_USE_SOLAR, 1.0);
-    part_add_count(&maker, FE_PART_BOARD, FE_USE_SOLAR, 1.0);
-    part_add_count(&maker, FE_PART_PANEL_CABLES, FE_USE_SOLAR, 1.0);
-    add_converters(&maker, &solar->loads);
+    part_add_solar(&maker, solar, 1.0);
     return part_finish(&maker, list);
 }

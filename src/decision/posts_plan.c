@@ -868,7 +868,7 @@ static fe_status make_table(const fe_posts_result *r, fe_posts_stringing *table)
 {
     /* Nobody pulls cable beyond these. */
     const double from_c =
-        TABLE_STEP_C * floor(fmax(plan_coldest(r->plan), -20.0) / TABLE_STEP_C);
+        TABLE_STEP_C * floor(fmax(fe_plan_coldest(r->plan), -20.0) / TABLE_STEP_C);
     const double to_c = TABLE_STEP_C * ceil(fmin(plan_hottest(r->plan), 40.0) / TABLE_STEP_C);
     table->temp_count = (size_t)((to_c - from_c) / TABLE_STEP_C + 0.5) + 1;
     const size_t spans = r->check.run.span_count;

@@ -18,10 +18,10 @@ typedef struct hop_room {
     fe_stand stands[MOST_STANDS];
 } hop_room;
 
-/* Gear that is built for the weather and has a beam hangs outdoors, whatever else is inside. */
-static fe_mount mount_of(const fe_plan_end *end, const fe_gear *gear, const fe_radio *radio)
+fe_mount fe_radio_mount(const fe_plan_end *end, const fe_gear *gear, fe_band band)
 {
-    if (gear->outdoor && fe_beam_is_narrow(radio->beam_rad))
+    const fe_radio *radio = fe_gear_radio(gear, band);
+    if (radio && gear->outdoor && fe_beam_is_narrow(radio->beam_rad))
         return FE_MOUNT_OUTDOORS;
     return (fe_mount)end->mount.value;
 }
@@ -56,7 +56,7 @@ static fe_status make_station(const fe_plan_end *end, const fe_gear *gear, fe_ba
         .radio = radio,
         .antenna_built_in = gear->antenna_built_in,
         .height_m = end->height_m.typical,
-        .mount = mount_of(end, gear, radio),
+        .mount = fe_radio_mount(end, gear, band),
         .aim = (fe_aim)end->aim.value,
         .noise = (fe_noise)end->noise.value,
         .port_bps = gear->port_bps,

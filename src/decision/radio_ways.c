@@ -67,6 +67,21 @@ static fe_status ask_relays(const fe_plan *plan, const fe_radio_result *direct,
     return status;
 }
 
+static fe_status size_alone(const fe_plan *plan, fe_relay_result *relays)
+{
+    if (!(relays->relay_gear->power_w > 0.0))
+        return FE_OK;
+    relays->alone = calloc(1, sizeof *relays->alone);
+    if (!relays->alone)
+        return FE_E_MEMORY;
+    const fe_status status = fe_solar_for_gear(plan, relays->relay_gear, relays->alone);
+    if (status < 0) {
+        free(relays->alone);
+        relays->alone = NULL;
+    }
+    return status;
+}
+
 static fe_status compute_relays(const fe_plan *plan, const fe_radio_result *direct,
                                 fe_relay_result *relays)
 {
@@ -85,8 +100,10 @@ static fe_status compute_relays(const fe_plan *plan, const fe_radio_result *dire
                                 .band = direct->band,
                                 .end_gear = {direct->gear[0], direct->gear[1]},
                                 .relay_height_m = plan->relay.height_m.typical};
-    if (status >= 0)
+    if (status >= 0) {
         keep_choice(choice, relays);
+        status = fe_status_worse(status, size_alone(plan, relays));
+    }
     free(choice);
     return status;
 }

@@ -378,7 +378,7 @@ static void add_failures_of_power(fe_recovery *recovery, const fe_result *result
                     "a steep frame, higher than the deepest snow", true);
         add_failure(recovery, "runs flat in a dark spell", "the battery",
                     "a controller that sheds loads and leaves the link for last", true);
-        if (plan_coldest(result->plan) < 0.0)
+        if (fe_plan_coldest(result->plan) < 0.0)
             add_failure(recovery, "is too cold to be charged", "a lithium battery",
                         "lead, or one that warms itself, in a box", true);
     }
@@ -389,7 +389,7 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
     *recovery = (fe_recovery){.device_count = 0};
     device_list list = {.result = result,
                         .through = NO_HUB,
-                        .coldest_c = plan_coldest(result->plan),
+                        .coldest_c = fe_plan_coldest(result->plan),
                         .recovery = recovery};
     if (result->data_way < 0)
         return;

@@ -286,7 +286,7 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
                         ? 0.0
                         : plan->feed.conductor_m2.typical,
         .place = {.path = plan->paths[path].name,
-                  .coldest_c = plan_coldest(plan),
+                  .coldest_c = fe_plan_coldest(plan),
                   .us = fe_plan_is_us_or_canada(plan),
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
                   .earthing = (fe_earthing)plan->feed.earthing.value}};
@@ -360,8 +360,25 @@ static double cold_part(double temp_c)
     return fmax(LEAST, fmin(1.0, 1.0 - LESS_A_KELVIN * (FULL_AT_C - temp_c)));
 }
 
-/* All loads of an end at a battery of this voltage. */
-static fe_status put_loads(const fe_plan *plan, size_t path, double battery_v, fe_solar *solar)
+/* What a battery runs: all of the far end of a path, or one piece of gear. */
+typedef struct battery_use {
+    size_t path;
+    const fe_gear *alone; /* null: the end */
+} battery_use;
+
+static fe_status add_end(const fe_plan *plan, size_t path, fe_supply_entry *entry)
+{
+    fe_status status = add_loads(plan, path, entry);
+    if (status >= 0)
+        status = add_far_gear(plan, path, entry);
+    if (status >= 0)
+        status = add_spare(plan, entry);
+    return status;
+}
+
+/* At a battery of this voltage. */
+static fe_status put_loads(const fe_plan *plan, const battery_use *use, double battery_v,
+                           fe_solar *solar)
 {
     /* From nearly empty to charging, a lead battery of 12 V: common practice, no source. */
     static const double EMPTY = 11.0 / 12.0;
@@ -372,11 +389,9 @@ static fe_status put_loads(const fe_plan *plan, size_t path, double battery_v, f
         (fe_supply_entry){.nominal_v = battery_v,
                           .high_v = battery_v * CHARGING,
                           .given = {.length_m = beside_m, .source_v = battery_v * EMPTY}};
-    fe_status status = add_loads(plan, path, &solar->loads);
-    if (status >= 0)
-        status = add_far_gear(plan, path, &solar->loads);
-    if (status >= 0)
-        status = add_spare(plan, &solar->loads);
+    const fe_status status = use->alone
+                                 ? add_gear(use->alone, beside_m, "the relay", &solar->loads)
+                                 : add_end(plan, use->path, &solar->loads);
     solar->load_w = solar->energy_per_day_j = 0.0;
     for (size_t i = 0; i < solar->loads.given.load_count; i++) {
         const fe_supply_load *load = &solar->loads.loads[i];
@@ -407,22 +422,20 @@ static fe_status size_once(const fe_solar *solar, double sun_hours, double dark_
     return status;
 }
 
-fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar)
+static fe_status size_solar(const fe_plan *plan, const battery_use *use, fe_solar *solar)
 {
     static const double RESERVE = 1.25;
     /* Where the plan says nothing: its defaults, a dull winter. */
     const fe_plan_solar given = plan->solar;
-    if (!fe_supply_is_asked(plan, path))
-        return FE_E_NO_SOLUTION;
     *solar = (fe_solar){.assumed = !plan->solar.given};
-    fe_status status = put_loads(plan, path, 12.0, solar);
+    fe_status status = put_loads(plan, use, 12.0, solar);
     if (status >= 0 && voltage_for(solar->energy_per_day_j) > solar->battery_v)
-        status = put_loads(plan, path, voltage_for(solar->energy_per_day_j), solar);
+        status = put_loads(plan, use, voltage_for(solar->energy_per_day_j), solar);
     if (status < 0)
         return status;
     if (!(solar->energy_per_day_j > 0.0))
         return FE_E_NO_SOLUTION;
-    solar->coldest_c = plan_coldest(plan);
+    solar->coldest_c = fe_plan_coldest(plan);
     solar->cold_part = cold_part(solar->coldest_c);
     solar->sun_s = given.sun_hours.typical * 3600.0;
     solar->dark_days = given.dark_days.typical;
@@ -439,4 +452,16 @@ fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar)
         status = fe_battery_charge(solar->battery_j, solar->battery_v, &solar->battery_c);
     solar->charger_a = RESERVE * solar->panel_w / solar->battery_v;
     return status;
+}
+
+fe_status fe_solar_from_plan(const fe_plan *plan, size_t path, fe_solar *solar)
+{
+    const battery_use use = {.path = path};
+    return fe_supply_is_asked(plan, path) ? size_solar(plan, &use, solar) : FE_E_NO_SOLUTION;
+}
+
+fe_status fe_solar_for_gear(const fe_plan *plan, const fe_gear *gear, fe_solar *solar)
+{
+    const battery_use use = {.alone = gear};
+    return size_solar(plan, &use, solar);
 }

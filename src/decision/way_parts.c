@@ -69,28 +69,6 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
 
 /* ---- Parts ---- */
 
-/* One class may stand at several places; it is one part then, since owned ones are shared. */
-static void add_gear(part_maker *maker, const fe_gear *gear, double count)
-{
-    for (size_t i = 0; i < maker->list.count; i++)
-        if (maker->list.items[i].name == gear->name) {
-            maker->list.items[i].count += count;
-            return;
-        }
-    part_add_count(maker, FE_PART_GEAR, FE_USE_PLAIN, count)->name = gear->name;
-}
-
-static fe_status parts_of_radio(const fe_plan *plan, const fe_gear *const gear[2],
-                                const fe_gear *relay, unsigned relays, fe_part_list *list)
-{
-    part_maker maker = {.plan = plan};
-    add_gear(&maker, gear[0], 1.0);
-    add_gear(&maker, gear[1], 1.0);
-    if (relays > 0)
-        add_gear(&maker, relay, relays);
-    return part_finish(&maker, list);
-}
-
 static fe_status parts_of_feed_data(const fe_plan *plan, fe_part_list *list)
 {
     part_maker maker = {.plan = plan};
@@ -104,10 +82,8 @@ fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_li
     switch (way->kind) {
     case FE_WAY_DIRECT:
     case FE_WAY_DIRECTIONAL:
-        return parts_of_radio(plan, result->radio[way->index].gear, NULL, 0, list);
     case FE_WAY_RELAYS:
-        return parts_of_radio(plan, result->relays[way->index].end_gear,
-                              result->relays[way->index].relay_gear, way->relays, list);
+        return fe_parts_of_radio(result, way, list);
     case FE_WAY_COPPER_POSTS:
     case FE_WAY_COPPER_BURIED:
     case FE_WAY_FIBRE_POSTS:

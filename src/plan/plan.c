@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/plan.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -203,4 +204,12 @@ void fe_plan_free(fe_plan *plan)
     free_catalogue(plan);
     free_lists(plan);
     *plan = (fe_plan){0};
+}
+
+double fe_plan_coldest(const fe_plan *plan)
+{
+    double coldest_c = INFINITY;
+    for (size_t i = 0; i < plan->season_count; i++)
+        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
+    return coldest_c;
 }

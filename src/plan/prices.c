@@ -61,6 +61,12 @@ static const fe_part_row ROWS[FE_PARTS] = {
     [FE_PART_CRIMPER] = {"crimping-tool", false, FE_SIZE_NONE},
     [FE_PART_PANEL] = {"panel", false, FE_SIZE_NONE},
     [FE_PART_PANEL_CABLES] = {"panel-cables", false, FE_SIZE_NONE},
+    [FE_PART_BRACKET] = {"bracket", false, FE_SIZE_NONE},
+    [FE_PART_MAST] = {"mast", false, FE_SIZE_LENGTH},
+    [FE_PART_EARTH_WIRE] = {"earth-wire", true, FE_SIZE_NONE},
+    [FE_PART_FEEDER] = {"feeder", true, FE_SIZE_NONE},
+    [FE_PART_PLUG] = {"plug", false, FE_SIZE_NONE},
+    [FE_PART_RELAY_BOX] = {"relay-box", false, FE_SIZE_NONE},
 };
 
 const fe_part_row *fe_part_row_of(fe_part_kind kind)

@@ -18,6 +18,8 @@ typedef struct buy_list {
     const fe_channel_result *channel;
     const fe_posts_result *hung;
     const fe_solar *solar;
+    size_t path;
+    bool relayed; /* what is not at an end is a relay's */
 } buy_list;
 
 /* ---- Words that are always the same ---- */
@@ -41,6 +43,7 @@ static const struct {
      "dead-end grip or clamp that is made for this cable, one at each end of a span"},
     {FE_PART_SLIDE, FE_USES, "block or clamp in which the cable slides"},
     {FE_PART_BOLT, FE_USES, "through-bolt with eye or hook, a post or a wall each"},
+    {FE_PART_WALL_CLIPS, FE_USE_LEAD, "set of clips for the leads on walls and posts"},
     {FE_PART_WALL_CLIPS, FE_USES,
      "set of wall clips for both drops, with guards to the height of a hand"},
     {FE_PART_SLEEVE, FE_USE_HUNG,
@@ -53,11 +56,37 @@ static const struct {
     {FE_PART_LABEL, FE_USE_PLAIN, "label: what this is and where it goes"},
     {FE_PART_LABEL, FE_USES, "label: what feeds this and where it is switched off"},
     {FE_PART_SOCKET, FE_USES, "socket or panel port of the cable's category"},
+    {FE_PART_SOCKET_TOOL, FE_USE_LEAD, "tool to press plugs on, and a tester for the pairs"},
     {FE_PART_SOCKET_TOOL, FE_USES,
      "tool to press the wires into a socket, and a tester for the pairs"},
     {FE_PART_CORD, FE_USE_FIBRE,
      "duplex patch cord, with plugs that fit the optics and the box"},
     {FE_PART_CORD, FE_USE_PAIR, "patch cord from the converter to the port"},
+    {FE_PART_CORD, FE_USE_LEAD, "patch cord from the injector to the port"},
+    {FE_PART_DATA_ARRESTER, FE_USE_LEAD,
+     "surge arrester for powered data pairs, within a metre of where the lead comes in, with "
+     "its wire to the earth bar"},
+    {FE_PART_DATA_ARRESTER, FE_USE_FEEDER,
+     "surge arrester for the feeder, where it comes in, with its wire to the earth bar"},
+    {FE_PART_PAIRS_SOURCE, FE_USE_LEAD,
+     "injector for power over the pairs, indoors; not where the gear comes with one"},
+    {FE_PART_PAIRS_SOURCE, FE_USE_RELAY,
+     "injector for power over the pairs, in the box of a relay that has mains power"},
+    {FE_PART_INJECTOR, FE_USE_RELAY,
+     "injector for power over the pairs, fed from the feed, in the box of a relay"},
+    {FE_PART_BRANCH_BOX, FE_USE_RELAY,
+     "weatherproof branch box of the feed at a relay, with three glands, terminals for the "
+     "conductor and a fuse for the branch"},
+    {FE_PART_BRACKET, FE_USE_MAST,
+     "wall bracket that holds the mast, two of them a metre apart"},
+    {FE_PART_BRACKET, FE_USE_RELAY, "bracket or bands to hold a relay to its post"},
+    {FE_PART_BRACKET, FE_USES, "wall bracket for what hangs outdoors"},
+    {FE_PART_EARTH_WIRE, FE_USES,
+     "earth wire of the mast to the earth bar; how thick, and where, is for the local code"},
+    {FE_PART_FEEDER, FE_USES, "feeder between radio and antenna, of the class in the plan"},
+    {FE_PART_PLUG, FE_USES, "plug for the leads, one at each end of each"},
+    {FE_PART_RELAY_BOX, FE_USES,
+     "weatherproof box on the post of a relay, above the snow, with glands"},
     {FE_PART_DATA_ARRESTER, FE_USE_PAIR,
      "surge arrester for one data pair, one at each entry, with its wire to the earth bar"},
     {FE_PART_DATA_ARRESTER, FE_USE_COPPER,
@@ -257,19 +286,11 @@ static void solar_part(fe_document *doc, const buy_list *list, const fe_part *pa
 
 /* ---- A data cable ---- */
 
-/* The coldest that what stands at the far end has to start in. */
-static const char *cold_of(fe_document *doc, const fe_plan *plan)
-{
-    double coldest_c = INFINITY;
-    for (size_t i = 0; i < plan->season_count; i++)
-        coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
-    return fe_amount(doc, coldest_c, FE_STYLE_TEMPERATURE);
-}
-
 static void data_end(fe_document *doc, const buy_list *list, const fe_part *part,
                      char what[WHAT_ROOM])
 {
-    const char *cold = cold_of(doc, list->plan);
+    /* The coldest that what stands at the far end has to start in. */
+    const char *cold = fe_amount(doc, fe_plan_coldest(list->plan), FE_STYLE_TEMPERATURE);
     if (part->kind == FE_PART_OPTICS)
         snprintf(what, WHAT_ROOM,
                  "optics for %s in a switch, or converter (about %s, its own adapter), one at "
@@ -285,16 +306,30 @@ static void data_end(fe_document *doc, const buy_list *list, const fe_part *part
         snprintf(what, WHAT_ROOM,
                  "switch out there, %.0f ports or more, for what is plugged in; runs from %s "
                  "up",
-                 fe_parts_ports(list->plan, list->channel->path,
-                                floor(list->plan->spare.ports.typical)),
+                 fe_parts_ports(list->plan, list->path, floor(list->plan->spare.ports.typical)),
                  cold);
+}
+
+/* From indoors to a radio outdoors, or up the post of a relay. */
+static void lead(const buy_list *list, const fe_part *part, char what[WHAT_ROOM])
+{
+    const fe_cable_class *cable = fe_plan_cable_class(list->plan, part->name);
+    snprintf(what, WHAT_ROOM, "%s, %s, solid copper; %s", part->name,
+             cable && cable->summary ? cable->summary : "",
+             part->where ? "the lead from indoors to the radio outside"
+                         : "the leads up the posts of the relays");
 }
 
 static void cable_part(fe_document *doc, const buy_list *list, const fe_part *part,
                        char what[WHAT_ROOM])
 {
     const fe_channel_result *channel = list->channel;
-    if (part->kind == FE_PART_DATA_CABLE)
+    if (part->use == FE_USE_LEAD)
+        lead(list, part, what);
+    else if (part->use == FE_USE_RELAY)
+        snprintf(what, WHAT_ROOM, "post of %s with its hole, for a relay",
+                 fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
+    else if (part->kind == FE_PART_DATA_CABLE)
         snprintf(what, WHAT_ROOM, "%s, %s%s; in one piece from the drum", channel->cable->name,
                  channel->cable->summary ? channel->cable->summary : "",
                  channel->fibre ? ", 4 fibres or more: two run, two are spare"
@@ -365,6 +400,10 @@ static void part_words(fe_document *doc, const buy_list *list, const fe_part *pa
     case FE_PART_DUCT:
         duct_part(doc, list, part, what);
         return;
+    case FE_PART_MAST:
+        snprintf(what, WHAT_ROOM, "mast of %s for the wall",
+                 fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
+        return;
     case FE_PART_DATA_CABLE:
     case FE_PART_CORD:
     case FE_PART_PAIRS_SOURCE:
@@ -380,6 +419,16 @@ static void part_words(fe_document *doc, const buy_list *list, const fe_part *pa
 
 /* ---- A list as a table ---- */
 
+/* The end that it stands at, or a relay's own power; else empty. */
+static const char *whose_part(const buy_list *list, const fe_part *part)
+{
+    if (part->where)
+        return part->where;
+    const bool own_power =
+        part->use == FE_USE_SOLAR || part->use == FE_USE_SOLAR_CHARGE || part->use == FE_USE_DC;
+    return list->relayed && own_power ? "each relay" : "";
+}
+
 static void part_row(fe_document *doc, const buy_list *list, const fe_part *part, bool priced)
 {
     char what[WHAT_ROOM];
@@ -390,10 +439,12 @@ static void part_row(fe_document *doc, const buy_list *list, const fe_part *part
                          fe_amount_digits(doc, ceil(part->length_m), FE_STYLE_LENGTH, -1));
     else
         fe_document_cell(doc, "%.0f", part->count);
+    const char *whose = whose_part(list, part);
+    const char *colon = *whose ? ": " : "";
     if (part->owned > 0)
-        fe_document_cell(doc, "%s; %u there already", what, part->owned);
+        fe_document_cell(doc, "%s%s%s; %u there already", whose, colon, what, part->owned);
     else
-        fe_document_cell(doc, "%s", what);
+        fe_document_cell(doc, "%s%s%s", whose, colon, what);
     if (priced)
         fe_document_cell(doc, "%s", fe_amount_digits(doc, part->cost, FE_STYLE_MONEY, -2));
 }
@@ -478,7 +529,8 @@ void report_buy_cable(fe_document *doc, const fe_result *result,
 {
     char caption[120];
     const fe_posts_result *hung = fe_result_hung(result, channel);
-    const buy_list list = {.plan = result->plan, .channel = channel, .hung = hung};
+    const buy_list list = {
+        .plan = result->plan, .channel = channel, .hung = hung, .path = channel->path};
     fe_part_list parts;
     /* Nobody buys for a cable that is too long, or that its posts do not carry. */
     if (channel->verdict == FE_VERDICT_FAILS || (hung && hung->verdict == FE_VERDICT_FAILS))
@@ -495,7 +547,7 @@ void report_buy_cable(fe_document *doc, const fe_result *result,
 void report_way_parts(report_writer *writer, const fe_way *way)
 {
     const fe_result *result = writer->result;
-    buy_list list = {.plan = result->plan};
+    buy_list list = {.plan = result->plan, .path = way->path};
     char caption[REPORT_LABEL_ROOM + 20];
     if (report_is_cable(way) || way->kind == FE_WAY_POE) {
         list.channel = &result->channels[way->index];
@@ -505,6 +557,10 @@ void report_way_parts(report_writer *writer, const fe_way *way)
         list.entry = result->feeds[way->index].entry;
     if (way->kind == FE_WAY_SOLAR)
         list.solar = result->solars[way->index].sized;
+    if (way->kind == FE_WAY_RELAYS) {
+        list.solar = result->relays[way->index].alone;
+        list.relayed = true;
+    }
     snprintf(caption, sizeof caption, "What to buy: %.*s", REPORT_LABEL_ROOM, way->name);
     write_list(writer->doc, caption, &list, &way->parts);
     say_unpriced(writer->doc, result->plan, &way->parts);

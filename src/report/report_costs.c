@@ -104,7 +104,7 @@ static void put_size(report_json *json, json_t *object, const fe_part *part)
         [FE_SIZE_NONE] = NULL,
         [FE_SIZE_INSIDE] = "inside_m",
         [FE_SIZE_WIRE] = "conductor_mm2",
-        [FE_SIZE_LENGTH] = "post_length_m",
+        [FE_SIZE_LENGTH] = "piece_length_m",
         [FE_SIZE_PORTS] = "ports",
         [FE_SIZE_FIBRES] = "fibres",
     };
@@ -122,6 +122,7 @@ json_t *report_parts_json(report_json *json, const fe_way *way)
         const fe_part *part = &way->parts.items[i];
         json_t *object = report_json_object(json);
         report_json_text(json, object, "name", part->name);
+        report_json_text(json, object, "where", part->where);
         report_json_number(json, object, "count", part->count);
         report_json_number(json, object, "length_m", part->length_m);
         put_size(json, object, part);
