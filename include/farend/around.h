@@ -31,9 +31,9 @@
  */
 typedef struct fe_around_land {
     const float *height_m; /* row by row, bare ground above one datum; NAN: not known */
-    const float *top_m;    /* the same with trees and roofs on it, NAN: none known there; null: not
-                              known at all */
-    size_t columns;        /* 2 or more */
+    /* The same with trees and roofs on it, NAN: none known there; null: not known at all. */
+    const float *top_m;
+    size_t columns; /* 2 or more */
     size_t rows;
     double east_m[2];  /* metres east from a cell to the next of its row, and of its column */
     double north_m[2]; /* the same north */

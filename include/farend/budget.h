@@ -67,12 +67,13 @@ typedef struct fe_hop_season {
 typedef struct fe_hop_budget {
     fe_hop_season *seasons; /* as many as asked */
     size_t season_count;
-    size_t worst;        /* season with the smallest chance; within 1e-3 the same, with the least margin */
+    /* Season with the smallest chance; of those within 1e-3 that with the least margin. */
+    size_t worst;
     double chance;       /* that every season meets the target */
     bool carries_rate;   /* false: no mode of these radios is fast enough at any level */
     double phy_rate_bps; /* on the air in the worst season, weaker direction */
-    double
-        delivered_rate_bps;  /* to the user at the confidence, mean over fading, worst season */
+    /* To the user at the confidence, mean over fading, worst season. */
+    double delivered_rate_bps;
     double duty_cycle;       /* share of time that the rules allow to transmit, 1: all */
     fe_power_limit limit[2]; /* rule each end falls under */
 } fe_hop_budget;

@@ -170,9 +170,8 @@ FE_MUST_CHECK fe_status fe_post_stay_pull(const double *forces_n, const double *
  */
 typedef struct fe_post_stay {
     double tension_n;
-    double
-        vertical_n;   /* that the stay adds downwards to the post, H h/l; the anchor's uplift */
-    double angle_rad; /* of the stay above the ground */
+    double vertical_n; /* that it adds downwards to the post, H h/l; the anchor's uplift */
+    double angle_rad;  /* of the stay above the ground */
     double length_m;
 } fe_post_stay;
 FE_MUST_CHECK fe_status fe_post_stay_of(double horizontal_n, double height_m, double lead_m,

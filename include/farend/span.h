@@ -44,8 +44,8 @@ typedef struct fe_span_shape {
     double tension_second_n;
     double tension_lower_end_n;
     double tension_higher_end_n;
-    double
-        reaction_first_n; /* vertical force of the support on the cable; negative holds down */
+    /* Vertical force of a support on the cable; negative holds it down. */
+    double reaction_first_n;
     double reaction_second_n;
     /* The curve itself, for heights: inclinations are asinh of slopes. */
     double constant_m;  /* horizontal tension over load */

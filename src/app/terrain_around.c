@@ -124,9 +124,14 @@ static fe_status read_window(const char *who, const options *given, around_map *
     const char *file = options_text(given, "raster");
     const char *unit = options_text(given, "vertical-unit");
     const char *surface = options_text(given, "surface");
-    const char *const words[] = {
-        "window",         file,           numbers[0], numbers[1], numbers[2], unit ? unit : "",
-        surface ? surface : "", NULL};
+    const char *const words[] = {"window",
+                                 file,
+                                 numbers[0],
+                                 numbers[1],
+                                 numbers[2],
+                                 unit ? unit : "",
+                                 surface ? surface : "",
+                                 NULL};
     if (!terrain_can_read(who, file) || (surface && !terrain_can_read(who, surface)))
         return FE_E_INPUT;
     fe_status status = import_run(who, words, &map->window);
@@ -328,9 +333,10 @@ static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
     fe_strbuf_append(out, map->in.land.top_m
                               ? "trees and roofs are in it, as solid, from the surface raster"
                               : "trees and roofs are not in it: give --surface FILE");
-    fe_strbuf_append(out, "\nneither [trees] of the plan nor errors of the raster's heights are: "
-                          "make a profile to the place that you choose; each cell is as if both "
-                          "antennas were aimed at one another\n");
+    fe_strbuf_append(out,
+                     "\nneither [trees] of the plan nor errors of the raster's heights are: "
+                     "make a profile to the place that you choose; each cell is as if both "
+                     "antennas were aimed at one another\n");
 }
 
 static json_t *map_json(const around_map *map)
@@ -341,8 +347,8 @@ static json_t *map_json(const around_map *map)
         "gear_from", radio->gear[0]->name, "gear_to", radio->gear[1]->name, "height_from_m",
         radio->height_m[0], "height_to_m", radio->height_m[1], "radius_m", map->in.radius_m,
         "step_m", import_number(&map->window, "step_m"), "has_surface",
-        (int)(map->in.land.top_m != NULL), "cells", (json_int_t)map->count.cells,
-        "holds_share", holding_share(map));
+        (int)(map->in.land.top_m != NULL), "cells", (json_int_t)map->count.cells, "holds_share",
+        holding_share(map));
     if (object && !terrain_places_json(&map->places, object)) {
         json_decref(object);
         return NULL;

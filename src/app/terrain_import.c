@@ -40,8 +40,7 @@ static bool find_program(const char *who, char path[PATH_ROOM])
         options_complain(who, "FAREND_IMPORT: %s: %s", set, strerror(errno));
         return false;
     }
-    if (is_beside("farend-import", path) ||
-        is_beside("../libexec/farend/farend-import", path))
+    if (is_beside("farend-import", path) || is_beside("../libexec/farend/farend-import", path))
         return true;
     options_complain(who,
                      "tracks and rasters are read by the program farend-import, which is not "

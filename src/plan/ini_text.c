@@ -297,7 +297,8 @@ fe_status ini_text_read(const char *path, ini_text *text, fe_messages *messages)
     size_t length = 0;
     fe_status status = fe_textfile_read(path, &content, &length);
     if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the file: %s", fe_textfile_reason(errno));
+        fe_messages_add(messages, path, 0, "cannot read the file: %s",
+                        fe_textfile_reason(errno));
     if (status != FE_OK)
         return status;
     ini_text made = {.file = strdup(path)};
