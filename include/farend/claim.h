@@ -141,7 +141,4 @@ typedef struct fe_claim_band {
 /* FE_OK, FE_E_NO_SOLUTION, FE_E_DOMAIN. Source: the rules of power_rules.h. */
 FE_MUST_CHECK fe_status fe_claim_band_at(fe_region region, double f_hz, fe_claim_band *band);
 
-/* What people call a band: 2.4 GHz for 2400 to 2483.5 MHz. */
-double fe_claim_band_named_hz(fe_band band);
-
 #endif

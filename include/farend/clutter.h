@@ -17,9 +17,7 @@ typedef struct fe_clutter {
     bool stands;           /* houses and trees: diffraction; open land: height alone */
 } fe_clutter;
 
-const fe_clutter *fe_clutter_types(size_t *count);
-
-/* By name; null: unknown. */
+/* A row of ITU-R P.2108-1 Table 3 by name; null: unknown. */
 const fe_clutter *fe_clutter_find(const char *type);
 
 /* Width of a street where the caller knows none; P.2108-1 sec 3.1. */

@@ -33,10 +33,8 @@ typedef struct fe_conductor {
     fe_conductor_class build;
 } fe_conductor;
 
-/* Resistivity at 20 degC in ohm m and alpha at 20 degC in 1/K: IEC 60028 and IEC 60889 (from
- * memory), alpha also ASTM B193. */
+/* At 20 degC: IEC 60028 and IEC 60889 (from memory). */
 double fe_conductor_resistivity_20c_ohm_m(fe_conductor_material material);
-double fe_conductor_alpha_20c_per_k(fe_conductor_material material);
 
 /*
  * How many times as much as copper a wire of copper-clad aluminium resists, where copper has

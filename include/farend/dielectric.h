@@ -94,9 +94,6 @@ FE_MUST_CHECK fe_status fe_surface_permittivity(fe_surface surface, double f_hz,
 /* Height of its unevenness, root mean square; common practice, no source. */
 double fe_surface_roughness_m(fe_surface surface);
 
-/* Its name: "dry soil", "wet snow"... */
-const char *fe_surface_name(fe_surface surface);
-
 /*
  * Loss of a wave that passes an even layer at a right angle, reflection at both faces included.
  *

@@ -26,10 +26,7 @@ typedef struct fe_entry_building {
     double z;
 } fe_entry_building;
 
-/* ITU-R P.2109-1 Table 1. */
-const fe_entry_building *fe_entry_building_table(size_t *count);
-
-/* A row by name; spaces and hyphens count as underscores. Null: unknown. */
+/* A row of ITU-R P.2109-1 Table 1 by name; spaces and hyphens count as underscores. Null: unknown. */
 const fe_entry_building *fe_entry_building_find(const char *name);
 
 /*

@@ -249,8 +249,7 @@ typedef struct fe_drop_limit {
     double percent;   /* of the nominal voltage (percent per metre in one row) */
 } fe_drop_limit;
 
-/* Row by number, null past the end; row by names, null where unknown. */
-const fe_drop_limit *fe_drop_limit_at(size_t index);
+/* Null where unknown. */
 const fe_drop_limit *fe_drop_limit_find(const char *code, const char *use);
 
 /*

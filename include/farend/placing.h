@@ -35,7 +35,7 @@
 
 /* Cells of a curve, each as wide as one of a spread. */
 #define FE_PLACING_CURVE_STEP_DB FE_SPREAD_STEP_DB
-enum { FE_PLACING_CURVE_CELLS = 512, FE_PLACING_MOST_CURVES = 256 };
+enum { FE_PLACING_CURVE_CELLS = 512 };
 
 /*
  * -log of the chance of a hop that has something left at the wanted chance: of nothing first

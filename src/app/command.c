@@ -32,7 +32,7 @@ unsigned command_threads(void)
     return cores > 0 ? (unsigned)cores : 1;
 }
 
-void command_help_usage(const command *row, fe_strbuf *out)
+static void put_usage(const command *row, fe_strbuf *out)
 {
     const char *lead = "usage: ";
     for (const char *at = row->usage; *at; at += strspn(at, "\n")) {
@@ -92,7 +92,7 @@ static void put_paragraphs(const char *text, fe_strbuf *out)
 int command_help(const command *row)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    command_help_usage(row, &out);
+    put_usage(row, &out);
     fe_strbuf_append_char(&out, '\n');
     put_paragraphs(row->description, &out);
     fe_strbuf_append(&out, "options:\n");

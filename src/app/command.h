@@ -78,9 +78,7 @@ int command_help(const command *row);
 /* Prints a text that was made, or says why there is none, and frees it. */
 int command_printed(fe_strbuf *text);
 
-/* Parts of it: how the command is called; an option, its name with its dashes, metavar null or
- * "" for a flag. */
-void command_help_usage(const command *row, fe_strbuf *out);
+/* A part of it: an option, its name with its dashes, metavar null or "" for a flag. */
 void command_help_option(const char *name, const char *metavar, const char *text,
                          fe_strbuf *out);
 

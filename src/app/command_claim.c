@@ -387,7 +387,6 @@ typedef struct reach_claim {
     fe_band used;
     fe_hop_budget budget;
     double range_m[3]; /* with a chance of 90, 50, 10 % */
-    double range_factor_needed;
     fe_claim_verdict verdict;
     char reading[160];
 } reach_claim;

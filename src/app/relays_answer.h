@@ -31,11 +31,6 @@ typedef struct relays_answer {
     size_t path_count; /* that were looked at */
 } relays_answer;
 
-static inline const fe_chain *relays_best(const relays_band *band)
-{
-    return &band->choice.ways[band->choice.best].chain;
-}
-
 /*
  * Every band of a path, added to the answer. With `all` every path of the plan, else the one
  * the setup has turned to.

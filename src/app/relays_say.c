@@ -15,6 +15,11 @@ static const char *season_of(const radio_setup *setup, const fe_chain *chain)
     return setup->seasons[chain->worst_season].name;
 }
 
+static const fe_chain *best_chain(const relays_band *band)
+{
+    return &band->choice.ways[band->choice.best].chain;
+}
+
 static double wanted_bps(const relays_band *band)
 {
     return band->wanted.rate_bps[0] + band->wanted.rate_bps[1];
@@ -99,7 +104,7 @@ static void say_changes(fe_document *doc, const relays_band *band)
 static void say_holding(fe_document *doc, const radio_setup *setup, const char *name,
                         const relays_band *band)
 {
-    const fe_chain *chain = relays_best(band);
+    const fe_chain *chain = best_chain(band);
     const char *chance =
         fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT);
     const char *margin = fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO);
@@ -118,7 +123,7 @@ static void say_holding(fe_document *doc, const radio_setup *setup, const char *
 static void say_failing(fe_document *doc, const radio_setup *setup, const char *name,
                         const relays_band *band)
 {
-    const fe_chain *chain = relays_best(band);
+    const fe_chain *chain = best_chain(band);
     const fe_relay_what_if *change = fe_relay_changes_best(&band->changes);
     fe_strbuf help = FE_STRBUF_INIT;
     if (change) {
@@ -283,7 +288,7 @@ static void say_gear(fe_document *doc, const relays_band *band)
 
 static void say_sharing(fe_document *doc, const relays_band *band)
 {
-    if (relays_best(band)->relays == 0)
+    if (best_chain(band)->relays == 0)
         return;
     for (int sharing = 0; sharing < 3; sharing++)
         fe_document_pair(doc, fe_chain_sharing_name((fe_chain_sharing)sharing), "%s",
@@ -297,7 +302,7 @@ static void say_sharing(fe_document *doc, const relays_band *band)
 static void say_pair(fe_document *doc, const relays_band *band)
 {
     const fe_beam_pair *pair = &band->pair;
-    if (band->choice.verdict != FE_VERDICT_HOLDS || relays_best(band)->relays == 0)
+    if (band->choice.verdict != FE_VERDICT_HOLDS || best_chain(band)->relays == 0)
         return;
     if (!pair->gear) {
         fe_document_paragraph(doc, "No class of the catalogue has a beam in this band.");

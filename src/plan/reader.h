@@ -24,9 +24,7 @@ struct plan_reader {
 /* Reads one entry into its member of the struct, or says what is wrong with it. */
 void plan_read_entry(plan_reader *reader, const plan_entry *entry, void *base);
 
-/* Says that the text is not what the key takes. */
-void plan_refuse(plan_reader *reader, const plan_entry *entry);
-/* The same with other words for what was expected. */
+/* Says that the text is not what the key takes, which is put into words. */
 void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *expected);
 /* An unknown name, with the nearest known one where there is any. */
 void plan_refuse_name(plan_reader *reader, const plan_entry *entry, const char *expected,
@@ -50,12 +48,12 @@ char *plan_copy_part(plan_reader *reader, const char *from, const char *end);
 /* Runs over the parts of a text between commas; false at its end. */
 bool plan_next_part(plan_reader *reader, const char **at, char **part);
 
-bool plan_add_text(plan_reader *reader, fe_text_list *list, const char *text);
 bool plan_add_value(plan_reader *reader, fe_value_list *list, fe_value value);
 
-/* Same word: capitals, hyphens, underscores and spaces make no difference. */
 /* What is said of a default that stands in for `unknown`. */
 #define PLAN_UNKNOWN "unknown in the plan"
+
+/* Same word: capitals, hyphens, underscores and spaces make no difference. */
 bool plan_same_word(const char *a, const char *b);
 /* Index in a list that ends in null; -1 where it is not there. */
 int plan_word_index(const char *const *words, const char *text);
@@ -66,10 +64,6 @@ char *plan_print_value(const plan_key *row, const fe_value *value, char *buffer,
 /* Puts a default on the plan's list. */
 void plan_note_default(plan_reader *reader, const char *section, const char *key,
                        const char *value, const char *why);
-
-/* Index of an end or a path by name; SIZE_MAX where there is none. */
-size_t plan_find_end(const fe_plan *plan, const char *name);
-size_t plan_find_path(const fe_plan *plan, const char *name);
 
 /* sections.c: sections into structs */
 

@@ -40,7 +40,7 @@ bool plan_next_part(plan_reader *reader, const char **at, char **part)
     return *part != NULL;
 }
 
-bool plan_add_text(plan_reader *reader, fe_text_list *list, const char *text)
+static bool add_text(plan_reader *reader, fe_text_list *list, const char *text)
 {
     char **grown = plan_grow(list->items, &list->count, sizeof *grown);
     if (!grown) {
@@ -148,7 +148,8 @@ void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *ex
     plan_refuse_name(reader, entry, expected, comma ? meant : NULL);
 }
 
-void plan_refuse(plan_reader *reader, const plan_entry *entry)
+/* Says that the text is not what the key takes. */
+static void refuse(plan_reader *reader, const plan_entry *entry)
 {
     char expected[EXPECTED_ROOM];
     plan_refuse_as(reader, entry, plan_expected(entry->row, expected, sizeof expected));
@@ -206,7 +207,7 @@ static void refuse_value(plan_reader *reader, const plan_entry *entry)
 {
     char expected[EXPECTED_ROOM];
     if (!strstr(entry->text, "..")) {
-        plan_refuse(reader, entry);
+        refuse(reader, entry);
         return;
     }
     snprintf(expected, sizeof expected, "%s as LOW..HIGH with the unit, LOW not above HIGH",
@@ -259,7 +260,7 @@ static void read_flag(plan_reader *reader, const plan_entry *entry, bool *flag)
     static const char *const WORDS[] = {"no", "yes", NULL};
     const int index = plan_word_index(WORDS, entry->text);
     if (index < 0)
-        plan_refuse(reader, entry);
+        refuse(reader, entry);
     else
         *flag = index == 1;
 }
@@ -293,7 +294,7 @@ static void read_text(plan_reader *reader, const plan_entry *entry, char **text)
 {
     const char *taken = entry->text;
     if (!*taken) {
-        plan_refuse(reader, entry);
+        refuse(reader, entry);
         return;
     }
     if (is_unknown(taken) && entry->row->unknown) {
@@ -310,9 +311,9 @@ static void read_texts(plan_reader *reader, const plan_entry *entry, fe_text_lis
     char *part = NULL;
     while (plan_next_part(reader, &at, &part)) {
         if (*part)
-            plan_add_text(reader, list, part);
+            add_text(reader, list, part);
         else
-            plan_refuse(reader, entry);
+            refuse(reader, entry);
         free(part);
     }
 }
@@ -376,7 +377,7 @@ static void add_any_gear(plan_reader *reader, fe_text_list *list)
     const fe_plan *const plan = reader->plan;
     for (size_t i = 0; i < plan->gear_count; i++)
         if (plan->gear[i].port_bps > 0.0 && !is_listed(list, plan->gear[i].name))
-            plan_add_text(reader, list, plan->gear[i].name);
+            add_text(reader, list, plan->gear[i].name);
 }
 
 static void read_gears(plan_reader *reader, const plan_entry *entry, fe_text_list *list)
@@ -391,7 +392,7 @@ static void read_gears(plan_reader *reader, const plan_entry *entry, fe_text_lis
     char *part = NULL;
     while (plan_next_part(reader, &at, &part)) {
         if (check_gear(reader, entry, part))
-            plan_add_text(reader, list, part);
+            add_text(reader, list, part);
         free(part);
     }
     if (any)
@@ -409,7 +410,8 @@ static void read_cable(plan_reader *reader, const plan_entry *entry, char **name
         *name = plan_copy(reader, taken);
 }
 
-size_t plan_find_end(const fe_plan *plan, const char *name)
+/* Index of an end or a path by name; SIZE_MAX where there is none. */
+static size_t find_end(const fe_plan *plan, const char *name)
 {
     for (size_t i = 0; i < plan->end_count; i++)
         if (plan->ends[i].name && strcmp(plan->ends[i].name, name) == 0)
@@ -417,7 +419,7 @@ size_t plan_find_end(const fe_plan *plan, const char *name)
     return SIZE_MAX;
 }
 
-size_t plan_find_path(const fe_plan *plan, const char *name)
+static size_t find_path(const fe_plan *plan, const char *name)
 {
     for (size_t i = 0; i < plan->path_count; i++)
         if (plan->paths[i].name && strcmp(plan->paths[i].name, name) == 0)
@@ -428,7 +430,7 @@ size_t plan_find_path(const fe_plan *plan, const char *name)
 static void read_end(plan_reader *reader, const plan_entry *entry, size_t *index)
 {
     const fe_plan *const plan = reader->plan;
-    const size_t found = plan_find_end(plan, entry->text);
+    const size_t found = find_end(plan, entry->text);
     if (found != SIZE_MAX) {
         *index = found;
         return;
@@ -442,7 +444,7 @@ static void read_end(plan_reader *reader, const plan_entry *entry, size_t *index
 static void read_path(plan_reader *reader, const plan_entry *entry, size_t *index)
 {
     const fe_plan *const plan = reader->plan;
-    const size_t found = plan_find_path(plan, entry->text);
+    const size_t found = find_path(plan, entry->text);
     if (found != SIZE_MAX) {
         *index = found;
         return;
@@ -461,7 +463,7 @@ static void read_special(plan_reader *reader, const plan_entry *entry, void *bas
         as_read.given = FE_GIVEN_UNKNOWN;
     }
     if (!entry->row->special(reader, &as_read, base))
-        plan_refuse(reader, entry);
+        refuse(reader, entry);
 }
 
 void plan_read_entry(plan_reader *reader, const plan_entry *entry, void *base)
@@ -490,7 +492,7 @@ void plan_read_entry(plan_reader *reader, const plan_entry *entry, void *base)
         read_texts(reader, entry, member);
         break;
     case KIND_LINES:
-        plan_add_text(reader, member, entry->text);
+        add_text(reader, member, entry->text);
         break;
     case KIND_GEAR:
         read_gear(reader, entry, member);

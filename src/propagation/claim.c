@@ -108,7 +108,8 @@ double fe_claim_distance_meant_m(double distance_m)
 
 /* ---- Bands ---- */
 
-double fe_claim_band_named_hz(fe_band band)
+/* What people call a band: 2.4 GHz for 2400 to 2483.5 MHz. */
+static double named_hz(fe_band band)
 {
     static const double NAMED_HZ[FE_BANDS] = {
         [FE_BAND_SUB_GHZ] = 0.9e9, [FE_BAND_2_4_GHZ] = 2.4e9, [FE_BAND_5_GHZ] = 5e9,
@@ -137,7 +138,7 @@ static bool is_name_of_band(double f_hz, fe_band *band)
 {
     static const double SAME_HZ = 1.0;
     for (int b = FE_BAND_2_4_GHZ; b < FE_BANDS; b++)
-        if (fabs(f_hz - fe_claim_band_named_hz((fe_band)b)) < SAME_HZ) {
+        if (fabs(f_hz - named_hz((fe_band)b)) < SAME_HZ) {
             *band = (fe_band)b;
             return true;
         }
@@ -160,7 +161,7 @@ static fe_status band_around(fe_region region, double f_hz, fe_claim_band *band)
     fe_claim_band found = {.open = indoors.inside || outside, .indoors = !outside};
     const double nearest_hz = fmin(fmax(f_hz, indoors.low_hz), indoors.high_hz);
     found.band = band_of(nearest_hz);
-    found.named_hz = fe_claim_band_named_hz(found.band);
+    found.named_hz = named_hz(found.band);
     found.f_hz = found.open ? f_hz : fe_band_frequency(found.band, region);
     if (!found.open)
         found.indoors = false;

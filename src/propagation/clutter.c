@@ -25,12 +25,6 @@ static const double SIGMA_SHORT_DB = 6.0;
 static const double LAST_KM = 2.0;
 static const double FIRST_KM = 0.25;
 
-const fe_clutter *fe_clutter_types(size_t *count)
-{
-    *count = TYPE_COUNT;
-    return TYPES;
-}
-
 const fe_clutter *fe_clutter_find(const char *type)
 {
     for (size_t i = 0; i < TYPE_COUNT; i++)

@@ -21,7 +21,6 @@ static const double COVER_SNOW_M = 10e-3;
 
 /* Constants of a soil as powers of the frequency in GHz; zeros where another law serves. */
 typedef struct surface_row {
-    const char *name;
     double roughness_m;
     double eps;
     double eps_exponent;
@@ -33,13 +32,13 @@ typedef struct surface_row {
  * practice, no source. */
 /* clang-format off */
 static const surface_row SURFACES[] = {
-    /*                        name      rms m   eps   exp.   S/m    exp. */
-    [FE_SURFACE_DRY_SOIL] = {"dry soil", 0.03,  15.0, -0.05, 0.035, 1.4},
-    [FE_SURFACE_WET_SOIL] = {"wet soil", 0.03,  30.0, -0.15, 0.15,  1.3},
-    [FE_SURFACE_WATER]    = {"water",    0.01,   0.0,  0.0,  0.0,   0.0},
-    [FE_SURFACE_DRY_SNOW] = {"dry snow", 0.02,   0.0,  0.0,  0.0,   0.0},
-    [FE_SURFACE_WET_SNOW] = {"wet snow", 0.02,   0.0,  0.0,  0.0,   0.0},
-    [FE_SURFACE_ICE]      = {"ice",      0.005,  0.0,  0.0,  0.0,   0.0},
+    /*                       rms m   eps   exp.   S/m    exp. */
+    [FE_SURFACE_DRY_SOIL] = {0.03,  15.0, -0.05, 0.035, 1.4},
+    [FE_SURFACE_WET_SOIL] = {0.03,  30.0, -0.15, 0.15,  1.3},
+    [FE_SURFACE_WATER]    = {0.01,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_DRY_SNOW] = {0.02,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_WET_SNOW] = {0.02,   0.0,  0.0,  0.0,   0.0},
+    [FE_SURFACE_ICE]      = {0.005,  0.0,  0.0,  0.0,   0.0},
 };
 /* clang-format on */
 enum { SURFACE_COUNT = sizeof SURFACES / sizeof SURFACES[0] };
@@ -160,11 +159,6 @@ fe_status fe_surface_permittivity(fe_surface surface, double f_hz, fe_permittivi
 double fe_surface_roughness_m(fe_surface surface)
 {
     return (size_t)surface < SURFACE_COUNT ? SURFACES[surface].roughness_m : 0.0;
-}
-
-const char *fe_surface_name(fe_surface surface)
-{
-    return (size_t)surface < SURFACE_COUNT ? SURFACES[surface].name : "";
 }
 
 fe_status fe_film_loss(const fe_permittivity *permittivity, double thickness_m, double f_hz,

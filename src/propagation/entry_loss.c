@@ -18,12 +18,6 @@ enum { BUILDING_COUNT = sizeof BUILDINGS / sizeof *BUILDINGS };
 static const double F_LOW_GHZ = 0.08;
 static const double F_HIGH_GHZ = 100.0;
 
-const fe_entry_building *fe_entry_building_table(size_t *count)
-{
-    *count = BUILDING_COUNT;
-    return BUILDINGS;
-}
-
 static int same_name(const char *asked, const char *name)
 {
     while (*asked && (*asked == *name || ((*asked == ' ' || *asked == '-') && *name == '_'))) {

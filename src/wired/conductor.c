@@ -136,7 +136,8 @@ double fe_conductor_resistivity_20c_ohm_m(fe_conductor_material material)
     return material == FE_CONDUCTOR_COPPER ? 17.241e-9 : 28.264e-9;
 }
 
-double fe_conductor_alpha_20c_per_k(fe_conductor_material material)
+/* IEC 60028 and IEC 60889 (from memory), ASTM B193. */
+static double alpha_20c_per_k(fe_conductor_material material)
 {
     return material == FE_CONDUCTOR_COPPER ? 0.00393 : 0.00403;
 }
@@ -202,7 +203,7 @@ fe_status fe_temp_from_resistance(double r1_ohm, double t1_c, double alpha_per_k
 fe_status fe_conductor_alpha_at(fe_conductor_material material, double temp_c,
                                 double *alpha_per_k)
 {
-    const double alpha_20c = fe_conductor_alpha_20c_per_k(material);
+    const double alpha_20c = alpha_20c_per_k(material);
     const double ratio = 1.0 + alpha_20c * (temp_c - 20.0);
     if (!isfinite(temp_c) || !(ratio > 0.0))
         return FE_E_DOMAIN;
@@ -377,7 +378,7 @@ fe_status fe_conductor_resistance(const fe_conductor *conductor, double temp_c,
             fe_conductor_resistivity_20c_ohm_m(conductor->material) / conductor->area_m2;
         status = FE_W_RANGE;
     }
-    const double alpha_20c = fe_conductor_alpha_20c_per_k(conductor->material);
+    const double alpha_20c = alpha_20c_per_k(conductor->material);
     return fe_status_worse(status, fe_resistance_at_temp(base.ohm_per_m, base.at_c, alpha_20c,
                                                          20.0, temp_c, ohm_per_m));
 }

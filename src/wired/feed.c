@@ -510,14 +510,9 @@ static const fe_drop_limit LIMITS[] = {
     {"AS/NZS 3000", "whole installation", 5.0},
 };
 
-const fe_drop_limit *fe_drop_limit_at(size_t index)
-{
-    return index < sizeof LIMITS / sizeof LIMITS[0] ? &LIMITS[index] : NULL;
-}
-
 const fe_drop_limit *fe_drop_limit_find(const char *code, const char *use)
 {
-    for (size_t i = 0; fe_drop_limit_at(i); i++)
+    for (size_t i = 0; i < sizeof LIMITS / sizeof LIMITS[0]; i++)
         if (strcmp(LIMITS[i].code, code) == 0 && strcmp(LIMITS[i].use, use) == 0)
             return &LIMITS[i];
     return NULL;
