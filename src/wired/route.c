@@ -868,13 +868,12 @@ static fe_status judge_closest(search *s, fe_route *route, fe_route_use *worst)
     const fe_status status = route_kernel_string(&s->kernel, route->stringing_n);
     if (status != FE_OK)
         return status;
-    fe_route_use spans = {0};
-    *worst = (fe_route_use){0};
+    fe_route_use spans;
     (void)route_whole_use(&s->kernel, route->places, route->kinds, route->post_count,
                           &route->moment_n_m, worst);
     /* A stay may mend a post, nothing mends a span: that is the reason to give. */
-    if (route_spans_use(&s->kernel, route->places, route->kinds, route->post_count, &spans) >
-        1.0)
+    if (route_whole_use(&s->kernel, route->places, route->kinds, route->post_count, NULL,
+                        &spans) > 1.0)
         *worst = spans;
     for (size_t i = 0; i < route->post_count; i++)
         route->stay_count += s->input->kinds[route->kinds[i]].stayed;

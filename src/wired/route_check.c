@@ -95,7 +95,7 @@ static double give_of_both(const fe_route_input *input, const fe_posts_kind *kin
 static fe_status compute_above(const fe_route_input *input, const changed *c,
                                fe_route_check *check)
 {
-    fe_run_input run = c->run;
+    fe_run_input run = route_run_above(input->above, &c->run);
     fe_run_support *supports = calloc(check->support_count, sizeof *supports);
     if (!supports)
         return FE_E_MEMORY;
@@ -104,8 +104,6 @@ static fe_status compute_above(const fe_route_input *input, const changed *c,
         supports[i].attachment_m += input->above->up_m;
     }
     run.supports = supports;
-    run.cable = input->above->cable;
-    run.district = input->above->district;
     run.stringing_n =
         fe_route_above_string(input->above, &input->run.cable, c->run.stringing_n);
     const fe_status status = fe_run_compute(&run, &check->above);

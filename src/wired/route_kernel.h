@@ -70,10 +70,12 @@ typedef struct route_span {
 
 FE_MUST_CHECK fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel);
 void route_kernel_free(route_kernel *kernel);
-FE_MUST_CHECK fe_status route_kernel_string(route_kernel *kernel, double stringing_n);
 
 /* Height above the datum of an attachment. */
 double route_height(const route_kernel *kernel, double at_m, double attachment_m);
+
+/* A run as the cable above hangs in it. */
+fe_run_input route_run_above(const fe_route_above *above, const fe_run_input *first);
 
 /* What both cables do to a post, as a force on the lower one: the upper has so much more arm.
  */
@@ -84,12 +86,6 @@ bool route_is_bare(const fe_run_case *load, const fe_run_cable *cable);
 
 /* Asked over given, finite and growing also where little or nothing is left. */
 double route_height_use(double given_m, double asked_m);
-
-/* The exact pulls that the table holds, as logarithms. Statuses of fe_span_at_excess. */
-FE_MUST_CHECK fe_status route_case_pulls(const route_kernel *kernel, double length_m,
-                                         double slope, double *ln_pull);
-
-void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span);
 
 /* Whether it sags more at stringing than is allowed, by relax; needs no pulls. */
 bool route_sags_too_far(const route_kernel *kernel, double length_m, double rise_m,
@@ -113,22 +109,57 @@ double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
 bool route_post_holds(route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
                       const route_span *back, const route_span *forward, double *moment_n_m);
 
-/* Use and moment of a post between two spans. */
-double route_post_use(const route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
-                      const route_span *back, const route_span *forward, double *moment_n_m,
-                      fe_route_use *worst);
-
 /*
- * A whole route: largest use of all its limits, and its largest moment.
+ * Largest use of all limits of a whole route, as the last span or post has it that reaches it.
  *   places, kinds  of `count` posts
+ *   moment_n_m     largest moment; null: the spans alone, which no stay and no stronger post
+ *                  can help
+ *   worst          may be null
  */
 double route_whole_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
                        size_t count, double *moment_n_m, fe_route_use *worst);
 
-/* The spans of a route alone: what no stay and no stronger post can help. */
-double route_spans_use(route_kernel *kernel, const size_t *places, const size_t *kinds,
-                       size_t count, fe_route_use *worst);
-
 double route_length(const fe_route_input *input);
+
+/* ---- route_pulls.c ---- */
+
+/* Room for pulls, after the cases are known. FE_E_MEMORY leaves what there is to
+ * route_pulls_free. */
+FE_MUST_CHECK fe_status route_pulls_make(route_kernel *kernel);
+void route_pulls_free(route_kernel *kernel);
+
+/* Turns to a stringing pull and its table. */
+FE_MUST_CHECK fe_status route_kernel_string(route_kernel *kernel, double stringing_n);
+
+/* The exact pulls that the table holds, as logarithms. Statuses of fe_span_at_excess. */
+FE_MUST_CHECK fe_status route_case_pulls(const route_kernel *kernel, double length_m,
+                                         double slope, double *ln_pull);
+
+void route_span_pulls(route_kernel *kernel, double length_m, double rise_m, route_span *span);
+
+/* ---- route_heights.c ---- */
+
+/* The pieces of ground and what is asked over them; the kernel's `input` is set. FE_E_MEMORY
+ * leaves what there is to route_heights_free. */
+FE_MUST_CHECK fe_status route_heights_make(route_kernel *kernel);
+void route_heights_free(route_kernel *kernel);
+
+/* Largest use of the heights asked for, as route_span_use. */
+double route_heights_use(const route_kernel *kernel, const route_span *span, double from_m,
+                         double from_height_m, double enough, double relax,
+                         fe_route_use *worst);
+
+/* Whether that is at most 1, found faster. */
+bool route_heights_hold(const route_kernel *kernel, const route_span *span, double from_m,
+                        double from_height_m, double relax);
+
+/* How far the wind blows the cable out where it passes a thing beside the run, kept where it is
+ * the worst so far. */
+void route_look_beside(const route_kernel *kernel, const route_span *span, double from_m,
+                       const fe_clearance_need *need, double relax, fe_route_use *worst);
+
+/* How far a cable hangs below its straight line in the middle of a span. */
+double route_middle_drop(const fe_run_cable *cable, const fe_run_case *load, double pull_n,
+                         const route_span *span);
 
 #endif

@@ -219,25 +219,21 @@ static run_piece piece_of(const fe_run_span *span)
     return (run_piece){span->length_m, span->rise_m, span->unstretched_excess_m};
 }
 
-/* Stretch that a final cable has kept: creep, and a share of what the heaviest ice added. */
-static fe_status lasting_of(const fe_run_input *input, const fe_run *run,
-                            const fe_run_span *span, double *lasting)
+fe_status run_lasting(const fe_run_input *input, const run_piece *piece, double stringing_n,
+                      const fe_run_case *cases, size_t case_count, double *lasting)
 {
-    const run_piece piece = piece_of(span);
-    double most_n = span->stringing_tension_n;
-    for (size_t c = 0; c < run->case_count && input->cable.ice_set > 0.0; c++) {
-        const fe_run_case *load = &run->cases[c];
-        if (load->kind != FE_RUN_ICE && load->kind != FE_RUN_WET_SNOW)
+    double most_n = stringing_n;
+    for (size_t c = 0; c < case_count && input->cable.ice_set > 0.0; c++) {
+        if (cases[c].kind != FE_RUN_ICE && cases[c].kind != FE_RUN_WET_SNOW)
             continue;
         run_hung hung;
-        const fe_status status = run_hang(input, &piece, span->length_m, load, 0.0, &hung);
+        const fe_status status = run_hang(input, piece, piece->length_m, &cases[c], 0.0, &hung);
         if (status < 0)
             return status;
         most_n = fmax(most_n, hung.pull_n);
     }
-    *lasting = input->cable.creep + input->cable.ice_set *
-                                        (most_n - span->stringing_tension_n) /
-                                        input->cable.stiffness_n;
+    *lasting = input->cable.creep +
+               input->cable.ice_set * (most_n - stringing_n) / input->cable.stiffness_n;
     return FE_OK;
 }
 
@@ -258,6 +254,16 @@ static fe_status fill_state(const fe_run_input *input, const fe_run_span *span, 
 }
 
 /* Where the two ends of a span stand, given how far each support gave. */
+/* Scratch of supports that give: arrays of one more than the spans. */
+typedef struct give_room {
+    double *moved_m; /* forwards; owns the four that follow */
+    double *pull_n;
+    double *slope;
+    double *upper;
+    double *side;
+    run_hung *hung;
+} give_room;
+
 static double span_now(const fe_run_span *span, const double *moved_m, size_t index)
 {
     return moved_m ? span->length_m + moved_m[index + 1] - moved_m[index] : span->length_m;
@@ -468,8 +474,12 @@ static fe_status load_all(const fe_run_input *input, fe_run *run)
     give_room room = {0};
     double *lasting = calloc(run->span_count, sizeof *lasting);
     fe_status status = lasting ? make_give(run->span_count, &room) : FE_E_MEMORY;
-    for (size_t s = 0; s < run->span_count && status >= 0; s++)
-        status = fe_status_worse(status, lasting_of(input, run, &run->spans[s], &lasting[s]));
+    for (size_t s = 0; s < run->span_count && status >= 0; s++) {
+        const run_piece piece = piece_of(&run->spans[s]);
+        status = fe_status_worse(status,
+                                 run_lasting(input, &piece, run->spans[s].stringing_tension_n,
+                                             run->cases, run->case_count, &lasting[s]));
+    }
     for (size_t c = 0; c < run->case_count && status >= 0; c++)
         status = fe_status_worse(status, load_case(input, c, lasting, &room, run));
     free_give(&room);

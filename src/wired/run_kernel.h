@@ -19,16 +19,6 @@ typedef struct run_hung {
     double blowout_rad;
 } run_hung;
 
-/* Scratch of supports that give: arrays of one more than the spans. */
-typedef struct give_room {
-    double *moved_m; /* forwards; owns the four that follow */
-    double *pull_n;
-    double *slope;
-    double *upper;
-    double *side;
-    run_hung *hung;
-} give_room;
-
 /*
  * The piece in a load case, its supports now_m apart.
  *   lasting  strain that creep and ice have left
@@ -37,5 +27,13 @@ typedef struct give_room {
 FE_MUST_CHECK fe_status run_hang(const fe_run_input *input, const run_piece *piece,
                                  double now_m, const fe_run_case *load, double lasting,
                                  run_hung *hung);
+
+/*
+ * Stretch that a cable strung so has kept for good: creep, and a share of what the heaviest ice
+ * added. Statuses of run_hang.
+ */
+FE_MUST_CHECK fe_status run_lasting(const fe_run_input *input, const run_piece *piece,
+                                    double stringing_n, const fe_run_case *cases,
+                                    size_t case_count, double *lasting);
 
 #endif

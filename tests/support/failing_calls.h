@@ -478,12 +478,18 @@ CALL(root_between,
      (root_function function, void *constants, double low, double high, root_width width,
       double *root),
      (function, constants, low, high, width, root))
+CALL(route_heights_make, (route_kernel * kernel), (kernel))
 CALL(route_kernel_make, (const fe_route_input *input, route_kernel *kernel), (input, kernel))
 CALL(route_kernel_string, (route_kernel * kernel, double stringing_n), (kernel, stringing_n))
+CALL(route_pulls_make, (route_kernel * kernel), (kernel))
 CALL(run_hang,
      (const fe_run_input *input, const run_piece *piece, double now_m, const fe_run_case *load,
       double lasting, run_hung *hung),
      (input, piece, now_m, load, lasting, hung))
+CALL(run_lasting,
+     (const fe_run_input *input, const run_piece *piece, double stringing_n,
+      const fe_run_case *cases, size_t case_count, double *lasting),
+     (input, piece, stringing_n, cases, case_count, lasting))
 CALL(wired_root_between,
      (wired_function function, void *context, double low, double high, double *root),
      (function, context, low, high, root))
