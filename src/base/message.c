@@ -2,9 +2,10 @@
 #include "farend/message.h"
 
 #include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "farend/strbuf.h"
 
 enum { FIRST_ROOM = 16 };
 
@@ -51,29 +52,6 @@ static void hide_controls(char *text)
     *write = 0;
 }
 
-FE_PRINTF(1, 0)
-static char *format_text(const char *format, va_list arguments)
-{
-    va_list counting;
-    va_copy(counting, arguments);
-    const int length = vsnprintf(NULL, 0, format, counting);
-    va_end(counting);
-    char *text = length < 0 ? NULL : malloc((size_t)length + 1);
-    if (text)
-        vsnprintf(text, (size_t)length + 1, format, arguments);
-    return text;
-}
-
-FE_PRINTF(1, 2)
-static char *print_text(const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    char *text = format_text(format, arguments);
-    va_end(arguments);
-    return text;
-}
-
 static bool make_room(fe_messages *list)
 {
     if (list->count < list->room)
@@ -87,15 +65,21 @@ static bool make_room(fe_messages *list)
     return true;
 }
 
-/* Takes what was said over. */
-static void add_said(fe_messages *list, const char *file, int line, char *said)
+static fe_strbuf begin(const char *file, int line)
 {
-    fe_message message = {.file = strdup(file), .line = line};
-    if (said && message.file)
-        message.text = line > 0 ? print_text("%s:%d: %s", file, line, said)
-                                : print_text("%s: %s", file, said);
-    free(said);
-    if (!message.text || list->count >= FE_MESSAGES_MOST || !make_room(list)) {
+    fe_strbuf text = FE_STRBUF_INIT;
+    if (line > 0)
+        fe_strbuf_format(&text, "%s:%d: ", file, line);
+    else
+        fe_strbuf_format(&text, "%s: ", file);
+    return text;
+}
+
+/* Takes the text over. */
+static void add(fe_messages *list, const char *file, int line, fe_strbuf *text)
+{
+    const fe_message message = {fe_strbuf_take(text), strdup(file), line};
+    if (!message.text || !message.file || list->count >= FE_MESSAGES_MOST || !make_room(list)) {
         free(message.text);
         free(message.file);
         list->dropped++;
@@ -107,20 +91,22 @@ static void add_said(fe_messages *list, const char *file, int line, char *said)
 
 void fe_messages_add(fe_messages *list, const char *file, int line, const char *format, ...)
 {
+    fe_strbuf text = begin(file, line);
     va_list arguments;
     va_start(arguments, format);
-    char *said = format_text(format, arguments);
+    fe_strbuf_format_list(&text, format, arguments);
     va_end(arguments);
-    add_said(list, file, line, said);
+    add(list, file, line, &text);
 }
 
 void fe_messages_add_value(fe_messages *list, const char *file, int line, const char *section,
                            const char *key, const char *read, const char *expected,
                            const char *example)
 {
-    add_said(list, file, line,
-             print_text("[%s] %s: read \"%s\", expected %s, for example %s", section, key, read,
-                        expected, example));
+    fe_strbuf text = begin(file, line);
+    fe_strbuf_format(&text, "[%s] %s: read \"%s\", expected %s, for example %s", section, key,
+                     read, expected, example);
+    add(list, file, line, &text);
 }
 
 bool fe_messages_none(const fe_messages *list)
