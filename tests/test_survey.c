@@ -225,6 +225,7 @@ static void survey__says_what_is_wrong_with_a_list(void **state)
     refuses("strides,slope [deg]\n,\n5,1\n",
             "test_survey.csv: no column stride [m]: pace a taped length and write its length "
             "divided by the strides there in the first row");
+    refuses("", "test_survey.csv: the file is empty");
     refuses("distance [m],height [m]\n0,1,2\n", "test_survey.csv:2: " FE_CSV_FAULT);
     refuses("distance [m],height [m],distance [m]\n0,1,0\n5,1,9\n",
             "test_survey.csv:1: " FE_CSV_FAULT);

@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 
+#include "farend/message.h"
 #include "farend/status.h"
 
 /*
@@ -30,6 +31,14 @@ FE_MUST_CHECK fe_status fe_csv_read(const char *path, fe_csv **table, int *bad_l
 /* The same from text of a given length. */
 FE_MUST_CHECK fe_status fe_csv_parse(const char *text, size_t length, fe_csv **table,
                                      int *bad_line);
+
+/*
+ * fe_csv_read with what goes wrong put on a list.
+ *   what  the file is called in a message: "profile"
+ */
+FE_MUST_CHECK fe_status fe_csv_read_or_say(const char *path, const char *what, fe_csv **table,
+                                           fe_messages *messages);
+
 void fe_csv_free(fe_csv *table);
 
 size_t fe_csv_rows(const fe_csv *table);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/csv.h"
 
+#include <errno.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -193,6 +194,36 @@ fe_status fe_csv_read(const char *path, fe_csv **table, int *bad_line)
     if (status != FE_OK)
         return status;
     return parse_owned(text, length, table, bad_line);
+}
+
+static void explain(const char *path, const char *text, size_t length, int bad_line,
+                    fe_messages *messages)
+{
+    if (length == 0)
+        fe_messages_add(messages, path, 0, "the file is empty");
+    else if (strlen(text) != length)
+        fe_messages_add(messages, path, 0, "the file holds a NUL byte, so it is no text");
+    else
+        fe_messages_add(messages, path, bad_line, FE_CSV_FAULT);
+}
+
+fe_status fe_csv_read_or_say(const char *path, const char *what, fe_csv **table,
+                             fe_messages *messages)
+{
+    char *text = NULL;
+    size_t length = 0;
+    int bad_line = 0;
+    fe_status status = fe_textfile_read(path, &text, &length);
+    if (status == FE_E_IO)
+        fe_messages_add(messages, path, 0, "cannot read the %s: %s", what,
+                        fe_textfile_reason(errno));
+    if (status != FE_OK)
+        return status;
+    status = fe_csv_parse(text, length, table, &bad_line);
+    if (status == FE_E_INPUT)
+        explain(path, text, length, bad_line, messages);
+    free(text);
+    return status;
 }
 
 void fe_csv_free(fe_csv *table)

@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/profile.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "farend/csv.h"
 #include "farend/number.h"
-#include "farend/textfile.h"
 
 /* Beyond these a column is in another unit than metres, or swapped with another. */
 static const double LONGEST_M = 200e3;
@@ -181,36 +178,13 @@ static fe_status from_table(const fe_csv *table, const char *path, fe_profile *p
     return FE_OK;
 }
 
-static void explain_table(const char *path, const char *text, size_t length, int bad_line,
-                          fe_messages *messages)
-{
-    if (length == 0)
-        fe_messages_add(messages, path, 0, "the file is empty");
-    else if (strlen(text) != length)
-        fe_messages_add(messages, path, 0, "the file holds a NUL byte, so it is no text");
-    else
-        fe_messages_add(messages, path, bad_line, FE_CSV_FAULT);
-}
-
 fe_status fe_profile_read(const char *path, fe_profile *profile, fe_messages *messages)
 {
-    char *text = NULL;
-    size_t length = 0;
     fe_csv *table = NULL;
-    int bad_line = 0;
-    fe_status status = fe_textfile_read(path, &text, &length);
-    if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the profile: %s",
-                        fe_textfile_reason(errno));
-    if (status != FE_OK)
-        return status;
-    status = fe_csv_parse(text, length, &table, &bad_line);
-    if (status == FE_E_INPUT)
-        explain_table(path, text, length, bad_line, messages);
+    fe_status status = fe_csv_read_or_say(path, "profile", &table, messages);
     if (status == FE_OK)
         status = from_table(table, path, profile, messages);
     fe_csv_free(table);
-    free(text);
     return status;
 }
 

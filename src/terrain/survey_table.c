@@ -2,7 +2,6 @@
 /* The CSV of a survey list: columns by name, units out of the header. */
 #include "farend/survey.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -12,7 +11,6 @@
 #include "farend/number.h"
 #include "farend/quantity.h"
 #include "farend/suggest.h"
-#include "farend/textfile.h"
 
 enum { UNIT_ROOM = 24, NAME_ROOM = 64, CELL_ROOM = 96 };
 
@@ -341,20 +339,9 @@ static fe_status reduce_table(survey_table *table, fe_survey *survey, fe_survey_
 fe_status fe_survey_read(const char *path, fe_survey *survey, fe_survey_list *list,
                          fe_messages *messages)
 {
-    char *text = NULL;
-    size_t length = 0;
     fe_csv *csv = NULL;
-    int bad_line = 0;
     fe_survey_list methods = {0};
-    fe_status status = fe_textfile_read(path, &text, &length);
-    if (status == FE_E_IO)
-        fe_messages_add(messages, path, 0, "cannot read the survey list: %s", fe_textfile_reason(errno));
-    if (status != FE_OK)
-        return status;
-    status = fe_csv_parse(text, length, &csv, &bad_line);
-    if (status == FE_E_INPUT)
-        fe_messages_add(messages, path, bad_line,
-                        FE_CSV_FAULT);
+    fe_status status = fe_csv_read_or_say(path, "survey list", &csv, messages);
     if (status == FE_OK) {
         survey_table table = {.path = path, .csv = csv, .messages = messages};
         status = reduce_table(&table, survey, &methods);
@@ -362,6 +349,5 @@ fe_status fe_survey_read(const char *path, fe_survey *survey, fe_survey_list *li
     if (status >= 0 && list)
         *list = methods;
     fe_csv_free(csv);
-    free(text);
     return status;
 }
