@@ -9,4 +9,11 @@
 #define FE_KELVIN_OFFSET_C 273.15         /* exact */
 #define FE_DEG_RAD (FE_PI / 180.0)
 
+/* Exact by definition: the yard and pound agreement of 1959, as in NIST SP 811 app. B. */
+#define FE_INCH_M 0.0254
+#define FE_FOOT_M 0.3048
+#define FE_MILE_M 1609.344
+#define FE_POUND_KG 0.45359237
+#define FE_POUND_FORCE_N (FE_POUND_KG * FE_GRAVITY_M_S2)
+
 #endif

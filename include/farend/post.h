@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 
+#include "farend/constants.h"
 #include "farend/status.h"
 
 /*
@@ -63,8 +64,9 @@ typedef struct fe_post_use {
 /*
  * European form: M <= k_mod f_m,k W / gamma_M with k_mod 0.50 for permanent load and 0.90 with
  * a gust (service class 3), gamma_M 1.3; loads times 1.35 and, wind, 1.5. The pull of the cable
- * is a permanent load. bending_pa  characteristic bending strength (fe_wood_class), never a
- * mean Source: EN 1995-1-1 and EN 1990, from memory.
+ * is a permanent load.
+ *   bending_pa  characteristic bending strength (fe_wood_class), never a mean
+ * Source: EN 1995-1-1 and EN 1990, from memory.
  */
 FE_MUST_CHECK fe_status fe_post_use_en(fe_post_section section, double width_m,
                                        double bending_pa, const fe_post_moments *moments,
@@ -94,8 +96,8 @@ FE_MUST_CHECK fe_status fe_post_resistance_us(fe_post_section section, double wi
  *   lateral_pa_m  what the soil bears for each metre of depth (fe_soil_lateral), > 0
  *   multiplier  2 for an isolated post under short-term load, where half an inch of motion at
  *               grade is acceptable; 1 otherwise, and always for sustained pull
- * S1 is taken at a third of the depth found (iterated); the code takes no depth over 12 ft for
- * S1. The `_trial` form takes the S1 of a trial depth and does not iterate.
+ * S1 is taken at a third of the depth found (iterated), which the code takes no deeper than
+ * FE_POST_MOST_S1_DEPTH_M. The `_trial` form takes the S1 of a trial depth and does not iterate.
  *   factor_a_m  may be null
  * Source: IBC 2012 1807.3.2.1; the 12 ft limit from memory.
  */
@@ -106,6 +108,7 @@ typedef struct fe_post_in_soil {
     double lateral_pa_m;
     double multiplier;
 } fe_post_in_soil;
+#define FE_POST_MOST_S1_DEPTH_M (12.0 * FE_FOOT_M)
 FE_MUST_CHECK fe_status fe_post_depth_free(const fe_post_in_soil *given, double *factor_a_m,
                                            double *depth_m);
 FE_MUST_CHECK fe_status fe_post_depth_free_trial(double force_n, double height_m,

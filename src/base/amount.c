@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/gauge.h"
 #include "farend/constants.h"
 #include "farend/number.h"
 #include "farend/quantity.h"
@@ -14,14 +15,6 @@
 #define SQUARED "\xc2\xb2"
 #define OHM "\xce\xa9"
 #define MILLI_OHM "m" OHM
-
-/* Exact by definition: international foot, inch, mile, avoirdupois pound. */
-#define FOOT_M 0.3048
-#define INCH_M 0.0254
-#define MILE_M 1609.344
-#define POUND_KG 0.45359237
-#define POUND_N (POUND_KG * FE_GRAVITY_M_S2)
-#define YEAR_S (365.25 * 86400.0)
 
 enum { BOTH = -1, METRIC = FE_UNITS_METRIC, US = FE_UNITS_US };
 
@@ -41,44 +34,44 @@ static const unit_row UNITS[] = {
     {FE_STYLE_COUNT, BOTH, 0.0, "", 1.0, 0.0, 0},
     {FE_STYLE_PERCENT, BOTH, 0.0, "%", 100.0, 0.0, 0},
     {FE_STYLE_LENGTH, METRIC, 0.0, "m", 1.0, 0.0, 1},
-    {FE_STYLE_LENGTH, US, 0.0, "ft", 1.0 / FOOT_M, 0.0, 0},
+    {FE_STYLE_LENGTH, US, 0.0, "ft", 1.0 / FE_FOOT_M, 0.0, 0},
     {FE_STYLE_DISTANCE, METRIC, 0.0, "m", 1.0, 0.0, 0},
     {FE_STYLE_DISTANCE, METRIC, 1000.0, "km", 1e-3, 0.0, 2},
-    {FE_STYLE_DISTANCE, US, 0.0, "ft", 1.0 / FOOT_M, 0.0, 0},
-    {FE_STYLE_DISTANCE, US, 1000.0, "mi", 1.0 / MILE_M, 0.0, 2},
+    {FE_STYLE_DISTANCE, US, 0.0, "ft", 1.0 / FE_FOOT_M, 0.0, 0},
+    {FE_STYLE_DISTANCE, US, 1000.0, "mi", 1.0 / FE_MILE_M, 0.0, 2},
     {FE_STYLE_HEIGHT, METRIC, 0.0, "m", 1.0, 0.0, 2},
-    {FE_STYLE_HEIGHT, US, 0.0, "ft", 1.0 / FOOT_M, 0.0, 1},
+    {FE_STYLE_HEIGHT, US, 0.0, "ft", 1.0 / FE_FOOT_M, 0.0, 1},
     {FE_STYLE_DEPTH, METRIC, 0.0, "cm", 100.0, 0.0, 0},
-    {FE_STYLE_DEPTH, US, 0.0, "in", 1.0 / INCH_M, 0.0, 0},
+    {FE_STYLE_DEPTH, US, 0.0, "in", 1.0 / FE_INCH_M, 0.0, 0},
     {FE_STYLE_THICKNESS, METRIC, 0.0, "mm", 1e3, 0.0, 1},
     {FE_STYLE_THICKNESS, METRIC, 0.02, "mm", 1e3, 0.0, 0},
-    {FE_STYLE_THICKNESS, US, 0.0, "in", 1.0 / INCH_M, 0.0, 2},
+    {FE_STYLE_THICKNESS, US, 0.0, "in", 1.0 / FE_INCH_M, 0.0, 2},
     {FE_STYLE_AREA, METRIC, 0.0, "m" SQUARED, 1.0, 0.0, 1},
-    {FE_STYLE_AREA, US, 0.0, "ft" SQUARED, 1.0 / (FOOT_M * FOOT_M), 0.0, 0},
+    {FE_STYLE_AREA, US, 0.0, "ft" SQUARED, 1.0 / (FE_FOOT_M * FE_FOOT_M), 0.0, 0},
     {FE_STYLE_WIRE, BOTH, 0.0, "mm" SQUARED, 1e6, 0.0, 2},
     {FE_STYLE_WIRE, BOTH, 1e-6, "mm" SQUARED, 1e6, 0.0, 1},
     {FE_STYLE_WIRE, BOTH, 10e-6, "mm" SQUARED, 1e6, 0.0, 0},
     {FE_STYLE_MASS, METRIC, 0.0, "kg", 1.0, 0.0, 1},
-    {FE_STYLE_MASS, US, 0.0, "lb", 1.0 / POUND_KG, 0.0, 1},
+    {FE_STYLE_MASS, US, 0.0, "lb", 1.0 / FE_POUND_KG, 0.0, 1},
     {FE_STYLE_FORCE, METRIC, 0.0, "N", 1.0, 0.0, 0},
     {FE_STYLE_FORCE, METRIC, 1000.0, "kN", 1e-3, 0.0, 2},
-    {FE_STYLE_FORCE, US, 0.0, "lbf", 1.0 / POUND_N, 0.0, 0},
+    {FE_STYLE_FORCE, US, 0.0, "lbf", 1.0 / FE_POUND_FORCE_N, 0.0, 0},
     {FE_STYLE_LINEAR_FORCE, METRIC, 0.0, "N/m", 1.0, 0.0, 2},
-    {FE_STYLE_LINEAR_FORCE, US, 0.0, "lbf/ft", FOOT_M / POUND_N, 0.0, 3},
+    {FE_STYLE_LINEAR_FORCE, US, 0.0, "lbf/ft", FE_FOOT_M / FE_POUND_FORCE_N, 0.0, 3},
     {FE_STYLE_MOMENT, METRIC, 0.0, "N m", 1.0, 0.0, 0},
     {FE_STYLE_MOMENT, METRIC, 1000.0, "kN m", 1e-3, 0.0, 2},
-    {FE_STYLE_MOMENT, US, 0.0, "lbf ft", 1.0 / (FOOT_M * POUND_N), 0.0, 0},
+    {FE_STYLE_MOMENT, US, 0.0, "lbf ft", 1.0 / (FE_FOOT_M * FE_POUND_FORCE_N), 0.0, 0},
     {FE_STYLE_PRESSURE, METRIC, 0.0, "Pa", 1.0, 0.0, 0},
     {FE_STYLE_PRESSURE, METRIC, 1000.0, "kPa", 1e-3, 0.0, 2},
-    {FE_STYLE_PRESSURE, US, 0.0, "psf", FOOT_M *FOOT_M / POUND_N, 0.0, 1},
+    {FE_STYLE_PRESSURE, US, 0.0, "psf", FE_FOOT_M *FE_FOOT_M / FE_POUND_FORCE_N, 0.0, 1},
     {FE_STYLE_STRESS, METRIC, 0.0, "MPa", 1e-6, 0.0, 1},
     {FE_STYLE_STRESS, METRIC, 1e9, "GPa", 1e-9, 0.0, 0},
-    {FE_STYLE_STRESS, US, 0.0, "psi", INCH_M *INCH_M / POUND_N, 0.0, 0},
-    {FE_STYLE_STRESS, US, 1e8, "ksi", INCH_M *INCH_M / POUND_N / 1000.0, 0.0, 0},
+    {FE_STYLE_STRESS, US, 0.0, "psi", FE_INCH_M *FE_INCH_M / FE_POUND_FORCE_N, 0.0, 0},
+    {FE_STYLE_STRESS, US, 1e8, "ksi", FE_INCH_M *FE_INCH_M / FE_POUND_FORCE_N / 1000.0, 0.0, 0},
     {FE_STYLE_SPEED, METRIC, 0.0, "m/s", 1.0, 0.0, 1},
-    {FE_STYLE_SPEED, US, 0.0, "mph", 3600.0 / MILE_M, 0.0, 0},
+    {FE_STYLE_SPEED, US, 0.0, "mph", 3600.0 / FE_MILE_M, 0.0, 0},
     {FE_STYLE_RAIN, METRIC, 0.0, "mm/h", 3.6e6, 0.0, 0},
-    {FE_STYLE_RAIN, US, 0.0, "in/h", 3600.0 / INCH_M, 0.0, 1},
+    {FE_STYLE_RAIN, US, 0.0, "in/h", 3600.0 / FE_INCH_M, 0.0, 1},
     {FE_STYLE_TEMPERATURE, METRIC, 0.0, DEGREE "C", 1.0, 0.0, 0},
     {FE_STYLE_TEMPERATURE, US, 0.0, DEGREE "F", 1.8, 32.0, 0},
     {FE_STYLE_TEMPERATURE_STEP, METRIC, 0.0, "K", 1.0, 0.0, 0},
@@ -97,7 +90,7 @@ static const unit_row UNITS[] = {
     {FE_STYLE_GAIN, BOTH, 0.0, "dBi", 1.0, 0.0, 0},
     {FE_STYLE_RATIO, BOTH, 0.0, "dB", 1.0, 0.0, 0},
     {FE_STYLE_RATIO_PER_LENGTH, METRIC, 0.0, "dB/m", 1.0, 0.0, 2},
-    {FE_STYLE_RATIO_PER_LENGTH, US, 0.0, "dB/100 ft", 100.0 * FOOT_M, 0.0, 1},
+    {FE_STYLE_RATIO_PER_LENGTH, US, 0.0, "dB/100 ft", 100.0 * FE_FOOT_M, 0.0, 1},
     {FE_STYLE_DATA, BOTH, 0.0, "MB", 1.0 / 8e6, 0.0, 0},
     {FE_STYLE_DATA, BOTH, 8e9, "GB", 1.0 / 8e9, 0.0, 0},
     {FE_STYLE_DATA_RATE, BOTH, 0.0, "kb/s", 1e-3, 0.0, 0},
@@ -126,9 +119,10 @@ static const unit_row UNITS[] = {
     {FE_STYLE_RESISTANCE, BOTH, 10.0, OHM, 1.0, 0.0, 1},
     {FE_STYLE_RESISTANCE, BOTH, 100.0, OHM, 1.0, 0.0, 0},
     {FE_STYLE_LINEAR_RESISTANCE, METRIC, 0.0, OHM "/km", 1e3, 0.0, 2},
-    {FE_STYLE_LINEAR_RESISTANCE, US, 0.0, OHM "/1000 ft", 1e3 * FOOT_M, 0.0, 2},
-    {FE_STYLE_FLASH_DENSITY, METRIC, 0.0, "/km" SQUARED "/year", 1e6 * YEAR_S, 0.0, 1},
-    {FE_STYLE_FLASH_DENSITY, US, 0.0, "/mi" SQUARED "/year", MILE_M *MILE_M *YEAR_S, 0.0, 1},
+    {FE_STYLE_LINEAR_RESISTANCE, US, 0.0, OHM "/1000 ft", 1e3 * FE_FOOT_M, 0.0, 2},
+    {FE_STYLE_FLASH_DENSITY, METRIC, 0.0, "/km" SQUARED "/year", 1e6 * FE_YEAR_S, 0.0, 1},
+    {FE_STYLE_FLASH_DENSITY, US, 0.0, "/mi" SQUARED "/year", FE_MILE_M *FE_MILE_M *FE_YEAR_S,
+     0.0, 1},
     {FE_STYLE_MONEY, BOTH, 0.0, "", 1.0, 0.0, 2},
 };
 
@@ -187,7 +181,7 @@ static void print_unit(const unit_row *row, fe_strbuf *out)
 /* Half an inch is the hand's centimetre: that is what a tape is read to on a post. */
 static void print_feet_and_inches(double si, fe_strbuf *out)
 {
-    const double half_inches = round(fabs(si) / (INCH_M / 2.0));
+    const double half_inches = round(fabs(si) / (FE_INCH_M / 2.0));
     if (half_inches >= 1e9) {
         print_number(unit_for(FE_STYLE_HEIGHT, si, FE_UNITS_US), si, 0, out);
         fe_strbuf_append(out, NO_BREAK "ft");
@@ -210,16 +204,14 @@ static void print_feet_and_inches(double si, fe_strbuf *out)
         fe_strbuf_append(out, "1/2" NO_BREAK "in");
 }
 
-/*
- * Number of the gauge an area belongs to; false where none is within 3 %, which no metric size
- * of conductor is. ASTM B258: diameter 0.005 in x 92^((36 - n) / 39).
- */
+/* Number of the gauge an area belongs to; false where none is within 3 %, which no metric size
+ * of conductor is. */
 static bool wire_gauge(double area_m2, int *gauge)
 {
     if (!(area_m2 > 0.0))
         return false;
     const double diameter_m = sqrt(4.0 * area_m2 / FE_PI);
-    const double number = 36.0 - 39.0 * log(diameter_m / (0.005 * INCH_M)) / log(92.0);
+    const double number = gauge_of_diameter(diameter_m);
     const double nearest = round(number);
     /* A gauge is a step of 26 % in area, so 3 % is 0.128 of a step. */
     if (nearest < -3.0 || nearest > 40.0 || fabs(number - nearest) > 0.128)

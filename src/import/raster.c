@@ -12,7 +12,6 @@
 #include "farend/constants.h"
 #include "import/import.h"
 
-static const double FOOT_M = 0.3048;
 static const double SURVEY_FOOT_M = 1200.0 / 3937.0;
 
 /* Two statements of a unit that differ by no more than both kinds of foot do are one. */
@@ -31,9 +30,9 @@ static const unit_name UNITS[] = {
     {"meter", 1.0},
     {"metres", 1.0},
     {"meters", 1.0},
-    {"ft", FOOT_M},
-    {"foot", FOOT_M},
-    {"feet", FOOT_M},
+    {"ft", FE_FOOT_M},
+    {"foot", FE_FOOT_M},
+    {"feet", FE_FOOT_M},
     {"us-ft", SURVEY_FOOT_M},
     {"ft-us", SURVEY_FOOT_M},
     {"ftUS", SURVEY_FOOT_M},

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "farend/conductor.h"
+#include "farend/constants.h"
 
 static const fe_part_row ROWS[FE_PARTS] = {
     [FE_PART_GEAR] = {NULL, false, FE_SIZE_NONE},
@@ -150,8 +151,8 @@ const char *fe_price_key(const char *thing, fe_part_size kind, double size, bool
         double unit[2]; /* SI value of one, elsewhere and in the US */
         const char *name[2];
     } UNITS[FE_SIZES] = {
-        [FE_SIZE_INSIDE] = {{1e-3, 0.0254}, {"mm", "in"}},
-        [FE_SIZE_LENGTH] = {{1.0, 0.3048}, {"m", "ft"}},
+        [FE_SIZE_INSIDE] = {{1e-3, FE_INCH_M}, {"mm", "in"}},
+        [FE_SIZE_LENGTH] = {{1.0, FE_FOOT_M}, {"m", "ft"}},
         [FE_SIZE_PORTS] = {{1.0, 1.0}, {"ports", "ports"}},
         [FE_SIZE_FIBRES] = {{1.0, 1.0}, {"fibres", "fibres"}},
     };
@@ -174,7 +175,7 @@ double fe_sold_duct(bool us, unsigned index)
     static const unsigned COUNT = sizeof METRIC_M / sizeof METRIC_M[0];
     if (index >= COUNT)
         return (double)NAN;
-    return us ? 0.0254 * INCHES[index] : METRIC_M[index];
+    return us ? FE_INCH_M * INCHES[index] : METRIC_M[index];
 }
 
 double fe_sold_switch(unsigned index)
@@ -190,7 +191,7 @@ double fe_sold_post_after(bool us, double length_m)
     if (!us)
         return length_m + 1.0;
     for (size_t i = 0; i < sizeof FEET / sizeof FEET[0]; i++)
-        if (0.3048 * FEET[i] > length_m + 0.01)
-            return 0.3048 * FEET[i];
+        if (FE_FOOT_M * FEET[i] > length_m + 0.01)
+            return FE_FOOT_M * FEET[i];
     return (double)NAN;
 }

@@ -311,13 +311,13 @@ static const char *split_quantities(plan_reader *reader, const plan_entry *entry
 
 bool plan_special_corner(plan_reader *reader, const plan_entry *entry, void *base)
 {
-    static const double STRAIGHT_BACK_RAD = 3.1415926535897932;
     fe_plan_posts *const posts = base;
     fe_value at_m = {0};
     fe_value turn_rad = {0};
+    /* Half a turn would lead straight back. */
     if (!split_quantities(reader, entry, FE_DIM_LENGTH, &at_m, FE_DIM_ANGLE, &turn_rad) ||
         at_m.given != FE_GIVEN_VALUE || turn_rad.given != FE_GIVEN_VALUE ||
-        !(at_m.low >= 0.0) || !(fabs(turn_rad.low) < STRAIGHT_BACK_RAD))
+        !(at_m.low >= 0.0) || !(fabs(turn_rad.low) < FE_PI))
         return false;
     fe_plan_corner *grown = append(reader, posts->corners, &posts->corner_count, sizeof *grown);
     if (!grown)

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/constants.h"
 #include "farend/prices.h"
 #include "farend/suggest.h"
 #include "plan/grow.h"
@@ -112,7 +113,6 @@ typedef enum price_ending { PRICE_PLAIN, PRICE_EACH, PRICE_LENGTH } price_ending
 /* Cuts a trailing " per m" or " each" off; *one_m is the length that a price is for. */
 static price_ending cut_ending(char *text, double *one_m)
 {
-    static const double FOOT_M = 0.3048;
     static const struct {
         const char *text;
         price_ending ending;
@@ -129,7 +129,7 @@ static price_ending cut_ending(char *text, double *one_m)
         if (length <= ending || strcmp(text + length - ending, ENDINGS[i].text) != 0)
             continue;
         text[length - ending] = 0;
-        *one_m = ENDINGS[i].foot ? FOOT_M : 1.0;
+        *one_m = ENDINGS[i].foot ? FE_FOOT_M : 1.0;
         return ENDINGS[i].ending;
     }
     return PRICE_PLAIN;

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/diffraction.h"
 #include "farend/fresnel.h"
@@ -954,7 +955,7 @@ static bool is_usable(const fe_around *in)
     return in->season_count > 0 && in->season_count <= MOST_SEASONS && land->columns >= 2 &&
            land->rows >= 2 && land->columns <= MOST_SIDE && land->rows <= MOST_SIDE &&
            fabs(area) > 0.0 && isfinite(area) && in->radius_m >= 2.0 &&
-           in->radius_m <= FE_AROUND_MOST_M && in->hop->f_hz > 0.0 && isfinite(in->hop->f_hz) &&
+           in->radius_m <= FE_AROUND_MOST_M && is_positive(in->hop->f_hz) &&
            in->hop->ends[0].height_m > 0.0 && in->hop->ends[1].height_m > 0.0;
 }
 

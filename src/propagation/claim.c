@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/foliage.h"
 #include "farend/ground_ray.h"
@@ -71,7 +72,7 @@ fe_status fe_claim_factor_parse(const char *text, fe_claim_factor *factor)
         found = (fe_claim_factor){value, FE_CLAIM_TIMES};
     else
         return FE_E_INPUT;
-    if (!(found.factor > 0.0) || !isfinite(found.factor))
+    if (!is_positive(found.factor))
         return FE_E_INPUT;
     *factor = found;
     return FE_OK;
@@ -409,10 +410,9 @@ static fe_claim_verdict judge(const fe_claim_step *step, const fe_claim_answer *
 static bool is_step(const fe_claim_step *step)
 {
     return is_claimed_frequency(step->from_hz) && is_claimed_frequency(step->to_hz) &&
-           step->factor > 0.0 && isfinite(step->factor) && step->height_m[0] > 0.0 &&
-           step->height_m[1] > 0.0 && isfinite(step->height_m[0] + step->height_m[1]) &&
-           step->trees_m >= 0.0 && isfinite(step->trees_m) && step->confirm_db >= 0.0 &&
-           step->region >= 0 && step->region < FE_REGIONS;
+           is_positive(step->factor) && step->height_m[0] > 0.0 && step->height_m[1] > 0.0 &&
+           isfinite(step->height_m[0] + step->height_m[1]) && is_at_least_zero(step->trees_m) &&
+           step->confirm_db >= 0.0 && step->region >= 0 && step->region < FE_REGIONS;
 }
 
 static fe_status measure(const fe_claim_step *step, fe_claim_answer *answer)

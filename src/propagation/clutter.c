@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* ITU-R P.2108-1 Table 3. */
@@ -31,11 +32,6 @@ const fe_clutter *fe_clutter_find(const char *type)
         if (strcmp(TYPES[i].type, type) == 0)
             return &TYPES[i];
     return NULL;
-}
-
-static bool is_positive(double value)
-{
-    return value > 0.0 && isfinite(value);
 }
 
 /* P.2108's knife edge; below -0.78 it costs nothing. */

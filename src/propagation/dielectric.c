@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/wall.h"
 
@@ -46,14 +47,9 @@ enum { SURFACE_COUNT = sizeof SURFACES / sizeof SURFACES[0] };
 static const double SOIL_LOW_GHZ = 0.5;
 static const double SOIL_HIGH_GHZ = 30.0;
 
-static bool is_frequency(double f_hz)
-{
-    return f_hz > 0.0 && isfinite(f_hz);
-}
-
 fe_status fe_water_permittivity(double f_hz, double temp_c, fe_permittivity *result)
 {
-    if (!is_frequency(f_hz) || !(temp_c > -100.0) || !isfinite(temp_c))
+    if (!is_positive(f_hz) || !(temp_c > -100.0) || !isfinite(temp_c))
         return FE_E_DOMAIN;
     const double f = f_hz / 1e9;
     const double x = 300.0 / (temp_c + FE_KELVIN_OFFSET_C) - 1.0;
@@ -74,7 +70,7 @@ fe_status fe_water_permittivity(double f_hz, double temp_c, fe_permittivity *res
 fe_status fe_ice_permittivity(double f_hz, double temp_c, fe_permittivity *result)
 {
     const double temp_k = temp_c + FE_KELVIN_OFFSET_C;
-    if (!is_frequency(f_hz) || !(temp_k > 0.0) || !isfinite(temp_k))
+    if (!is_positive(f_hz) || !is_positive(temp_k))
         return FE_E_DOMAIN;
     const double f = f_hz / 1e9;
     const double x = 300.0 / temp_k - 1.0;
@@ -106,7 +102,7 @@ fe_status fe_wet_snow_permittivity(double density_kg_m3, double wetness, double 
                                    fe_permittivity *result)
 {
     if (!(density_kg_m3 >= 0.0) || !(density_kg_m3 <= ICE_DENSITY_KG_M3) || !(wetness >= 0.0) ||
-        !(wetness <= 1.0) || !is_frequency(f_hz))
+        !(wetness <= 1.0) || !is_positive(f_hz))
         return FE_E_DOMAIN;
     const double rho = density_kg_m3 / 1000.0;
     const double percent = 100.0 * wetness;
@@ -126,7 +122,7 @@ fe_status fe_wet_snow_permittivity(double density_kg_m3, double wetness, double 
 static fe_status soil_permittivity(const surface_row *soil, double f_hz,
                                    fe_permittivity *result)
 {
-    if (!is_frequency(f_hz))
+    if (!is_positive(f_hz))
         return FE_E_DOMAIN;
     const double f = f_hz / 1e9;
     const double sigma_s_m = soil->sigma_s_m * pow(f, soil->sigma_exponent);
@@ -164,9 +160,8 @@ double fe_surface_roughness_m(fe_surface surface)
 fe_status fe_film_loss(const fe_permittivity *permittivity, double thickness_m, double f_hz,
                        double *loss_db)
 {
-    if (!is_frequency(f_hz) || !(thickness_m >= 0.0) || !isfinite(thickness_m) ||
-        !(permittivity->real > 0.0) || !(permittivity->loss >= 0.0) ||
-        !isfinite(permittivity->real) || !isfinite(permittivity->loss))
+    if (!is_positive(f_hz) || !is_at_least_zero(thickness_m) ||
+        !is_positive(permittivity->real) || !is_at_least_zero(permittivity->loss))
         return FE_E_DOMAIN;
     if (thickness_m == 0.0) {
         *loss_db = 0.0;
@@ -191,7 +186,7 @@ fe_status fe_cover_loss(fe_cover cover, double f_hz, double *loss_db)
     double thickness_m;
     switch (cover) {
     case FE_COVER_DRY:
-        if (!is_frequency(f_hz))
+        if (!is_positive(f_hz))
             return FE_E_DOMAIN;
         *loss_db = 0.0;
         return FE_OK;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/knife_edge.h"
 #include "propagation/bullington_v.h"
@@ -22,17 +23,11 @@ fe_diffraction_wave fe_diffraction_wave_over_land(double f_hz, double ae_m, bool
     };
 }
 
-static bool is_positive(double value)
-{
-    /* False for NaN. */
-    return value > 0.0 && isfinite(value);
-}
-
 static bool wave_is_usable(const fe_diffraction_wave *wave)
 {
     return is_positive(wave->f_hz) && is_positive(wave->ae_m) && is_positive(wave->c_m_s) &&
-           is_positive(wave->permittivity - 1.0) && wave->conductivity_s_m >= 0.0 &&
-           isfinite(wave->conductivity_s_m) && wave->omega_sea >= 0.0 && wave->omega_sea <= 1.0;
+           is_positive(wave->permittivity - 1.0) && is_at_least_zero(wave->conductivity_s_m) &&
+           wave->omega_sea >= 0.0 && wave->omega_sea <= 1.0;
 }
 
 static fe_status range_of(const fe_diffraction_wave *wave)

@@ -5,6 +5,7 @@
 
 #include <gsl/gsl_cdf.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* ITU-R P.2109-1 Table 1. */
@@ -43,8 +44,8 @@ static double power_of(double loss_db)
 fe_status fe_entry_loss(const fe_entry_building *building, double f_hz, double elevation_rad,
                         double probability, double *loss_db)
 {
-    if (!building || !(f_hz > 0.0) || !isfinite(f_hz) ||
-        !(fabs(elevation_rad) <= FE_PI / 2.0) || !(probability > 0.0 && probability < 1.0))
+    if (!building || !is_positive(f_hz) || !(fabs(elevation_rad) <= FE_PI / 2.0) ||
+        !(probability > 0.0 && probability < 1.0))
         return FE_E_DOMAIN;
 
     const double f_ghz = f_hz / 1e9;

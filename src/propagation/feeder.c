@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
+
 /* Class figures: common practice, no source. They give the usual tables within a tenth. */
 /* clang-format off */
 static const fe_feeder FEEDERS[] = {
@@ -60,8 +62,8 @@ const fe_feeder *fe_feeder_find(const char *name)
 fe_status fe_feeder_loss(const fe_feeder *feeder, double f_hz, double length_m,
                          unsigned connectors, double temp_c, double *loss_db)
 {
-    if (!feeder || !(f_hz > 0.0) || !isfinite(f_hz) || !(length_m >= 0.0) ||
-        !isfinite(length_m) || !(temp_c >= -60.0) || !(temp_c <= 100.0))
+    if (!feeder || !is_positive(f_hz) || !is_at_least_zero(length_m) || !(temp_c >= -60.0) ||
+        !(temp_c <= 100.0))
         return FE_E_DOMAIN;
     const double f_ghz = f_hz / 1e9;
     const double warmth = 1.0 + CONDUCTOR_PER_K * (temp_c - TABLE_TEMP_C);

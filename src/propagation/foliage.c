@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "base/argument.h"
+
 #define GHZ 1e9
 #define MHZ 1e6
 
@@ -71,7 +73,7 @@ static bool is_inside(const fe_foliage_law *law, bool in_leaf, double f_hz, doub
 fe_status fe_foliage_loss(fe_foliage_model model, bool in_leaf, double f_hz, double depth_m,
                           double *loss_db)
 {
-    if (!(f_hz > 0.0) || !(depth_m >= 0.0) || !isfinite(f_hz) || !isfinite(depth_m))
+    if (!is_positive(f_hz) || !is_at_least_zero(depth_m))
         return FE_E_DOMAIN;
     const fe_foliage_law *law = find_law(model, in_leaf, depth_m);
     if (!law)

@@ -3,12 +3,13 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 fe_status fe_free_space_loss(double d_m, double f_hz, double *loss_db)
 {
     /* "Not above zero" rather than "zero or less", so that NaN is refused too. */
-    if (!(d_m > 0.0) || !(f_hz > 0.0) || !isfinite(d_m) || !isfinite(f_hz))
+    if (!is_positive(d_m) || !is_positive(f_hz))
         return FE_E_DOMAIN;
 
     const double wavelengths = d_m * f_hz / FE_SPEED_OF_LIGHT_M_S;

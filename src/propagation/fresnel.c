@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* The closed form drops terms of about n * wavelength / (8 d), which is 1 % here. */
@@ -56,8 +57,8 @@ fe_status fe_fresnel_walk(const double *d_m, const double *h_m, size_t n, double
                           double antenna2_m, double ae_m, double f_hz,
                           fe_fresnel_tightest *tightest)
 {
-    if (!isfinite(antenna1_m) || !isfinite(antenna2_m) || !(ae_m > 0.0) || !(f_hz > 0.0) ||
-        !isfinite(f_hz) || !profile_is_usable(d_m, h_m, n))
+    if (!isfinite(antenna1_m) || !isfinite(antenna2_m) || !(ae_m > 0.0) || !is_positive(f_hz) ||
+        !profile_is_usable(d_m, h_m, n))
         return FE_E_DOMAIN;
 
     const double lambda_m = FE_SPEED_OF_LIGHT_M_S / f_hz;

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* Oxygen, ITU-R P.676-13 Annex 1 Table 1: f0 in GHz, then a1 to a6. */
@@ -224,7 +225,7 @@ fe_status fe_gas_saturation(double temp_c, double pressure_pa, double *e_sat_pa)
 fe_status fe_gas_wet_refractivity(double temp_c, double e_pa, double *n_wet)
 {
     const double temp_k = temp_c + FE_KELVIN_OFFSET_C;
-    if (!(temp_k > 0.0) || !(e_pa >= 0.0) || !isfinite(temp_k) || !isfinite(e_pa))
+    if (!is_positive(temp_k) || !is_at_least_zero(e_pa))
         return FE_E_DOMAIN;
     const double e_hpa = e_pa / 100.0;
     *n_wet = 72.0 * e_hpa / temp_k + 3.75e5 * e_hpa / (temp_k * temp_k);

@@ -5,6 +5,7 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
+#include "base/argument.h"
 #include "base/root.h"
 #include "farend/constants.h"
 #include "farend/free_space.h"
@@ -15,9 +16,8 @@ static const double NULL_POWER = 1e-20;
 
 static bool is_path(const fe_ground_path *path)
 {
-    return path->f_hz > 0.0 && isfinite(path->f_hz) && path->distance_m > 0.0 &&
-           isfinite(path->distance_m) && path->height1_m > 0.0 && isfinite(path->height1_m) &&
-           path->height2_m > 0.0 && isfinite(path->height2_m);
+    return is_positive(path->f_hz) && is_positive(path->distance_m) &&
+           is_positive(path->height1_m) && is_positive(path->height2_m);
 }
 
 static bool is_reflection(const fe_reflection *reflection)
@@ -42,9 +42,8 @@ fe_status fe_ground_grazing(const fe_ground_path *path, double *grazing_rad)
 fe_status fe_ground_reflection(const fe_permittivity *ground, fe_ground_wave wave,
                                double grazing_rad, double rough, fe_reflection *result)
 {
-    if (!(ground->real >= 1.0) || !isfinite(ground->real) || !(ground->loss >= 0.0) ||
-        !isfinite(ground->loss) || !(grazing_rad >= 0.0) || !(grazing_rad <= FE_PI / 2.0) ||
-        !(rough >= 0.0) || !isfinite(rough))
+    if (!(ground->real >= 1.0) || !isfinite(ground->real) || !is_at_least_zero(ground->loss) ||
+        !(grazing_rad >= 0.0) || !(grazing_rad <= FE_PI / 2.0) || !is_at_least_zero(rough))
         return FE_E_DOMAIN;
     const double complex eps = ground->real - I * ground->loss;
     const double sine = sin(grazing_rad);
@@ -173,7 +172,7 @@ static double mean_loss_db(const fe_ground_ray *ray, double spread_rad)
 fe_status fe_ground_ray_mean(const fe_ground_path *path, const fe_reflection *reflection,
                              double error1_m, double error2_m, double *loss_db)
 {
-    if (!(error1_m >= 0.0) || !(error2_m >= 0.0) || !isfinite(error1_m) || !isfinite(error2_m))
+    if (!is_at_least_zero(error1_m) || !is_at_least_zero(error2_m))
         return FE_E_DOMAIN;
     fe_ground_ray ray;
     const fe_status status = fe_ground_ray_loss(path, reflection, &ray);
@@ -268,7 +267,7 @@ hop_ray_level hop_ray_levels(const hop_ray *ray, const fe_permittivity *soil, do
 fe_status fe_ground_ray_spread(const fe_ground_path *path, const fe_reflection *reflection,
                                double error1_m, double error2_m, fe_ground_spread *result)
 {
-    if (!(error1_m >= 0.0) || !(error2_m >= 0.0) || !isfinite(error1_m) || !isfinite(error2_m))
+    if (!is_at_least_zero(error1_m) || !is_at_least_zero(error2_m))
         return FE_E_DOMAIN;
     fe_ground_ray ray;
     fe_status status = fe_ground_ray_loss(path, reflection, &ray);

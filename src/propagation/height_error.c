@@ -5,17 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/fresnel.h"
 
 enum { MOST_PLACES = 8 };
 
 /* A place counts where the ground comes within this many radii of the line. */
 static const double TIGHT_RATIO = 1.0;
-
-static bool is_error(double error_m)
-{
-    return error_m >= 0.0 && isfinite(error_m);
-}
 
 static fe_status allowed_at(double length_m, double distance_m, double f_hz, double *allowed_m)
 {
@@ -51,7 +47,7 @@ fe_status fe_height_error_judge(const fe_profile *profile, double f_hz, bool *co
     for (size_t i = 0; i < profile->count; i++) {
         const double error_m = profile->height_error_m[i];
         double allowed_m = 0.0;
-        if (!is_error(error_m) ||
+        if (!is_at_least_zero(error_m) ||
             allowed_at(length_m, profile->distance_m[i], f_hz, &allowed_m) < 0)
             return FE_E_DOMAIN;
         const bool is_coarse = error_m > allowed_m;
@@ -206,7 +202,7 @@ fe_status fe_height_error_spread(const fe_diffraction_path *path, const double *
     if (path->n < 3)
         return FE_E_DOMAIN;
     for (size_t i = 0; i < path->n; i++)
-        if (!is_error(height_error_m[i]))
+        if (!is_at_least_zero(height_error_m[i]))
             return FE_E_DOMAIN;
     /* Also the check of everything else that was given. */
     fe_delta_bullington over;

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/knife_edge.h"
 #include "farend/workers.h"
 #include "propagation/bullington_v.h"
@@ -79,7 +80,7 @@ static bool is_usable(const fe_pairs *in)
     for (size_t i = 0; i < in->n; i++) {
         const double clutter_m = in->clutter_m ? in->clutter_m[i] : 0.0;
         if (!isfinite(in->d_m[i] + in->h_m[i]) || !isfinite(in->antenna1_m[i]) ||
-            !isfinite(in->antenna2_m[i]) || !(clutter_m >= 0.0) || !isfinite(clutter_m))
+            !isfinite(in->antenna2_m[i]) || !is_at_least_zero(clutter_m))
             return false;
         if (in->antenna1_m[i] < in->h_m[i] || in->antenna2_m[i] < in->h_m[i])
             return false;

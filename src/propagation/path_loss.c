@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/dielectric.h"
 #include "farend/diffraction.h"
@@ -526,7 +527,7 @@ static fe_status all_parts(const fe_hop *hop, const fe_season *season, season_pa
 fe_status fe_path_loss_in_season(const fe_hop *hop, const fe_season *season, fe_path_loss *loss)
 {
     for (int end = 0; end < 2; end++)
-        if (!(hop->ends[end].height_m >= 0.0) || !isfinite(hop->ends[end].height_m))
+        if (!is_at_least_zero(hop->ends[end].height_m))
             return FE_E_DOMAIN;
     if (!hop->ground || hop->ground->count < 2)
         return FE_E_DOMAIN;

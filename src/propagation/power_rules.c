@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
+
 /*
  * Limits of licence-exempt radios; each row names its source and the date of the text that was
  * read. Columns: area, from and to MHz, use, conducted limit dBm, gain before back-off dBi,
@@ -416,10 +418,9 @@ static fe_power_limit stricter_of(const fe_power_limit *a, const fe_power_limit 
 
 static bool is_query(const fe_power_query *query)
 {
-    return query && fe_power_area_known(query->area) && query->f_hz > 0.0 &&
-           isfinite(query->f_hz) && (isnan(query->width_hz) || query->width_hz > 0.0) &&
-           !isinf(query->width_hz) && isfinite(query->antenna_gain_dbi) &&
-           query->feeder_loss_db >= 0.0 && isfinite(query->feeder_loss_db);
+    return query && fe_power_area_known(query->area) && is_positive(query->f_hz) &&
+           (isnan(query->width_hz) || query->width_hz > 0.0) && !isinf(query->width_hz) &&
+           isfinite(query->antenna_gain_dbi) && is_at_least_zero(query->feeder_loss_db);
 }
 
 fe_status fe_power_limit_at(const fe_power_query *query, fe_power_limit *limit)
@@ -488,7 +489,7 @@ static bool widen(channel *stretch, const char *area, bool outdoor)
 fe_status fe_power_nearest_band(const char *area, double f_hz, bool outdoor,
                                 fe_power_band *band)
 {
-    if (!fe_power_area_known(area) || !(f_hz > 0.0) || !isfinite(f_hz))
+    if (!fe_power_area_known(area) || !is_positive(f_hz))
         return FE_E_DOMAIN;
     const double f_mhz = f_hz / 1e6;
     double nearest = INFINITY;

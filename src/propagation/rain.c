@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* ITU-R P.838-3 Tables 1 to 4, f in GHz, R in mm/h, gamma in dB/km. */
@@ -73,7 +74,7 @@ static double form_value(const fe_rain_form *form, double log_f)
 
 fe_status fe_rain_coefficients_at(double f_hz, fe_rain_coefficients *result)
 {
-    if (!(f_hz > 0.0) || !isfinite(f_hz))
+    if (!is_positive(f_hz))
         return FE_E_DOMAIN;
     const double f_ghz = f_hz / 1e9;
     const double log_f = log10(f_ghz);
@@ -90,7 +91,7 @@ fe_status fe_rain_specific(const fe_rain_wave *wave, double rain_m_s,
                            fe_rain_attenuation *result)
 {
     if (!(fabs(wave->elevation_rad) <= FE_PI / 2.0) || !isfinite(wave->tilt_rad) ||
-        !(rain_m_s >= 0.0) || !isfinite(rain_m_s))
+        !is_at_least_zero(rain_m_s))
         return FE_E_DOMAIN;
     fe_rain_coefficients at;
     const fe_status status = fe_rain_coefficients_at(wave->f_hz, &at);
@@ -130,7 +131,7 @@ static double share_factor(double f_ghz, double p_pct)
 fe_status fe_rain_path_loss(const fe_rain_wave *wave, double distance_m, double rain_001_m_s,
                             double share, fe_rain_path *result)
 {
-    if (!(distance_m > 0.0) || !isfinite(distance_m) || !(share > 0.0) || !(share <= 1.0))
+    if (!is_positive(distance_m) || !(share > 0.0) || !(share <= 1.0))
         return FE_E_DOMAIN;
     fe_rain_attenuation rain;
     fe_status status = fe_rain_specific(wave, rain_001_m_s, &rain);

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
+
 /* Thermal noise of 20 MHz (-101 dBm) with 10 dB of noise figure and 5 dB of implementation. */
 static const double FLOOR_20_MHZ_DBM = -86.0;
 static const double REFERENCE_WIDTH_HZ = 20e6;
@@ -23,9 +25,9 @@ double fe_receiver_noise_dbm(fe_band band, fe_noise noise)
 fe_status fe_receiver_threshold(double sensitivity_dbm, double width_hz, double outside_dbm,
                                 double bonus_db, double *threshold_dbm)
 {
-    if (!isfinite(sensitivity_dbm) || !(width_hz > 0.0) || !isfinite(width_hz))
+    if (!isfinite(sensitivity_dbm) || !is_positive(width_hz))
         return FE_E_DOMAIN;
-    if (isnan(outside_dbm) || outside_dbm > 100.0 || !(bonus_db >= 0.0) || !isfinite(bonus_db))
+    if (isnan(outside_dbm) || outside_dbm > 100.0 || !is_at_least_zero(bonus_db))
         return FE_E_DOMAIN;
 
     const double floor_dbm = FLOOR_20_MHZ_DBM + 10.0 * log10(width_hz / REFERENCE_WIDTH_HZ);

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "propagation/relay_table.h"
 
@@ -211,7 +212,7 @@ static bool can_help(const relay_table *s, unsigned relays, unsigned most,
 static bool is_usable(const fe_relay_site *site)
 {
     for (size_t i = 0; i < site->mast_count; i++)
-        if (!(site->masts_m[i] > 0.0) || !isfinite(site->masts_m[i]))
+        if (!is_positive(site->masts_m[i]))
             return false;
     for (size_t i = 0; i < site->place_count; i++)
         if (!(site->places[i].at_m > (i > 0 ? site->places[i - 1].at_m : 0.0)))

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 #define GHZ 1e9
@@ -38,11 +39,6 @@ const fe_street_law *fe_street_law_find(const char *environment)
         if (strcmp(LAWS[i].environment, environment) == 0)
             return &LAWS[i];
     return NULL;
-}
-
-static bool is_positive(double value)
-{
-    return value > 0.0 && isfinite(value);
 }
 
 fe_status fe_street_site_general(const fe_street_law *law, double f_hz, double distance_m,

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* ITU-R P.2040-3/-4 Table 3: eps = a f^b, sigma = c f^d S/m, f in GHz. Edition -1 had other
@@ -160,7 +161,7 @@ const fe_material *fe_material_find(const char *name)
 fe_status fe_material_constants(const fe_material *material, double f_hz, double *permittivity,
                                 double *conductivity_s_m)
 {
-    if (!material || !(f_hz > 0.0) || !isfinite(f_hz))
+    if (!material || !is_positive(f_hz))
         return FE_E_DOMAIN;
     const double f_ghz = f_hz / 1e9;
     *permittivity = material->a * pow(f_ghz, material->b);
@@ -185,7 +186,7 @@ static fe_status layer_medium(const fe_material *material, double thickness_m,
 {
     double permittivity = 0.0;
     double conductivity_s_m = 0.0;
-    if (!(thickness_m > 0.0) || !isfinite(thickness_m))
+    if (!is_positive(thickness_m))
         return FE_E_DOMAIN;
     const fe_status status =
         fe_material_constants(material, wave->f_hz, &permittivity, &conductivity_s_m);
@@ -202,7 +203,7 @@ static fe_status layer_medium(const fe_material *material, double thickness_m,
 
 static bool is_wave(const fe_incidence *wave)
 {
-    return wave->f_hz > 0.0 && isfinite(wave->f_hz) && wave->incidence_rad >= 0.0 &&
+    return is_positive(wave->f_hz) && wave->incidence_rad >= 0.0 &&
            wave->incidence_rad < FE_PI / 2.0 &&
            (wave->polarisation == FE_POLARISATION_TE ||
             wave->polarisation == FE_POLARISATION_TM);

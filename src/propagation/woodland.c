@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
+
 #define MHZ 1e6
 
 /*
@@ -61,7 +63,7 @@ static const fe_woodland_row *first_of(const char *set)
 
 fe_status fe_woodland_specific(double f_hz, double *gamma_db_per_m)
 {
-    if (!(f_hz > 0.0) || !isfinite(f_hz))
+    if (!is_positive(f_hz))
         return FE_E_DOMAIN;
     const fe_woodland_row *point = first_of("fig2_gamma_vertical");
     const fe_woodland_row *left = f_hz <= point[1].f_hz ? &point[0] : &point[1];
@@ -87,7 +89,7 @@ static const char *set_of(fe_woodland wood)
 
 fe_status fe_woodland_most(fe_woodland wood, double f_hz, double *a_m_db)
 {
-    if (!(f_hz > 0.0) || !isfinite(f_hz))
+    if (!is_positive(f_hz))
         return FE_E_DOMAIN;
     const fe_woodland_row *law = first_of(set_of(wood));
     *a_m_db = law->a1_db * pow(f_hz / MHZ, law->alpha);

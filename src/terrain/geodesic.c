@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-static const double PI = 3.14159265358979323846;
+#include "base/argument.h"
+#include "farend/constants.h"
 
 /* WGS 84. */
 static const double SEMI_MAJOR_M = 6378137.0;
@@ -20,7 +21,7 @@ static double semi_minor(void)
 
 static int is_position(const fe_position *at)
 {
-    return fabs(at->latitude_rad) <= PI / 2.0 && fabs(at->longitude_rad) <= 2.0 * PI;
+    return fabs(at->latitude_rad) <= FE_PI / 2.0 && fabs(at->longitude_rad) <= 2.0 * FE_PI;
 }
 
 /* Latitude on the auxiliary sphere. */
@@ -73,7 +74,7 @@ fe_status fe_geodesic_between(const fe_position *from, const fe_position *to, fe
         return FE_E_DOMAIN;
     const double u1 = reduced(from->latitude_rad);
     const double u2 = reduced(to->latitude_rad);
-    const double apart = remainder(to->longitude_rad - from->longitude_rad, 2.0 * PI);
+    const double apart = remainder(to->longitude_rad - from->longitude_rad, 2.0 * FE_PI);
     double lambda = apart;
     for (int round = 0; round < MOST_ROUNDS; round++) {
         const double east = cos(u2) * sin(lambda);
@@ -96,7 +97,7 @@ fe_status fe_geodesic_between(const fe_position *from, const fe_position *to, fe
             const double azimuth = atan2(east, north);
             line->length_m = semi_minor() * s.a *
                              (sigma - sigma_correction(s.b, sin_sigma, cos_sigma, cos_2m));
-            line->azimuth_rad = azimuth < 0.0 ? azimuth + 2.0 * PI : azimuth;
+            line->azimuth_rad = azimuth < 0.0 ? azimuth + 2.0 * FE_PI : azimuth;
             return FE_OK;
         }
         lambda = next;
@@ -106,8 +107,7 @@ fe_status fe_geodesic_between(const fe_position *from, const fe_position *to, fe
 
 fe_status fe_geodesic_end(const fe_position *from, const fe_geodesic *line, fe_position *to)
 {
-    if (!is_position(from) || !(line->length_m >= 0.0) || !isfinite(line->length_m) ||
-        !isfinite(line->azimuth_rad))
+    if (!is_position(from) || !is_at_least_zero(line->length_m) || !isfinite(line->azimuth_rad))
         return FE_E_DOMAIN;
     const double u1 = reduced(from->latitude_rad);
     const double sin_a1 = sin(line->azimuth_rad);
@@ -137,6 +137,6 @@ fe_status fe_geodesic_end(const fe_position *from, const fe_geodesic *line, fe_p
     const double east = lambda - longitude_excess(sin_alpha, cos2_alpha, sigma, cos_2m);
     to->latitude_rad = atan2(sin(u1) * cos(sigma) + cos(u1) * sin(sigma) * cos_a1,
                              (1.0 - FLATTENING) * hypot(sin_alpha, low));
-    to->longitude_rad = remainder(from->longitude_rad + east, 2.0 * PI);
+    to->longitude_rad = remainder(from->longitude_rad + east, 2.0 * FE_PI);
     return FE_OK;
 }

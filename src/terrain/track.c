@@ -4,6 +4,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "base/argument.h"
+
 static const double SHORTEST_M = 2.0;
 
 /* Points this close along the line are one. */
@@ -111,7 +113,7 @@ static fe_status make_profile(spot *spots, const fe_geodesic *line, double heigh
 fe_status fe_track_reduce(const fe_track_point *points, size_t count, double height_sigma_m,
                           fe_track *track)
 {
-    if (!(height_sigma_m >= 0.0) || !isfinite(height_sigma_m))
+    if (!is_at_least_zero(height_sigma_m))
         return FE_E_DOMAIN;
     fe_track made = {0};
     size_t first = count;

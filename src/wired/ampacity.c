@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

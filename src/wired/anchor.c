@@ -5,13 +5,11 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "argument.h"
+#include "base/argument.h"
 #include "farend/constants.h"
 
-static const double FOOT_M = 0.3048;
-
 /* clang-format off */
-#define LBF(n) ((n) * 0.45359237 * FE_GRAVITY_M_S2)
+#define LBF(n) ((n) * FE_POUND_KG * FE_GRAVITY_M_S2)
 
 static const fe_anchor ANCHORS[] = {
     /* class, N, rod in, mm, rod breaks at N */
@@ -114,15 +112,14 @@ static bool is_log(const fe_anchor_log *log)
 fe_status fe_anchor_log_holding(const fe_anchor_log *log, const char *soil, double *holding_n)
 {
     const struct soil_share *found = share_of(soil);
-    const double feet = log->depth_m / FOOT_M;
-    if (!found || found->rock || !is_log(log) || !(feet >= 3.0 - 1e-9) ||
-        !(feet <= 7.0 + 1e-9))
+    const double feet = log->depth_m / FE_FOOT_M;
+    if (!found || found->rock || !is_log(log) || !(feet >= 3.0 - 1e-9) || !(feet <= 7.0 + 1e-9))
         return FE_E_DOMAIN;
     const int row = (int)fmin(fmax(feet - 3.0, 0.0), LOG_DEPTHS - 2.0);
     const double upper = psf_at(row, log->angle_rad);
     const double psf = upper + (feet - 3.0 - row) * (psf_at(row + 1, log->angle_rad) - upper);
     *holding_n =
-        found->share * LBF(psf) / (FOOT_M * FOOT_M) * log->length_m * log->width_m;
+        found->share * LBF(psf) / (FE_FOOT_M * FE_FOOT_M) * log->length_m * log->width_m;
     return FE_OK;
 }
 
@@ -134,7 +131,7 @@ fe_status fe_anchor_log_depth(const fe_anchor_log *log, const char *soil, double
     for (int row = 0; row < LOG_DEPTHS; row++) {
         fe_anchor_log tried = *log;
         double holds_n = 0.0;
-        tried.depth_m = (3.0 + row) * FOOT_M;
+        tried.depth_m = (3.0 + row) * FE_FOOT_M;
         const fe_status status = fe_anchor_log_holding(&tried, soil, &holds_n);
         if (status != FE_OK)
             return status;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/battery.h"
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 static const double DAY_S = 86400.0;
 

@@ -3,11 +3,11 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/converter.h"
 #include "farend/ethernet.h"
 #include "farend/fibre.h"
 #include "farend/poe.h"
-#include "wired/argument.h"
 
 /* Common practice, no source: the header's. */
 static const double CONVERTER_W = 3.0;

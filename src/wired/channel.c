@@ -3,9 +3,9 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/conductor.h"
 #include "farend/constants.h"
-#include "wired/argument.h"
 
 static const double TIGHT_SHARE = 0.9;
 

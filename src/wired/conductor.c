@@ -5,8 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/argument.h"
+#include "base/gauge.h"
 #include "farend/constants.h"
-#include "wired/argument.h"
 
 /* A line through two points holds far beyond weather; this is where wire insulation ends. */
 static const double COLDEST_C = -60.0;
@@ -232,7 +233,7 @@ fe_status fe_awg_geometry(int gauge, fe_awg *awg)
 {
     if (gauge < FE_AWG_LARGEST || gauge > FE_AWG_SMALLEST)
         return FE_E_DOMAIN;
-    const double diameter_m = 0.127e-3 * pow(92.0, (36.0 - gauge) / 39.0);
+    const double diameter_m = gauge_diameter_m(gauge);
     awg->diameter_m = diameter_m;
     awg->area_m2 = FE_PI / 4.0 * diameter_m * diameter_m;
     awg->copper_ohm_per_m_20c =

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 fe_status fe_converter_efficiency(double power_w, double *efficiency)
 {

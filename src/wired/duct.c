@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 static const fe_burial_depth DEPTHS[] = {
     /* code, what, m */

@@ -3,8 +3,8 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/conductor.h"
-#include "wired/argument.h"
 
 /* BS 7671: nominal voltage to earth, and the factor for a low supply. */
 static const double U0_V = 230.0;

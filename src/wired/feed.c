@@ -15,7 +15,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "wired/argument.h"
+#include "base/argument.h"
 #include "wired/root.h"
 
 /* Far-end voltages tried from the top downwards, each this part of the one before, to a

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

@@ -5,22 +5,19 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 
 /* 0.00256 lbf/ft2 for each (mi/h)^2, in Pa for each (m/s)^2; the units are exact. */
-static const double PRESSURE_PER_SPEED2 =
-    0.00256 * (0.45359237 * 9.80665 / (0.3048 * 0.3048)) / (0.44704 * 0.44704);
-
-static bool is_nothing_or_more(double x)
-{
-    return x >= 0.0 && isfinite(x);
-}
+static const double PRESSURE_PER_SPEED2 = 0.00256 *
+                                          (FE_POUND_FORCE_N / (FE_FOOT_M * FE_FOOT_M)) /
+                                          (FE_MILE_M / 3600.0 * (FE_MILE_M / 3600.0));
 
 fe_status fe_ice_load(double diameter_m, double thickness_m, double density_kg_m3,
                       double *load_n_m)
 {
-    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(thickness_m) ||
-        !is_nothing_or_more(density_kg_m3))
+    if (!is_at_least_zero(diameter_m) || !is_at_least_zero(thickness_m) ||
+        !is_at_least_zero(density_kg_m3))
         return FE_E_DOMAIN;
     *load_n_m =
         FE_PI * thickness_m * (diameter_m + thickness_m) * density_kg_m3 * FE_GRAVITY_M_S2;
@@ -30,8 +27,8 @@ fe_status fe_ice_load(double diameter_m, double thickness_m, double density_kg_m
 fe_status fe_ice_outer_diameter(double diameter_m, double mass_kg_m, double density_kg_m3,
                                 double *outer_m)
 {
-    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(mass_kg_m) ||
-        !(density_kg_m3 > 0.0) || !isfinite(density_kg_m3))
+    if (!is_at_least_zero(diameter_m) || !is_at_least_zero(mass_kg_m) ||
+        !is_positive(density_kg_m3))
         return FE_E_DOMAIN;
     *outer_m = sqrt(diameter_m * diameter_m + 4.0 * mass_kg_m / (FE_PI * density_kg_m3));
     return FE_OK;
@@ -40,8 +37,8 @@ fe_status fe_ice_outer_diameter(double diameter_m, double mass_kg_m, double dens
 fe_status fe_wind_load(double diameter_m, double thickness_m, double pressure_pa,
                        double *load_n_m)
 {
-    if (!is_nothing_or_more(diameter_m) || !is_nothing_or_more(thickness_m) ||
-        !is_nothing_or_more(pressure_pa))
+    if (!is_at_least_zero(diameter_m) || !is_at_least_zero(thickness_m) ||
+        !is_at_least_zero(pressure_pa))
         return FE_E_DOMAIN;
     *load_n_m = pressure_pa * (diameter_m + 2.0 * thickness_m);
     return FE_OK;
@@ -49,7 +46,7 @@ fe_status fe_wind_load(double diameter_m, double thickness_m, double pressure_pa
 
 fe_status fe_wind_pressure(double speed_m_s, double *pressure_pa)
 {
-    if (!is_nothing_or_more(speed_m_s))
+    if (!is_at_least_zero(speed_m_s))
         return FE_E_DOMAIN;
     *pressure_pa = PRESSURE_PER_SPEED2 * speed_m_s * speed_m_s;
     return FE_OK;
@@ -59,8 +56,7 @@ fe_status fe_ice_wind(const fe_ice_wind_case *given, fe_ice_wind_load *load)
 {
     double ice_n_m = 0.0;
     double wind_n_m = 0.0;
-    if (!(given->bare_n_m > 0.0) || !isfinite(given->bare_n_m) ||
-        !is_nothing_or_more(given->added_n_m))
+    if (!is_positive(given->bare_n_m) || !is_at_least_zero(given->added_n_m))
         return FE_E_DOMAIN;
     fe_status status =
         fe_ice_load(given->diameter_m, given->thickness_m, given->density_kg_m3, &ice_n_m);
@@ -172,14 +168,14 @@ static double metric(double si, double other, double factor)
 fe_status fe_ice_district_case(const fe_ice_district *district, double diameter_m,
                                double bare_n_m, fe_ice_wind_case *given, double *temp_c)
 {
-    const double psf_pa = 0.45359237 * FE_GRAVITY_M_S2 / (0.3048 * 0.3048);
-    const double lb_ft_n_m = 0.45359237 * FE_GRAVITY_M_S2 / 0.3048;
-    if (!is_nothing_or_more(diameter_m) || !(bare_n_m > 0.0) || !isfinite(bare_n_m))
+    const double psf_pa = FE_POUND_FORCE_N / (FE_FOOT_M * FE_FOOT_M);
+    const double lb_ft_n_m = FE_POUND_FORCE_N / FE_FOOT_M;
+    if (!is_at_least_zero(diameter_m) || !is_positive(bare_n_m))
         return FE_E_DOMAIN;
     const fe_ice_wind_case found = {
         .diameter_m = diameter_m,
         .bare_n_m = bare_n_m,
-        .thickness_m = 1e-3 * metric(district->ice_mm, district->ice_in, 25.4),
+        .thickness_m = 1e-3 * metric(district->ice_mm, district->ice_in, 1e3 * FE_INCH_M),
         .density_kg_m3 = metric(district->density_kg_m3, NAN, 0.0),
         .pressure_pa = metric(district->wind_pa, district->wind_psf, psf_pa),
         .added_n_m = metric(district->added_n_m, district->added_lb_ft, lb_ft_n_m),
@@ -200,7 +196,7 @@ const fe_ice_zone *fe_ice_zone_find(int zone)
 fe_status fe_ice_zone_load(int zone, double diameter_m, double *load_n_m)
 {
     const fe_ice_zone *found = fe_ice_zone_find(zone);
-    if (!found || !is_nothing_or_more(diameter_m))
+    if (!found || !is_at_least_zero(diameter_m))
         return FE_E_DOMAIN;
     *load_n_m = found->constant_n_m + found->per_diameter_n_m_mm * 1e3 * diameter_m;
     return FE_OK;
@@ -247,8 +243,9 @@ const char *fe_ice_preset_source(const char *code)
         const char *code;
         const char *source;
     } SOURCES[] = {
-        {"US IEEE C2", "rule 250B Table 250-1 and rule 251 Table 251-1, edition not read, metric "
-                       "figures from memory"},
+        {"US IEEE C2",
+         "rule 250B Table 250-1 and rule 251 Table 251-1, edition not read, metric "
+         "figures from memory"},
         {"California GO 95", "rules 43.1 and 43.2, date not read"},
         {"Canada CSA C22.3 No.1", "deterministic loads, edition not read, from memory"},
         {"UK BS 1320 / ESI 43-20", "light construction, edition not read, from memory"},
@@ -324,11 +321,8 @@ static fe_status fill_class(const fe_ice_type *type, double diameter_m,
 
 static fe_status fill_preset(size_t index, double diameter_m, fe_ice_district *district)
 {
-    fe_ice_district found = {.ice_in = NAN,
-                             .wind_psf = NAN,
-                             .temp_f = NAN,
-                             .added_lb_ft = NAN,
-                             .from_memory = true};
+    fe_ice_district found = {
+        .ice_in = NAN, .wind_psf = NAN, .temp_f = NAN, .added_lb_ft = NAN, .from_memory = true};
     fe_status status = FE_OK;
     if (index < DISTRICT_COUNT)
         found = DISTRICTS[index];
@@ -346,7 +340,7 @@ static fe_status fill_preset(size_t index, double diameter_m, fe_ice_district *d
 fe_status fe_ice_preset(const char *name, double diameter_m, fe_ice_district *district)
 {
     char known[FE_ICE_PRESET_ROOM];
-    if (!is_nothing_or_more(diameter_m))
+    if (!is_at_least_zero(diameter_m))
         return FE_E_DOMAIN;
     for (size_t i = 0; i < FE_ICE_PRESETS; i++) {
         fe_ice_preset_name(i, known);

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/aerial_cable.h"
 #include "farend/clearance.h"
 #include "farend/constants.h"
@@ -235,7 +236,7 @@ fe_status fe_limits_pull(const fe_hung_cable *cable, fe_pull_limits *limits)
         *limits = found;
         return FE_OK;
     }
-    if (!(cable->breaking_n > 0.0) || !isfinite(cable->breaking_n))
+    if (!is_positive(cable->breaking_n))
         return FE_E_DOMAIN;
     if (cable->carried_stiffness_n > 0.0)
         found.carried_n = (cable->pulling_n > 0.0 ? cable->pulling_n : FOUR_PAIR_PULL_N) *
@@ -589,13 +590,11 @@ fe_status fe_limits_clearance(fe_safety_format format, const char *code, bool su
 
 /* ---- Supply and data on one post ---- */
 
-static const double INCH_M = 0.0254;
-
 fe_shared_posts fe_limits_shared_posts(fe_safety_format format)
 {
     const fe_shared_posts us = {
-        .at_pole_m = 40.0 * INCH_M,
-        .in_span_m = 30.0 * INCH_M,
+        .at_pole_m = 40.0 * FE_INCH_M,
+        .in_span_m = 30.0 * FE_INCH_M,
         .pole_rule = "IEEE C2 Table 235-5 and rule 238, 40 in (from memory)",
         .span_rule = "IEEE C2 rule 235C2b, 75 % of that (from memory)",
     };

@@ -4,13 +4,10 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
+
 /* At a sag of a tenth of the span the catenary of the same tension sags 1.3 % more. */
 static const double MOST_SAG_OF_SPAN = 0.1;
-
-static bool is_positive(double x)
-{
-    return x > 0.0 && isfinite(x);
-}
 
 static fe_status range_of(double sag_m, double span_m)
 {
@@ -68,7 +65,7 @@ fe_status fe_parabola_inclined_span(double span_m, double rise_m, double load_n_
 {
     if (!is_positive(span_m) || !is_positive(load_n_m) || !is_positive(tension_n))
         return FE_E_DOMAIN;
-    if (!(rise_m >= 0.0) || !isfinite(rise_m))
+    if (!is_at_least_zero(rise_m))
         return FE_E_DOMAIN;
     const double half_curvature = load_n_m / (2.0 * tension_n);
     const double low_m = 0.5 * span_m - tension_n * rise_m / (load_n_m * span_m);

@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/feed.h"
-#include "wired/argument.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

@@ -5,21 +5,10 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/tension.h"
 #include "root.h"
-
-static const double FOOT_M = 0.3048;
-
-static bool is_positive(double x)
-{
-    return x > 0.0 && isfinite(x);
-}
-
-static bool is_nothing_or_more(double x)
-{
-    return x >= 0.0 && isfinite(x);
-}
 
 static double cube(double x)
 {
@@ -31,8 +20,8 @@ static double cube(double x)
 fe_status fe_post_wind(double pressure_pa, double width_ground_m, double width_top_m,
                        double height_m, double *force_n, double *moment_n_m)
 {
-    if (!is_nothing_or_more(pressure_pa) || !is_nothing_or_more(width_ground_m) ||
-        !is_nothing_or_more(width_top_m) || !is_positive(height_m))
+    if (!is_at_least_zero(pressure_pa) || !is_at_least_zero(width_ground_m) ||
+        !is_at_least_zero(width_top_m) || !is_positive(height_m))
         return FE_E_DOMAIN;
     *force_n = pressure_pa * height_m * (width_ground_m + width_top_m) / 2.0;
     *moment_n_m =
@@ -45,7 +34,7 @@ fe_status fe_post_moment(const double *forces_n, const double *heights_m, size_t
 {
     double sum_n_m = 0.0;
     for (size_t i = 0; i < count; i++) {
-        if (!isfinite(forces_n[i]) || !is_nothing_or_more(heights_m[i]))
+        if (!isfinite(forces_n[i]) || !is_at_least_zero(heights_m[i]))
             return FE_E_DOMAIN;
         sum_n_m += forces_n[i] * heights_m[i];
     }
@@ -57,7 +46,7 @@ fe_status fe_post_moment(const double *forces_n, const double *heights_m, size_t
 
 fe_status fe_post_corner_pull(double tension_n, double turn_rad, double *pull_n)
 {
-    if (!is_nothing_or_more(tension_n) || !(turn_rad >= 0.0) || !(turn_rad <= FE_PI))
+    if (!is_at_least_zero(tension_n) || !(turn_rad >= 0.0) || !(turn_rad <= FE_PI))
         return FE_E_DOMAIN;
     *pull_n = 2.0 * tension_n * sin(0.5 * turn_rad);
     return FE_OK;
@@ -118,8 +107,8 @@ static const double US_WOOD = 0.65;
 
 static bool are_moments(const fe_post_moments *moments)
 {
-    return is_nothing_or_more(moments->wind_n_m) && is_nothing_or_more(moments->tension_n_m) &&
-           is_nothing_or_more(moments->vertical_n_m);
+    return is_at_least_zero(moments->wind_n_m) && is_at_least_zero(moments->tension_n_m) &&
+           is_at_least_zero(moments->vertical_n_m);
 }
 
 fe_status fe_post_resistance_en(fe_post_section section, double width_m, double bending_pa,
@@ -178,12 +167,9 @@ fe_status fe_post_use_us(fe_post_section section, double width_m, double fibre_p
 
 /* ---- Depth in the ground ---- */
 
-/* The code takes no more depth than this for what the soil bears at a third of it. */
-static const double MOST_DEPTH_FOR_S1_M = 12.0 * 0.3048;
-
 static bool is_in_soil(const fe_post_in_soil *given)
 {
-    return is_positive(given->force_n) && is_nothing_or_more(given->height_m) &&
+    return is_positive(given->force_n) && is_at_least_zero(given->height_m) &&
            is_positive(given->width_m) && is_positive(given->lateral_pa_m) &&
            is_positive(given->multiplier);
 }
@@ -191,7 +177,7 @@ static bool is_in_soil(const fe_post_in_soil *given)
 fe_status fe_post_depth_free_trial(double force_n, double height_m, double width_m,
                                    double s1_pa, double *factor_a_m, double *depth_m)
 {
-    if (!is_positive(force_n) || !is_nothing_or_more(height_m) || !is_positive(width_m) ||
+    if (!is_positive(force_n) || !is_at_least_zero(height_m) || !is_positive(width_m) ||
         !is_positive(s1_pa))
         return FE_E_DOMAIN;
     const double a_m = 2.34 * force_n / (s1_pa * width_m);
@@ -237,7 +223,7 @@ fe_status fe_post_depth_free(const fe_post_in_soil *given, double *factor_a_m, d
     const fe_status status = solve_depth(k, 1.09 * k * given->height_m, &found_m);
     if (status != FE_OK)
         return status;
-    const double s1_pa = bearing_pa_m * fmin(found_m, MOST_DEPTH_FOR_S1_M) / 3.0;
+    const double s1_pa = bearing_pa_m * fmin(found_m, FE_POST_MOST_S1_DEPTH_M) / 3.0;
     return fe_post_depth_free_trial(given->force_n, given->height_m, given->width_m, s1_pa,
                                     factor_a_m, depth_m);
 }
@@ -264,7 +250,7 @@ fe_status fe_post_depth_held(const fe_post_in_soil *given, double *depth_m)
 fe_status fe_post_depth_farm_free(double shear_n, double moment_n_m, double width_m,
                                   double lateral_pa_m, double *depth_m)
 {
-    if (!is_nothing_or_more(shear_n) || !is_nothing_or_more(moment_n_m) ||
+    if (!is_at_least_zero(shear_n) || !is_at_least_zero(moment_n_m) ||
         !(shear_n + moment_n_m > 0.0) || !is_positive(width_m) || !is_positive(lateral_pa_m))
         return FE_E_DOMAIN;
     const double bearing_n_m2 = lateral_pa_m * width_m;
@@ -321,10 +307,10 @@ fe_status fe_post_rule_depth(fe_post_rule rule, double length_m, double *depth_m
 fe_status fe_post_length_needed(double clearance_m, double sag_m, double top_m, double snow_m,
                                 double *length_m)
 {
-    if (!is_nothing_or_more(clearance_m) || !is_nothing_or_more(sag_m) ||
-        !is_nothing_or_more(top_m) || !is_nothing_or_more(snow_m))
+    if (!is_at_least_zero(clearance_m) || !is_at_least_zero(sag_m) ||
+        !is_at_least_zero(top_m) || !is_at_least_zero(snow_m))
         return FE_E_DOMAIN;
-    *length_m = (clearance_m + sag_m + top_m + snow_m + 2.0 * FOOT_M) / 0.9;
+    *length_m = (clearance_m + sag_m + top_m + snow_m + 2.0 * FE_FOOT_M) / 0.9;
     return FE_OK;
 }
 
@@ -344,7 +330,7 @@ fe_status fe_post_stay_pull(const double *forces_n, const double *heights_m, siz
 fe_status fe_post_stay_of(double horizontal_n, double height_m, double lead_m,
                           fe_post_stay *stay)
 {
-    if (!is_nothing_or_more(horizontal_n) || !is_positive(height_m) || !is_positive(lead_m))
+    if (!is_at_least_zero(horizontal_n) || !is_positive(height_m) || !is_positive(lead_m))
         return FE_E_DOMAIN;
     const double length_m = hypot(height_m, lead_m);
     const fe_post_stay found = {
@@ -363,7 +349,7 @@ fe_status fe_post_deflection(double force_n, double height_m, double bending_sti
     double compliance_m_n = 0.0;
     const fe_status status = fe_tension_post_compliance(height_m, bending_stiffness_n_m2,
                                                         ground_n_m_rad, creep, &compliance_m_n);
-    if (status != FE_OK || !is_nothing_or_more(force_n))
+    if (status != FE_OK || !is_at_least_zero(force_n))
         return FE_E_DOMAIN;
     *deflection_m = compliance_m_n * force_n;
     return FE_OK;

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "argument.h"
+#include "base/argument.h"
 #include "farend/anchor.h"
 #include "farend/constants.h"
 #include "farend/tension.h"
@@ -95,7 +95,7 @@ static double ground_per_newton(const fe_posts_material *material, const fe_post
     const double height_m = kind->attachment_m + thaw_m;
     const double factor_a_m = depth_m * depth_m / (depth_m + 1.09 * height_m);
     const double s1_pa =
-        material->lateral_pa_m * multiplier * fmin(depth_m, 12.0 * 0.3048) / 3.0;
+        material->lateral_pa_m * multiplier * fmin(depth_m, FE_POST_MOST_S1_DEPTH_M) / 3.0;
     return 2.34 / (factor_a_m * s1_pa * width_in_soil(material));
 }
 

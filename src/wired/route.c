@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "route_kernel.h"
 
 /* What a length given in feet may be off the same one in metres. */
@@ -493,7 +494,7 @@ static bool is_sound(const fe_route_input *input)
         !isfinite(input->start_attachment_m) || !isfinite(input->end_attachment_m))
         return false;
     for (size_t i = 0; i < input->string_count; i++)
-        if (!(input->strings_n[i] > 0.0) || !isfinite(input->strings_n[i]))
+        if (!is_positive(input->strings_n[i]))
             return false;
     double before_m = 0.0;
     for (size_t i = 0; i < input->place_count; i++) {

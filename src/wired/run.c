@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/ice_wind.h"
 #include "root.h"
@@ -253,7 +254,6 @@ static fe_status fill_state(const fe_run_input *input, const fe_run_span *span, 
                       input->seasons[load->season].snow_depth_m, state);
 }
 
-/* Where the two ends of a span stand, given how far each support gave. */
 /* Scratch of supports that give: arrays of one more than the spans. */
 typedef struct give_room {
     double *moved_m; /* forwards; owns the four that follow */
@@ -264,6 +264,7 @@ typedef struct give_room {
     run_hung *hung;
 } give_room;
 
+/* Where the two ends of a span stand, given how far each support gave. */
 static double span_now(const fe_run_span *span, const double *moved_m, size_t index)
 {
     return moved_m ? span->length_m + moved_m[index + 1] - moved_m[index] : span->length_m;
@@ -516,20 +517,20 @@ static fe_status make_room(const fe_run_input *input, fe_run *run)
 
 static bool strings_soundly(const fe_run_input *input)
 {
-    const bool by_pull = input->stringing_n > 0.0 && isfinite(input->stringing_n);
+    const bool by_pull = is_positive(input->stringing_n);
     const bool by_sag = input->sag_share >= 0.002 && input->sag_share <= 0.2;
     const fe_run_cable *cable = &input->cable;
     return (by_pull || by_sag) && isfinite(input->stringing_c) && cable->creep >= 0.0 &&
            cable->creep < 0.1 && cable->ice_set >= 0.0 && cable->ice_set <= 1.0 &&
-           input->wet_snow_kg_m >= 0.0 && isfinite(input->wet_snow_kg_m);
+           is_at_least_zero(input->wet_snow_kg_m);
 }
 
 static bool gives_soundly(const fe_run_input *input)
 {
-    if (!(input->post_creep >= 0.0) || !isfinite(input->post_creep))
+    if (!is_at_least_zero(input->post_creep))
         return false;
     for (size_t i = 0; input->gives_m_n && i < input->support_count; i++)
-        if (!(input->gives_m_n[i] >= 0.0) || !isfinite(input->gives_m_n[i]))
+        if (!is_at_least_zero(input->gives_m_n[i]))
             return false;
     return true;
 }

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "farend/constants.h"
+
 /* clang-format off */
 
 /* IBC 2012 Table 1806.2. */
@@ -36,7 +38,7 @@ enum {
 };
 
 /* psf/ft in Pa/m: a pound-force over a cubic foot, exact. */
-static const double PSF_FT_PA_M = 0.45359237 * 9.80665 / (0.3048 * 0.3048 * 0.3048);
+static const double PSF_FT_PA_M = FE_POUND_FORCE_N / (FE_FOOT_M * FE_FOOT_M * FE_FOOT_M);
 
 size_t fe_soil_count(void)
 {

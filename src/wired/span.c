@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "root.h"
 
@@ -244,7 +245,7 @@ static fe_status ends_at_tension(const fe_span *span, double tension_n, struct e
 
 fe_status fe_span_at_tension(const fe_span *span, double tension_n, fe_span_shape *shape)
 {
-    if (!is_span(span) || !(tension_n > 0.0) || !isfinite(tension_n))
+    if (!is_span(span) || !is_positive(tension_n))
         return FE_E_DOMAIN;
     struct ends ends;
     const fe_status status = ends_at_tension(span, tension_n, &ends);
@@ -298,7 +299,7 @@ static fe_status search(const struct aim *aim, double guess_n, fe_span_shape *sh
 
 fe_status fe_span_at_sag(const fe_span *span, double sag_m, fe_span_shape *shape)
 {
-    if (!is_span(span) || !(sag_m > 0.0) || !isfinite(sag_m))
+    if (!is_span(span) || !is_positive(sag_m))
         return FE_E_DOMAIN;
     const struct aim aim = {span, sag_m, false};
     const double guess_n = span->load_n_m * span->span_m * fe_span_chord(span) / (8.0 * sag_m);
@@ -393,8 +394,7 @@ fe_status fe_span_from_length_and_sag(double length_m, double sag_m, double *spa
 fe_status fe_span_resultant(const fe_span *bare, double vertical_n_m, double wind_n_m,
                             fe_span *plane, double *blowout_rad)
 {
-    if (!(bare->span_m > 0.0) || !isfinite(bare->span_m) || !isfinite(bare->rise_m) ||
-        !(bare->stiffness_n > 0.0))
+    if (!is_positive(bare->span_m) || !isfinite(bare->rise_m) || !(bare->stiffness_n > 0.0))
         return FE_E_DOMAIN;
     if (!(vertical_n_m > 0.0) || !(wind_n_m >= 0.0) || !isfinite(vertical_n_m + wind_n_m))
         return FE_E_DOMAIN;
@@ -412,7 +412,7 @@ fe_status fe_span_resultant(const fe_span *bare, double vertical_n_m, double win
 
 fe_status fe_span_wave_time(double sag_m, unsigned returns, double *time_s)
 {
-    if (!(sag_m > 0.0) || !isfinite(sag_m) || returns == 0)
+    if (!is_positive(sag_m) || returns == 0)
         return FE_E_DOMAIN;
     *time_s = 4.0 * returns * sqrt(2.0 * sag_m / FE_GRAVITY_M_S2);
     return FE_OK;
@@ -420,7 +420,7 @@ fe_status fe_span_wave_time(double sag_m, unsigned returns, double *time_s)
 
 fe_status fe_span_sag_from_wave_time(double time_s, unsigned returns, double *sag_m)
 {
-    if (!(time_s > 0.0) || !isfinite(time_s) || returns == 0)
+    if (!is_positive(time_s) || returns == 0)
         return FE_E_DOMAIN;
     *sag_m = 0.5 * FE_GRAVITY_M_S2 * square(time_s / (4.0 * returns));
     return FE_OK;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/strike.h"
 
-#include "wired/argument.h"
+#include "base/argument.h"
 
 /* IEC 62305-2:2010: width of the strips that collect strikes to a line and beside it. */
 static const double DIRECT_WIDTH_M = 40.0;

@@ -5,9 +5,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/argument.h"
 #include "farend/ampacity.h"
 #include "farend/number.h"
-#include "wired/argument.h"
 
 static const double PVC_C = 70.0;
 /* The column of NFPA 70 that small terminals allow. */

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdbool.h>
 
+#include "base/argument.h"
 #include "root.h"
 
 static double square(double x)
@@ -14,8 +15,8 @@ static double square(double x)
 static bool is_state(const fe_tension_state *state)
 {
     return isfinite(state->temp_c) && state->vertical_n_m > 0.0 && state->wind_n_m >= 0.0 &&
-           isfinite(state->vertical_n_m + state->wind_n_m) && state->compliance_m_n >= 0.0 &&
-           isfinite(state->compliance_m_n);
+           isfinite(state->vertical_n_m + state->wind_n_m) &&
+           is_at_least_zero(state->compliance_m_n);
 }
 
 static bool is_cable(const fe_tension_cable *cable)
@@ -167,11 +168,10 @@ static fe_status check_section(const struct section *section, const fe_tension_s
 {
     if (!is_cable(section->cable) || !is_state(section->state) || !is_state(to))
         return FE_E_DOMAIN;
-    if (!(tension_n > 0.0) || !isfinite(tension_n) || section->count == 0)
+    if (!is_positive(tension_n) || section->count == 0)
         return FE_E_DOMAIN;
     for (size_t i = 0; i < section->count; i++)
-        if (!(section->spans_m[i] > 0.0) || !isfinite(section->spans_m[i]) ||
-            !isfinite(rise_of(section, i)))
+        if (!is_positive(section->spans_m[i]) || !isfinite(rise_of(section, i)))
             return FE_E_DOMAIN;
     return FE_OK;
 }
@@ -292,7 +292,7 @@ fe_status fe_tension_ruling_span(const double *spans_m, size_t count, double *ru
     double sum = 0.0;
     double sum_cubes = 0.0;
     for (size_t i = 0; i < count; i++) {
-        if (!(spans_m[i] > 0.0) || !isfinite(spans_m[i]))
+        if (!is_positive(spans_m[i]))
             return FE_E_DOMAIN;
         sum += spans_m[i];
         sum_cubes += square(spans_m[i]) * spans_m[i];
@@ -307,8 +307,8 @@ fe_status fe_tension_post_compliance(double height_m, double bending_stiffness_n
                                      double ground_n_m_rad, double creep,
                                      double *compliance_m_n)
 {
-    if (!(height_m > 0.0) || !isfinite(height_m) || !(bending_stiffness_n_m2 > 0.0) ||
-        !(ground_n_m_rad > 0.0) || !(creep >= 0.0) || !isfinite(creep))
+    if (!is_positive(height_m) || !(bending_stiffness_n_m2 > 0.0) || !(ground_n_m_rad > 0.0) ||
+        !is_at_least_zero(creep))
         return FE_E_DOMAIN;
     *compliance_m_n =
         square(height_m) * height_m * (1.0 + creep) / (3.0 * bending_stiffness_n_m2) +

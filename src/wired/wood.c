@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+#include "farend/constants.h"
+
 /* clang-format off */
 
 /*
@@ -84,9 +86,9 @@ static const struct unit {
     const char *name;
     double si;
 } UNITS[] = {
-    {"psi",         0.45359237 * 9.80665 / (0.0254 * 0.0254)},
-    {"million psi", 0.45359237 * 9.80665 / (0.0254 * 0.0254) * 1e6},
-    {"lbf",         0.45359237 * 9.80665},
+    {"psi",         FE_POUND_FORCE_N / (FE_INCH_M * FE_INCH_M)},
+    {"million psi", FE_POUND_FORCE_N / (FE_INCH_M * FE_INCH_M) * 1e6},
+    {"lbf",         FE_POUND_FORCE_N},
     {"N/mm2",       1e6},
     {"kN/mm2",      1e9},
 };

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef WIRED_ARGUMENT_H
-#define WIRED_ARGUMENT_H
+#ifndef BASE_ARGUMENT_H
+#define BASE_ARGUMENT_H
 
 #include <math.h>
 #include <stdbool.h>
