@@ -7,21 +7,13 @@
 #include <string.h>
 #include <udunits2.h>
 
+#include "base/gauge.h"
+#include "base/units.h"
 #include "farend/constants.h"
 #include "farend/number.h"
 
 /* Longest text of one quantity, its end included; nobody writes a longer unit. */
 enum { QUANTITY_ROOM = 160 };
-
-/* Exact by definition: the yard and pound agreement of 1959, as in NIST SP 811 app. B. */
-#define INCH_M 0.0254
-#define FOOT_M 0.3048
-#define POUND_KG 0.45359237
-#define POUND_FORCE_N (POUND_KG * FE_GRAVITY_M_S2)
-/* A circle of one thousandth of an inch. */
-#define CIRCULAR_MIL_M2 (FE_PI / 4.0 * 2.54e-5 * 2.54e-5)
-/* Gain of a half-wave dipole over an isotropic antenna, 10 log 1.64; common practice. */
-#define DIPOLE_DBI 2.15
 
 typedef struct dimension_row {
     const char *name;
@@ -69,321 +61,6 @@ static const dimension_row DIMENSIONS[FE_DIM_LAST] = {
     [FE_DIM_CONDUCTIVITY] = {"a conductivity", "S/m", "0.003 S/m", "S m-1"},
     [FE_DIM_FLASH_DENSITY] = {"a lightning flash density", "1/(m2 s)", "1.5 /km2/year", NULL},
     [FE_DIM_MONEY] = {"an amount of money", "", "120 EUR", NULL},
-};
-
-typedef struct unit_row {
-    fe_dimension dimension;
-    const char *name;
-    double factor; /* inside = factor * given + offset */
-    double offset;
-} unit_row;
-
-/* Factors follow from the definitions above; prefixes are those of the SI and IEC 80000-13. */
-static const unit_row UNITS[] = {
-    {FE_DIM_LENGTH, "m", 1.0, 0.0},
-    {FE_DIM_LENGTH, "metre", 1.0, 0.0},
-    {FE_DIM_LENGTH, "metres", 1.0, 0.0},
-    {FE_DIM_LENGTH, "meter", 1.0, 0.0},
-    {FE_DIM_LENGTH, "meters", 1.0, 0.0},
-    {FE_DIM_LENGTH, "cm", 0.01, 0.0},
-    {FE_DIM_LENGTH, "mm", 1e-3, 0.0},
-    {FE_DIM_LENGTH, "um", 1e-6, 0.0},
-    {FE_DIM_LENGTH, "km", 1e3, 0.0},
-    {FE_DIM_LENGTH, "ft", FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "foot", FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "feet", FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "'", FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "in", INCH_M, 0.0},
-    {FE_DIM_LENGTH, "inch", INCH_M, 0.0},
-    {FE_DIM_LENGTH, "inches", INCH_M, 0.0},
-    {FE_DIM_LENGTH, "\"", INCH_M, 0.0},
-    {FE_DIM_LENGTH, "yd", 3.0 * FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "yard", 3.0 * FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "yards", 3.0 * FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "mi", 5280.0 * FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "mile", 5280.0 * FOOT_M, 0.0},
-    {FE_DIM_LENGTH, "miles", 5280.0 * FOOT_M, 0.0},
-    {FE_DIM_AREA, "m2", 1.0, 0.0},
-    {FE_DIM_AREA, "cm2", 1e-4, 0.0},
-    {FE_DIM_AREA, "mm2", 1e-6, 0.0},
-    {FE_DIM_AREA, "sqmm", 1e-6, 0.0},
-    {FE_DIM_AREA, "sq mm", 1e-6, 0.0},
-    {FE_DIM_AREA, "ft2", FOOT_M *FOOT_M, 0.0},
-    {FE_DIM_AREA, "in2", INCH_M *INCH_M, 0.0},
-    {FE_DIM_AREA, "kcmil", 1e3 * CIRCULAR_MIL_M2, 0.0},
-    {FE_DIM_AREA, "MCM", 1e3 * CIRCULAR_MIL_M2, 0.0},
-    {FE_DIM_MASS, "kg", 1.0, 0.0},
-    {FE_DIM_MASS, "g", 1e-3, 0.0},
-    {FE_DIM_MASS, "t", 1e3, 0.0},
-    {FE_DIM_MASS, "lb", POUND_KG, 0.0},
-    {FE_DIM_MASS, "lbs", POUND_KG, 0.0},
-    {FE_DIM_MASS, "oz", POUND_KG / 16.0, 0.0},
-    {FE_DIM_LINEAR_MASS, "kg/m", 1.0, 0.0},
-    {FE_DIM_LINEAR_MASS, "g/m", 1e-3, 0.0},
-    {FE_DIM_LINEAR_MASS, "kg/km", 1e-3, 0.0},
-    {FE_DIM_LINEAR_MASS, "kg/100m", 1e-2, 0.0},
-    {FE_DIM_LINEAR_MASS, "kg/100 m", 1e-2, 0.0},
-    {FE_DIM_LINEAR_MASS, "lb/ft", POUND_KG / FOOT_M, 0.0},
-    {FE_DIM_LINEAR_MASS, "lb/1000ft", POUND_KG / (1e3 * FOOT_M), 0.0},
-    {FE_DIM_LINEAR_MASS, "lb/1000 ft", POUND_KG / (1e3 * FOOT_M), 0.0},
-    {FE_DIM_LINEAR_MASS, "lb/kft", POUND_KG / (1e3 * FOOT_M), 0.0},
-    {FE_DIM_DENSITY, "kg/m3", 1.0, 0.0},
-    {FE_DIM_DENSITY, "g/cm3", 1e3, 0.0},
-    {FE_DIM_DENSITY, "t/m3", 1e3, 0.0},
-    {FE_DIM_DENSITY, "kg/dm3", 1e3, 0.0},
-    {FE_DIM_DENSITY, "kg/l", 1e3, 0.0},
-    {FE_DIM_DENSITY, "lb/ft3", POUND_KG / (FOOT_M * FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_FORCE, "N", 1.0, 0.0},
-    {FE_DIM_FORCE, "kN", 1e3, 0.0},
-    {FE_DIM_FORCE, "MN", 1e6, 0.0},
-    {FE_DIM_FORCE, "daN", 10.0, 0.0},
-    {FE_DIM_FORCE, "kgf", FE_GRAVITY_M_S2, 0.0},
-    {FE_DIM_FORCE, "lbf", POUND_FORCE_N, 0.0},
-    {FE_DIM_FORCE, "lb", POUND_FORCE_N, 0.0},
-    {FE_DIM_FORCE, "lbs", POUND_FORCE_N, 0.0},
-    {FE_DIM_FORCE, "kip", 1e3 * POUND_FORCE_N, 0.0},
-    {FE_DIM_LINEAR_FORCE, "N/m", 1.0, 0.0},
-    {FE_DIM_LINEAR_FORCE, "kN/m", 1e3, 0.0},
-    {FE_DIM_LINEAR_FORCE, "N/mm", 1e3, 0.0},
-    {FE_DIM_LINEAR_FORCE, "daN/m", 10.0, 0.0},
-    {FE_DIM_LINEAR_FORCE, "kgf/m", FE_GRAVITY_M_S2, 0.0},
-    {FE_DIM_LINEAR_FORCE, "lbf/ft", POUND_FORCE_N / FOOT_M, 0.0},
-    {FE_DIM_LINEAR_FORCE, "lb/ft", POUND_FORCE_N / FOOT_M, 0.0},
-    {FE_DIM_MOMENT, "N m", 1.0, 0.0},
-    {FE_DIM_MOMENT, "Nm", 1.0, 0.0},
-    {FE_DIM_MOMENT, "kN m", 1e3, 0.0},
-    {FE_DIM_MOMENT, "kNm", 1e3, 0.0},
-    {FE_DIM_MOMENT, "kgf m", FE_GRAVITY_M_S2, 0.0},
-    {FE_DIM_MOMENT, "lbf ft", POUND_FORCE_N *FOOT_M, 0.0},
-    {FE_DIM_MOMENT, "ft lbf", POUND_FORCE_N *FOOT_M, 0.0},
-    {FE_DIM_MOMENT, "lb ft", POUND_FORCE_N *FOOT_M, 0.0},
-    {FE_DIM_MOMENT, "ft lb", POUND_FORCE_N *FOOT_M, 0.0},
-    {FE_DIM_PRESSURE, "Pa", 1.0, 0.0},
-    {FE_DIM_PRESSURE, "N/m2", 1.0, 0.0},
-    {FE_DIM_PRESSURE, "kPa", 1e3, 0.0},
-    {FE_DIM_PRESSURE, "kN/m2", 1e3, 0.0},
-    {FE_DIM_PRESSURE, "hPa", 1e2, 0.0},
-    {FE_DIM_PRESSURE, "mbar", 1e2, 0.0},
-    {FE_DIM_PRESSURE, "MPa", 1e6, 0.0},
-    {FE_DIM_PRESSURE, "N/mm2", 1e6, 0.0},
-    {FE_DIM_PRESSURE, "MN/m2", 1e6, 0.0},
-    {FE_DIM_PRESSURE, "GPa", 1e9, 0.0},
-    {FE_DIM_PRESSURE, "kN/mm2", 1e9, 0.0},
-    {FE_DIM_PRESSURE, "bar", 1e5, 0.0},
-    {FE_DIM_PRESSURE, "psi", POUND_FORCE_N / (INCH_M * INCH_M), 0.0},
-    {FE_DIM_PRESSURE, "ksi", 1e3 * POUND_FORCE_N / (INCH_M * INCH_M), 0.0},
-    {FE_DIM_PRESSURE, "psf", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_PRESSURE, "lb/ft2", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_PRESSURE, "lbf/ft2", POUND_FORCE_N / (FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_PRESSURE, "kgf/m2", FE_GRAVITY_M_S2, 0.0},
-    {FE_DIM_SOIL_MODULUS, "Pa/m", 1.0, 0.0},
-    {FE_DIM_SOIL_MODULUS, "N/m3", 1.0, 0.0},
-    {FE_DIM_SOIL_MODULUS, "kPa/m", 1e3, 0.0},
-    {FE_DIM_SOIL_MODULUS, "kN/m3", 1e3, 0.0},
-    {FE_DIM_SOIL_MODULUS, "MPa/m", 1e6, 0.0},
-    {FE_DIM_SOIL_MODULUS, "MN/m3", 1e6, 0.0},
-    {FE_DIM_SOIL_MODULUS, "psf/ft", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_SOIL_MODULUS, "pcf", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_SOIL_MODULUS, "lb/ft3", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_SOIL_MODULUS, "lbf/ft3", POUND_FORCE_N / (FOOT_M * FOOT_M * FOOT_M), 0.0},
-    {FE_DIM_SPEED, "m/s", 1.0, 0.0},
-    {FE_DIM_SPEED, "km/h", 1.0 / 3.6, 0.0},
-    {FE_DIM_SPEED, "kph", 1.0 / 3.6, 0.0},
-    {FE_DIM_SPEED, "mph", 5280.0 * FOOT_M / 3600.0, 0.0},
-    {FE_DIM_SPEED, "kn", 1852.0 / 3600.0, 0.0},
-    {FE_DIM_SPEED, "knot", 1852.0 / 3600.0, 0.0},
-    {FE_DIM_SPEED, "knots", 1852.0 / 3600.0, 0.0},
-    {FE_DIM_SPEED, "ft/s", FOOT_M, 0.0},
-    {FE_DIM_RAIN_RATE, "mm/h", 1e-3 / 3600.0, 0.0},
-    {FE_DIM_RAIN_RATE, "mm/hr", 1e-3 / 3600.0, 0.0},
-    {FE_DIM_RAIN_RATE, "in/h", INCH_M / 3600.0, 0.0},
-    {FE_DIM_RAIN_RATE, "in/hr", INCH_M / 3600.0, 0.0},
-    {FE_DIM_RAIN_RATE, "cm/h", 1e-2 / 3600.0, 0.0},
-    {FE_DIM_RAIN_RATE, "mm/min", 1e-3 / 60.0, 0.0},
-    {FE_DIM_RAIN_RATE, "mm/day", 1e-3 / 86400.0, 0.0},
-    {FE_DIM_RAIN_RATE, "m/s", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE, "degC", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE, "C", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE, "celsius", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE, "degF", 5.0 / 9.0, -160.0 / 9.0},
-    {FE_DIM_TEMPERATURE, "F", 5.0 / 9.0, -160.0 / 9.0},
-    {FE_DIM_TEMPERATURE, "fahrenheit", 5.0 / 9.0, -160.0 / 9.0},
-    {FE_DIM_TEMPERATURE, "K", 1.0, -FE_KELVIN_OFFSET_C},
-    {FE_DIM_TEMPERATURE, "kelvin", 1.0, -FE_KELVIN_OFFSET_C},
-    {FE_DIM_TEMPERATURE_STEP, "K", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE_STEP, "kelvin", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE_STEP, "degC", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE_STEP, "C", 1.0, 0.0},
-    {FE_DIM_TEMPERATURE_STEP, "degF", 5.0 / 9.0, 0.0},
-    {FE_DIM_TEMPERATURE_STEP, "F", 5.0 / 9.0, 0.0},
-    {FE_DIM_EXPANSION, "/K", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "1/K", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "/degC", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "1/degC", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "/C", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "1/C", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "K-1", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "K^-1", 1.0, 0.0},
-    {FE_DIM_EXPANSION, "/degF", 9.0 / 5.0, 0.0},
-    {FE_DIM_EXPANSION, "1/degF", 9.0 / 5.0, 0.0},
-    {FE_DIM_EXPANSION, "/F", 9.0 / 5.0, 0.0},
-    {FE_DIM_EXPANSION, "1/F", 9.0 / 5.0, 0.0},
-    {FE_DIM_EXPANSION, "ppm/K", 1e-6, 0.0},
-    {FE_DIM_EXPANSION, "ppm/degC", 1e-6, 0.0},
-    {FE_DIM_EXPANSION, "um/m/K", 1e-6, 0.0},
-    {FE_DIM_EXPANSION, "um/m/degC", 1e-6, 0.0},
-    {FE_DIM_ANGLE, "rad", 1.0, 0.0},
-    {FE_DIM_ANGLE, "mrad", 1e-3, 0.0},
-    {FE_DIM_ANGLE, "deg", FE_DEG_RAD, 0.0},
-    {FE_DIM_ANGLE, "degree", FE_DEG_RAD, 0.0},
-    {FE_DIM_ANGLE, "degrees", FE_DEG_RAD, 0.0},
-    {FE_DIM_ANGLE, "arcmin", FE_DEG_RAD / 60.0, 0.0},
-    {FE_DIM_ANGLE, "'", FE_DEG_RAD / 60.0, 0.0},
-    {FE_DIM_ANGLE, "arcsec", FE_DEG_RAD / 3600.0, 0.0},
-    {FE_DIM_ANGLE, "\"", FE_DEG_RAD / 3600.0, 0.0},
-    {FE_DIM_TIME, "s", 1.0, 0.0},
-    {FE_DIM_TIME, "sec", 1.0, 0.0},
-    {FE_DIM_TIME, "second", 1.0, 0.0},
-    {FE_DIM_TIME, "seconds", 1.0, 0.0},
-    {FE_DIM_TIME, "ms", 1e-3, 0.0},
-    {FE_DIM_TIME, "us", 1e-6, 0.0},
-    {FE_DIM_TIME, "ns", 1e-9, 0.0},
-    {FE_DIM_TIME, "min", 60.0, 0.0},
-    {FE_DIM_TIME, "minute", 60.0, 0.0},
-    {FE_DIM_TIME, "minutes", 60.0, 0.0},
-    {FE_DIM_TIME, "h", 3600.0, 0.0},
-    {FE_DIM_TIME, "hr", 3600.0, 0.0},
-    {FE_DIM_TIME, "hour", 3600.0, 0.0},
-    {FE_DIM_TIME, "hours", 3600.0, 0.0},
-    {FE_DIM_TIME, "d", 86400.0, 0.0},
-    {FE_DIM_TIME, "day", 86400.0, 0.0},
-    {FE_DIM_TIME, "days", 86400.0, 0.0},
-    {FE_DIM_TIME, "week", 604800.0, 0.0},
-    {FE_DIM_TIME, "weeks", 604800.0, 0.0},
-    {FE_DIM_TIME, "year", FE_YEAR_S, 0.0},
-    {FE_DIM_TIME, "years", FE_YEAR_S, 0.0},
-    {FE_DIM_TIME, "yr", FE_YEAR_S, 0.0},
-    {FE_DIM_FREQUENCY, "Hz", 1.0, 0.0},
-    {FE_DIM_FREQUENCY, "kHz", 1e3, 0.0},
-    {FE_DIM_FREQUENCY, "MHz", 1e6, 0.0},
-    {FE_DIM_FREQUENCY, "GHz", 1e9, 0.0},
-    {FE_DIM_FREQUENCY, "THz", 1e12, 0.0},
-    {FE_DIM_LEVEL, "dBm", 1.0, 0.0},
-    {FE_DIM_LEVEL, "dBW", 1.0, 30.0},
-    {FE_DIM_GAIN, "dBi", 1.0, 0.0},
-    {FE_DIM_GAIN, "dBd", 1.0, DIPOLE_DBI},
-    {FE_DIM_RATIO, "dB", 1.0, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/m", 1.0, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/100m", 1e-2, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/100 m", 1e-2, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/km", 1e-3, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/ft", 1.0 / FOOT_M, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/100ft", 1e-2 / FOOT_M, 0.0},
-    {FE_DIM_RATIO_PER_LENGTH, "dB/100 ft", 1e-2 / FOOT_M, 0.0},
-    {FE_DIM_DATA, "bit", 1.0, 0.0},
-    {FE_DIM_DATA, "b", 1.0, 0.0},
-    {FE_DIM_DATA, "kbit", 1e3, 0.0},
-    {FE_DIM_DATA, "kb", 1e3, 0.0},
-    {FE_DIM_DATA, "Mbit", 1e6, 0.0},
-    {FE_DIM_DATA, "Mb", 1e6, 0.0},
-    {FE_DIM_DATA, "Gbit", 1e9, 0.0},
-    {FE_DIM_DATA, "Gb", 1e9, 0.0},
-    {FE_DIM_DATA, "Tbit", 1e12, 0.0},
-    {FE_DIM_DATA, "Tb", 1e12, 0.0},
-    {FE_DIM_DATA, "B", 8.0, 0.0},
-    {FE_DIM_DATA, "byte", 8.0, 0.0},
-    {FE_DIM_DATA, "bytes", 8.0, 0.0},
-    {FE_DIM_DATA, "kB", 8.0 * 1e3, 0.0},
-    {FE_DIM_DATA, "kbyte", 8.0 * 1e3, 0.0},
-    {FE_DIM_DATA, "MB", 8.0 * 1e6, 0.0},
-    {FE_DIM_DATA, "Mbyte", 8.0 * 1e6, 0.0},
-    {FE_DIM_DATA, "GB", 8.0 * 1e9, 0.0},
-    {FE_DIM_DATA, "Gbyte", 8.0 * 1e9, 0.0},
-    {FE_DIM_DATA, "TB", 8.0 * 1e12, 0.0},
-    {FE_DIM_DATA, "Tbyte", 8.0 * 1e12, 0.0},
-    {FE_DIM_DATA, "KiB", 8.0 * 1024.0, 0.0},
-    {FE_DIM_DATA, "MiB", 8.0 * 1048576.0, 0.0},
-    {FE_DIM_DATA, "GiB", 8.0 * 1073741824.0, 0.0},
-    {FE_DIM_DATA, "TiB", 8.0 * 1099511627776.0, 0.0},
-    {FE_DIM_DATA_RATE, "b/s", 1.0, 0.0},
-    {FE_DIM_DATA_RATE, "bit/s", 1.0, 0.0},
-    {FE_DIM_DATA_RATE, "bps", 1.0, 0.0},
-    {FE_DIM_DATA_RATE, "kb/s", 1e3, 0.0},
-    {FE_DIM_DATA_RATE, "kbit/s", 1e3, 0.0},
-    {FE_DIM_DATA_RATE, "kbps", 1e3, 0.0},
-    {FE_DIM_DATA_RATE, "Mb/s", 1e6, 0.0},
-    {FE_DIM_DATA_RATE, "Mbit/s", 1e6, 0.0},
-    {FE_DIM_DATA_RATE, "Mbps", 1e6, 0.0},
-    {FE_DIM_DATA_RATE, "Gb/s", 1e9, 0.0},
-    {FE_DIM_DATA_RATE, "Gbit/s", 1e9, 0.0},
-    {FE_DIM_DATA_RATE, "Gbps", 1e9, 0.0},
-    {FE_DIM_DATA_RATE, "Tb/s", 1e12, 0.0},
-    {FE_DIM_DATA_RATE, "Tbit/s", 1e12, 0.0},
-    {FE_DIM_DATA_RATE, "Tbps", 1e12, 0.0},
-    {FE_DIM_DATA_RATE, "B/s", 8.0, 0.0},
-    {FE_DIM_DATA_RATE, "kB/s", 8.0 * 1e3, 0.0},
-    {FE_DIM_DATA_RATE, "MB/s", 8.0 * 1e6, 0.0},
-    {FE_DIM_DATA_RATE, "GB/s", 8.0 * 1e9, 0.0},
-    {FE_DIM_DATA_RATE, "TB/s", 8.0 * 1e12, 0.0},
-    {FE_DIM_DATA_RATE, "KiB/s", 8.0 * 1024.0, 0.0},
-    {FE_DIM_DATA_RATE, "MiB/s", 8.0 * 1048576.0, 0.0},
-    {FE_DIM_DATA_RATE, "GiB/s", 8.0 * 1073741824.0, 0.0},
-    {FE_DIM_DATA_RATE, "TiB/s", 8.0 * 1099511627776.0, 0.0},
-    {FE_DIM_POWER, "W", 1.0, 0.0},
-    {FE_DIM_POWER, "uW", 1e-6, 0.0},
-    {FE_DIM_POWER, "mW", 1e-3, 0.0},
-    {FE_DIM_POWER, "kW", 1e3, 0.0},
-    {FE_DIM_POWER, "MW", 1e6, 0.0},
-    {FE_DIM_POWER, "hp", 550.0 * POUND_FORCE_N *FOOT_M, 0.0},
-    {FE_DIM_APPARENT_POWER, "VA", 1.0, 0.0},
-    {FE_DIM_APPARENT_POWER, "kVA", 1e3, 0.0},
-    {FE_DIM_APPARENT_POWER, "MVA", 1e6, 0.0},
-    {FE_DIM_ENERGY, "J", 1.0, 0.0},
-    {FE_DIM_ENERGY, "Ws", 1.0, 0.0},
-    {FE_DIM_ENERGY, "W s", 1.0, 0.0},
-    {FE_DIM_ENERGY, "kJ", 1e3, 0.0},
-    {FE_DIM_ENERGY, "MJ", 1e6, 0.0},
-    {FE_DIM_ENERGY, "Wh", 3600.0, 0.0},
-    {FE_DIM_ENERGY, "W h", 3600.0, 0.0},
-    {FE_DIM_ENERGY, "kWh", 3.6e6, 0.0},
-    {FE_DIM_ENERGY, "kW h", 3.6e6, 0.0},
-    {FE_DIM_ENERGY, "MWh", 3.6e9, 0.0},
-    {FE_DIM_CHARGE, "C", 1.0, 0.0},
-    {FE_DIM_CHARGE, "As", 1.0, 0.0},
-    {FE_DIM_CHARGE, "A s", 1.0, 0.0},
-    {FE_DIM_CHARGE, "Ah", 3600.0, 0.0},
-    {FE_DIM_CHARGE, "A h", 3600.0, 0.0},
-    {FE_DIM_CHARGE, "mAh", 3.6, 0.0},
-    {FE_DIM_VOLTAGE, "V", 1.0, 0.0},
-    {FE_DIM_VOLTAGE, "uV", 1e-6, 0.0},
-    {FE_DIM_VOLTAGE, "mV", 1e-3, 0.0},
-    {FE_DIM_VOLTAGE, "kV", 1e3, 0.0},
-    {FE_DIM_CURRENT, "A", 1.0, 0.0},
-    {FE_DIM_CURRENT, "uA", 1e-6, 0.0},
-    {FE_DIM_CURRENT, "mA", 1e-3, 0.0},
-    {FE_DIM_CURRENT, "kA", 1e3, 0.0},
-    {FE_DIM_RESISTANCE, "ohm", 1.0, 0.0},
-    {FE_DIM_RESISTANCE, "ohms", 1.0, 0.0},
-    {FE_DIM_RESISTANCE, "mohm", 1e-3, 0.0},
-    {FE_DIM_RESISTANCE, "kohm", 1e3, 0.0},
-    {FE_DIM_RESISTANCE, "Mohm", 1e6, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/m", 1.0, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/km", 1e-3, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "mohm/m", 1e-3, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/100m", 1e-2, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/100 m", 1e-2, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/kft", 1e-3 / FOOT_M, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/1000ft", 1e-3 / FOOT_M, 0.0},
-    {FE_DIM_LINEAR_RESISTANCE, "ohm/1000 ft", 1e-3 / FOOT_M, 0.0},
-    {FE_DIM_CONDUCTIVITY, "S/m", 1.0, 0.0},
-    {FE_DIM_CONDUCTIVITY, "mS/m", 1e-3, 0.0},
-    {FE_DIM_CONDUCTIVITY, "MS/m", 1e6, 0.0},
-    {FE_DIM_FLASH_DENSITY, "/km2/year", 1e-6 / FE_YEAR_S, 0.0},
-    {FE_DIM_FLASH_DENSITY, "/km2/yr", 1e-6 / FE_YEAR_S, 0.0},
-    {FE_DIM_FLASH_DENSITY, "1/km2/year", 1e-6 / FE_YEAR_S, 0.0},
-    {FE_DIM_FLASH_DENSITY, "1/km2/yr", 1e-6 / FE_YEAR_S, 0.0},
-    {FE_DIM_FRACTION, "%", 1e-2, 0.0},
-    {FE_DIM_FRACTION, "percent", 1e-2, 0.0},
 };
 
 static const dimension_row *dimension_at(fe_dimension dimension)
@@ -495,18 +172,7 @@ static const char *skip_space(const char *text)
     return text + strspn(text, " ");
 }
 
-/* ---- Units of our own ---- */
-
-static bool convert_own(double number, const char *unit, fe_dimension dimension, double *si)
-{
-    for (size_t i = 0; i < sizeof UNITS / sizeof UNITS[0]; i++) {
-        if (UNITS[i].dimension == dimension && strcmp(UNITS[i].name, unit) == 0) {
-            *si = number * UNITS[i].factor + UNITS[i].offset;
-            return true;
-        }
-    }
-    return false;
-}
+/* ---- Forms of our own ---- */
 
 static bool is_foot(const char *word, size_t length)
 {
@@ -540,11 +206,11 @@ static bool convert_feet_inches(double feet, const char *rest, double *si)
     if (!is_inch(skip_space(end)) || !(inches < 12.0) || feet != floor(feet))
         return false;
     const double sign = signbit(feet) ? -1.0 : 1.0;
-    *si = feet * FOOT_M + sign * inches * INCH_M;
+    *si = feet * FE_FOOT_M + sign * inches * FE_INCH_M;
     return true;
 }
 
-/* Gauge number of "12", "00" or "4/0" (0 and below as in ASTM B258: 4/0 is -3). */
+/* Gauge number of "12", "00" or "4/0". */
 static bool scan_gauge(const char **at, int *gauge)
 {
     const size_t digits = strspn(*at, "0123456789");
@@ -567,7 +233,7 @@ static bool scan_gauge(const char **at, int *gauge)
     return value <= 56;
 }
 
-/* Area of "AWG 12" or "4/0 AWG": ASTM B258, d = 0.005 in * 92^((36 - n) / 39). */
+/* Area of "AWG 12" or "4/0 AWG". */
 static bool convert_gauge(const char *text, double *area_m2)
 {
     int gauge = 0;
@@ -583,7 +249,7 @@ static bool convert_gauge(const char *text, double *area_m2)
     }
     if (*at != 0)
         return false;
-    const double diameter_m = 0.005 * INCH_M * pow(92.0, (36 - gauge) / 39.0);
+    const double diameter_m = gauge_diameter_m(gauge);
     *area_m2 = FE_PI / 4.0 * diameter_m * diameter_m;
     return true;
 }
@@ -624,7 +290,7 @@ static bool convert_money(const char *text, double *value)
 static bool convert_power_to_level(double number, const char *unit, double *level_dbm)
 {
     double power_w = 0.0;
-    if (!convert_own(number, unit, FE_DIM_POWER, &power_w) || !(power_w > 0.0))
+    if (!units_convert(number, unit, FE_DIM_POWER, &power_w) || !(power_w > 0.0))
         return false;
     *level_dbm = 10.0 * log10(power_w) + 30.0;
     return true;
@@ -745,7 +411,7 @@ static bool convert_bare(double number, fe_dimension dimension, double *si)
 
 static bool convert_unit(double number, const char *unit, fe_dimension dimension, double *si)
 {
-    if (convert_own(number, unit, dimension, si))
+    if (units_convert(number, unit, dimension, si))
         return true;
     if (dimension == FE_DIM_LENGTH && convert_feet_inches(number, unit, si))
         return true;
