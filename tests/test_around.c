@@ -6,6 +6,7 @@
 
 #include "farend/constants.h"
 #include "farend/gear.h"
+#include "link.h"
 #include "testing.h"
 
 /* ---- Land of a known shape ---- */
@@ -116,17 +117,6 @@ static float *make_land(surface height, fe_around_land *land)
 }
 
 /* ---- A link ---- */
-
-static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
-                               .standard = "ht",
-                               .width_hz = 20e6,
-                               .streams = 2,
-                               .power_dbm = 18.0,
-                               .falloff_db = 4.0,
-                               .gain_dbi = 3.0,
-                               .beam_rad = 2.0 * FE_PI,
-                               .tilt_beam_rad = 60.0 * FE_DEG_RAD,
-                               .polarisation = FE_ANTENNA_VERTICAL};
 
 static fe_hop make_hop(double f_hz, const fe_radio *radio, double first_m, double second_m)
 {
@@ -356,7 +346,7 @@ static const fe_radio HIGH = {.band = FE_BAND_5_GHZ,
 static void cell__equals_the_single_path_on_level_ground(void **state)
 {
     (void)state;
-    check_cells(2437e6, &PLAIN, level_ground, 0.4, 4.0, 3.0);
+    check_cells(2437e6, &ROUTER, level_ground, 0.4, 4.0, 3.0);
 }
 
 /* A ray shared by the cells beside it was 3.4 dB off at one of 5,100 cells here, where two
@@ -364,34 +354,34 @@ static void cell__equals_the_single_path_on_level_ground(void **state)
 static void cell__equals_the_single_path_over_hills(void **state)
 {
     (void)state;
-    check_all(2437e6, &PLAIN, hills);
-    check_cells(2437e6, &PLAIN, hills, 0.0, 2.0, 2.0);
+    check_all(2437e6, &ROUTER, hills);
+    check_cells(2437e6, &ROUTER, hills, 0.0, 2.0, 2.0);
 }
 
 static void cell__equals_the_single_path_behind_a_ridge(void **state)
 {
     (void)state;
     check_all(866e6, &LOW, ridge);
-    check_cells(2437e6, &PLAIN, ridge, 0.3, 3.0, 3.0);
+    check_cells(2437e6, &ROUTER, ridge, 0.3, 3.0, 3.0);
 }
 
 static void cell__equals_the_single_path_across_a_valley(void **state)
 {
     (void)state;
-    check_cells(2437e6, &PLAIN, valley, 0.8, 3.0, 2.5);
+    check_cells(2437e6, &ROUTER, valley, 0.8, 3.0, 2.5);
 }
 
 static void cell__equals_the_single_path_over_bank_and_wall(void **state)
 {
     (void)state;
-    check_all(2437e6, &PLAIN, bank_and_wall);
+    check_all(2437e6, &ROUTER, bank_and_wall);
     check_cells(5580e6, &HIGH, bank_and_wall, 0.4, 3.0, 3.0);
 }
 
 static void cell__equals_the_single_path_on_rough_ground(void **state)
 {
     (void)state;
-    check_all(2437e6, &PLAIN, rough);
+    check_all(2437e6, &ROUTER, rough);
     check_all(5580e6, &HIGH, rough);
     check_cells(866e6, &LOW, rough, 0.4, 3.0, 2.0);
 }
@@ -399,14 +389,14 @@ static void cell__equals_the_single_path_on_rough_ground(void **state)
 static void cell__equals_the_single_path_among_spikes(void **state)
 {
     (void)state;
-    check_all(2437e6, &PLAIN, spikes);
+    check_all(2437e6, &ROUTER, spikes);
     check_cells(866e6, &LOW, spikes, 0.0, 3.0, 2.0);
 }
 
 static void cell__equals_the_single_path_over_unknown_ground(void **state)
 {
     (void)state;
-    check_all(2437e6, &PLAIN, holes);
+    check_all(2437e6, &ROUTER, holes);
 }
 
 /* Cells that are not square, rows that do not run west to east, an end between the cells near
@@ -415,7 +405,7 @@ static void cell__equals_the_single_path_on_a_turned_raster(void **state)
 {
     (void)state;
     enum { TURNED_SIDE = 25 };
-    const fe_hop hop = make_hop(2437e6, &PLAIN, 3.5, 3.0);
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 3.5, 3.0);
     const seasons s = usual(0.4);
     fe_around_land land;
     float *heights = make_land_of(TURNED_SIDE, 3.0, rough, &land);
@@ -488,8 +478,8 @@ static void check_standing(double f_hz, const fe_radio *radio, surface height, s
 static void cell__equals_the_single_path_among_trees_and_roofs(void **state)
 {
     (void)state;
-    check_standing(2437e6, &PLAIN, level_ground, standing_at, 0.0);
-    check_standing(2437e6, &PLAIN, hills, standing_at, 0.4);
+    check_standing(2437e6, &ROUTER, level_ground, standing_at, 0.0);
+    check_standing(2437e6, &ROUTER, hills, standing_at, 0.4);
     check_standing(866e6, &LOW, rough, standing_at, 0.4);
     check_standing(5580e6, &HIGH, spikes, standing_at, 0.6);
 }
@@ -497,7 +487,7 @@ static void cell__equals_the_single_path_among_trees_and_roofs(void **state)
 static void cell__equals_the_single_path_from_a_house_and_into_a_wood(void **state)
 {
     (void)state;
-    check_standing(2437e6, &PLAIN, hills, torn_wood, 0.4);
+    check_standing(2437e6, &ROUTER, hills, torn_wood, 0.4);
     check_standing(5580e6, &HIGH, holes, torn_wood, 0.0);
 }
 
@@ -506,7 +496,7 @@ static void cell__equals_the_single_path_from_a_house_and_into_a_wood(void **sta
 static void map__is_the_same_on_one_core(void **state)
 {
     (void)state;
-    const fe_hop hop = make_hop(2437e6, &PLAIN, 4.0, 3.0);
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 4.0, 3.0);
     const seasons s = usual(0.4);
     map one = make_map(&hop, &s, hills, 1);
     map two = make_map(&hop, &s, hills, 2);
@@ -522,7 +512,7 @@ static void map__is_the_same_on_one_core(void **state)
 static void map__falls_with_distance_on_level_ground(void **state)
 {
     (void)state;
-    const fe_hop hop = make_hop(2437e6, &PLAIN, 4.0, 3.0);
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 4.0, 3.0);
     const seasons s = usual(0.0);
     map made = make_map(&hop, &s, level_ground, 1);
     const float *line = made.margin_db + (size_t)(MIDDLE * SIDE + MIDDLE);
@@ -536,7 +526,7 @@ static void map__falls_with_distance_on_level_ground(void **state)
 static void map__under_the_snow_nothing_works(void **state)
 {
     (void)state;
-    const fe_hop hop = make_hop(2437e6, &PLAIN, 4.0, 1.0);
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 4.0, 1.0);
     const seasons s = usual(1.2);
     map made = make_map(&hop, &s, level_ground, 1);
     assert_true(made.status >= 0);
@@ -566,7 +556,7 @@ static void height__is_linear_between_the_middles(void **state)
 static void around__refuses_what_is_out_of_range(void **state)
 {
     (void)state;
-    const fe_hop hop = make_hop(2437e6, &PLAIN, 4.0, 3.0);
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 4.0, 3.0);
     const seasons s = usual(0.0);
     fe_around_land land;
     float *heights = make_land(level_ground, &land);

@@ -12,7 +12,6 @@
 #include "farend/around.h"
 #include "farend/channel.h"
 #include "farend/claim.h"
-#include "farend/constants.h"
 #include "farend/feed.h"
 #include "farend/height_error.h"
 #include "farend/pairs.h"
@@ -20,17 +19,9 @@
 #include "farend/route.h"
 #include "farend/supply.h"
 #include "farend/tension.h"
+#include "link.h"
 #include "testing.h"
 
-static const fe_radio RADIO = {.band = FE_BAND_2_4_GHZ,
-                               .standard = "ht",
-                               .width_hz = 20e6,
-                               .streams = 1,
-                               .power_dbm = 15.0,
-                               .falloff_db = 4.0,
-                               .gain_dbi = 2.0,
-                               .beam_rad = 2.0 * FE_PI,
-                               .tilt_beam_rad = 1.4};
 static const fe_wanted WANTED = {
     .rate_bps = {0.0, 2e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
 static const fe_season SEASONS[] = {
@@ -71,11 +62,6 @@ static int make_ground(void **state)
     return 0;
 }
 
-static fe_station station(double height)
-{
-    return (fe_station){.radio = &RADIO, .height_m = height, .mount = FE_MOUNT_OUTDOORS};
-}
-
 static fe_hop hop(void)
 {
     return (fe_hop){.ground = &GROUND,
@@ -83,7 +69,7 @@ static fe_hop hop(void)
                     .f_hz = 2437e6,
                     .stands = &TREES,
                     .stand_count = 1,
-                    .ends = {station(3.0), station(2.5)}};
+                    .ends = {outdoors(&RELAY, 3.0), outdoors(&RELAY, 2.5)}};
 }
 
 /* What a stage came to, so that a result made in spite of a failure is compared. */
@@ -112,7 +98,7 @@ static fe_status relays(fe_strbuf *out)
     static fe_relay_way ways[3];
     const fe_hop direct = hop();
     const fe_relay_site site = {.direct = &direct,
-                                .relay = station(3.0),
+                                .relay = outdoors(&RELAY, 3.0),
                                 .masts_m = &MAST_M,
                                 .mast_count = 1,
                                 .places = PLACES,
@@ -133,8 +119,9 @@ static fe_status around(fe_strbuf *out)
 {
     enum { SIDE = 11 };
     static float heights[SIDE * SIDE], margin_db[SIDE * SIDE], chance[SIDE * SIDE];
-    const fe_hop one = {
-        .region = FE_REGION_EU, .f_hz = 2437e6, .ends = {station(3.0), station(2.5)}};
+    const fe_hop one = {.region = FE_REGION_EU,
+                        .f_hz = 2437e6,
+                        .ends = {outdoors(&RELAY, 3.0), outdoors(&RELAY, 2.5)}};
     for (int i = 0; i < SIDE * SIDE; i++)
         heights[i] = (float)(i % 7);
     const fe_around map = {.hop = &one,

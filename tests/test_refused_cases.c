@@ -11,7 +11,6 @@
 #include "farend/around.h"
 #include "farend/claim.h"
 #include "farend/clearance.h"
-#include "farend/constants.h"
 #include "farend/dielectric.h"
 #include "farend/duct.h"
 #include "farend/ethernet.h"
@@ -28,6 +27,7 @@
 #include "farend/tension.h"
 #include "farend/wifi.h"
 #include "farend/wood.h"
+#include "link.h"
 #include "refusal.h"
 #include "testing.h"
 
@@ -445,18 +445,10 @@ static float heights[121];
 static void make_hop(void)
 {
     make_run();
-    radio = (fe_radio){.band = FE_BAND_2_4_GHZ,
-                       .standard = "ht",
-                       .width_hz = 20e6,
-                       .streams = 1,
-                       .power_dbm = 15.0,
-                       .falloff_db = 4.0,
-                       .gain_dbi = 2.0,
-                       .beam_rad = 2.0 * FE_PI,
-                       .tilt_beam_rad = 1.4};
+    radio = RELAY;
     wanted = (fe_wanted){
         .rate_bps = {1e6, 2e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
-    const fe_station station = {.radio = &radio, .height_m = 3.0, .mount = FE_MOUNT_OUTDOORS};
+    const fe_station station = outdoors(&radio, 3.0);
     hop = (fe_hop){
         .ground = &ground, .region = FE_REGION_EU, .f_hz = 2437e6, .ends = {station, station}};
     mast_m = 3.0;

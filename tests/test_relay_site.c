@@ -4,17 +4,9 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "link.h"
 #include "testing.h"
 
-static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
-                               .standard = "ht",
-                               .width_hz = 20e6,
-                               .streams = 1,
-                               .power_dbm = 15.0,
-                               .falloff_db = 4.0,
-                               .gain_dbi = 2.0,
-                               .beam_rad = 6.283185307,
-                               .tilt_beam_rad = 1.4};
 static const fe_season SEASONS[] = {
     {.name = "dry summer",
      .surface = FE_SURFACE_DRY_SOIL,
@@ -31,15 +23,10 @@ static const fe_wanted WANTED = {
     .rate_bps = {0.0, 2e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
 static const double MASTS_M[] = {3.0, 1.5};
 
-static fe_station at(double height_m)
-{
-    return (fe_station){.radio = &PLAIN, .height_m = height_m, .mount = FE_MOUNT_OUTDOORS};
-}
-
 static fe_relay_site site_of(const fe_hop *direct)
 {
     return (fe_relay_site){.direct = direct,
-                           .relay = at(0.0),
+                           .relay = outdoors(&RELAY, 0.0),
                            .masts_m = MASTS_M,
                            .mast_count = 1,
                            .step_m = 5.0,
@@ -51,8 +38,10 @@ static fe_relay_site site_of(const fe_hop *direct)
 
 static fe_hop hop_over(const fe_profile *ground)
 {
-    return (fe_hop){
-        .ground = ground, .region = FE_REGION_EU, .f_hz = 2437e6, .ends = {at(3.0), at(3.0)}};
+    return (fe_hop){.ground = ground,
+                    .region = FE_REGION_EU,
+                    .f_hz = 2437e6,
+                    .ends = {outdoors(&RELAY, 3.0), outdoors(&RELAY, 3.0)}};
 }
 
 /* -- What the full computation says of a way -- */
@@ -60,7 +49,7 @@ static fe_hop hop_over(const fe_profile *ground)
 /* The chance of a way whose receivers all hear so much worse. */
 static double chance_after(const fe_relay_site *site, const fe_relay_way *way, double loss_db)
 {
-    fe_radio worse = PLAIN;
+    fe_radio worse = RELAY;
     fe_hop direct = *site->direct;
     fe_chain_place places[FE_CHAIN_MOST_RELAYS];
     fe_chain chain;
@@ -104,7 +93,8 @@ static void even_ground__wants_equal_hops(void **state)
     for (unsigned n = 0; n < count; n++) {
         fe_relay_way equal = {.chain = {.relays = n}};
         for (unsigned k = 0; k < n; k++)
-            equal.places[k] = (fe_chain_place){600.0 * (k + 1) / (n + 1), at(3.0)};
+            equal.places[k] =
+                (fe_chain_place){600.0 * (k + 1) / (n + 1), outdoors(&RELAY, 3.0)};
         assert_true(full_margin(&site, &ways[n]) >= full_margin(&site, &equal) - 0.1);
         /* The table told what the full computation says. */
         assert_close(ways[n].searched_db, full_margin(&site, &ways[n]), 0.5);

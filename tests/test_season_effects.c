@@ -8,24 +8,17 @@
 #include "farend/budget.h"
 #include "farend/dielectric.h"
 #include "farend/path_loss.h"
+#include "link.h"
 #include "testing.h"
 
-static const fe_radio OMNI = {.band = FE_BAND_5_GHZ,
-                              .standard = "vht",
-                              .width_hz = 20e6,
-                              .streams = 1,
-                              .power_dbm = 17.0,
-                              .gain_dbi = 3.0,
-                              .beam_rad = 6.283,
-                              .tilt_beam_rad = 1.0};
-
-/* Dry summer of bare ground: every test changes one thing in it. */
-static const fe_season PLAIN = {.name = "plain",
-                                .surface = FE_SURFACE_DRY_SOIL,
-                                .in_leaf = true,
-                                .trees = FE_TREES_DRY,
-                                .coldest_c = 5.0,
-                                .hottest_c = 30.0};
+static const fe_radio BOX = {.band = FE_BAND_5_GHZ,
+                             .standard = "vht",
+                             .width_hz = 20e6,
+                             .streams = 1,
+                             .power_dbm = 17.0,
+                             .gain_dbi = 3.0,
+                             .beam_rad = 6.283,
+                             .tilt_beam_rad = 1.0};
 
 typedef struct scene {
     fe_profile ground;
@@ -43,8 +36,7 @@ static void set_scene(scene *s, double length_m, double f_hz, double height_m, d
                       .region = FE_REGION_EU,
                       .f_hz = f_hz};
     for (int end = 0; end < 2; end++)
-        s->hop.ends[end] =
-            (fe_station){.radio = &OMNI, .height_m = height_m, .mount = FE_MOUNT_OUTDOORS};
+        s->hop.ends[end] = outdoors(&BOX, height_m);
 }
 
 static fe_path_loss loss_in(const scene *s, const fe_season *season)
@@ -59,10 +51,10 @@ static void snow__shortens_masts_by_its_depth(void **state)
 {
     (void)state;
     scene s;
-    fe_season snow = PLAIN;
+    fe_season snow = SUMMER;
     snow.snow_depth_m = 1.0;
     set_scene(&s, 1500.0, 868e6, 3.0, 0.0);
-    assert_close(loss_in(&s, &snow).total_db - loss_in(&s, &PLAIN).total_db,
+    assert_close(loss_in(&s, &snow).total_db - loss_in(&s, &SUMMER).total_db,
                  20.0 * log10(9.0 / 4.0), 1.0);
     fe_profile_free(&s.ground);
 }
@@ -71,10 +63,10 @@ static void snow__takes_its_depth_off_the_clearance(void **state)
 {
     (void)state;
     scene s;
-    fe_season snow = PLAIN;
+    fe_season snow = SUMMER;
     snow.snow_depth_m = 1.2;
     set_scene(&s, 400.0, 2437e6, 3.0, 0.0);
-    const fe_fresnel_tightest bare = loss_in(&s, &PLAIN).tightest;
+    const fe_fresnel_tightest bare = loss_in(&s, &SUMMER).tightest;
     const fe_fresnel_tightest white = loss_in(&s, &snow).tightest;
     assert_close(bare.clearance_m - white.clearance_m, 1.2, 1e-9);
     /* 0.6 of the zone is 2.1 m in the middle: free before, to be raised by 0.3 m now. */
@@ -87,7 +79,7 @@ static void snow__over_the_antenna_ends_everything(void **state)
 {
     (void)state;
     scene s;
-    fe_season snow = PLAIN;
+    fe_season snow = SUMMER;
     snow.snow_depth_m = 2.1;
     set_scene(&s, 100.0, 2437e6, 2.0, 0.0);
     const fe_path_loss loss = loss_in(&s, &snow);
@@ -99,13 +91,13 @@ static void crop__raises_the_ground_as_snow_of_its_height_does(void **state)
 {
     (void)state;
     scene s;
-    fe_season crop = PLAIN, snow = PLAIN;
+    fe_season crop = SUMMER, snow = SUMMER;
     crop.crop_height_m = 0.8;
     snow.snow_depth_m = 0.8;
     set_scene(&s, 1500.0, 868e6, 3.0, 0.0);
     const double grown_db = loss_in(&s, &crop).total_db;
     assert_close(grown_db, loss_in(&s, &snow).total_db, 1e-9);
-    assert_close(grown_db - loss_in(&s, &PLAIN).total_db, 40.0 * log10(3.0 / 2.2), 1.0);
+    assert_close(grown_db - loss_in(&s, &SUMMER).total_db, 40.0 * log10(3.0 / 2.2), 1.0);
     fe_profile_free(&s.ground);
 }
 
@@ -118,7 +110,7 @@ static void surface__of_dry_snow_cancels_more_than_wet_soil_at_five_degrees(void
 {
     (void)state;
     scene s;
-    fe_season wet = PLAIN, snow = PLAIN;
+    fe_season wet = SUMMER, snow = SUMMER;
     wet.surface = FE_SURFACE_WET_SOIL;
     snow.surface = FE_SURFACE_DRY_SNOW; /* its depth left at zero: the surface alone */
     set_scene(&s, 60.0, 2437e6, 3.0, 0.0);
@@ -152,7 +144,7 @@ static void surface__cancels_the_more_the_drier_it_is(void **state)
     set_scene(&s, 60.0, 2437e6, 3.0, 0.0);
     s.hop.ends[1].height_m = 0.12302 * 60.0 / 3.0; /* second null, lambda d / h1 */
     for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
-        fe_season season = PLAIN;
+        fe_season season = SUMMER;
         season.surface = ROWS[i].surface;
         const double loss_db = loss_in(&s, &season).ground_db;
         assert_true(loss_db > before_db);
@@ -171,7 +163,7 @@ static void surface__of_a_lake_turns_to_ice_below_freezing(void **state)
 {
     (void)state;
     scene s;
-    fe_season ice = PLAIN, winter = PLAIN, thaw = PLAIN, water = PLAIN;
+    fe_season ice = SUMMER, winter = SUMMER, thaw = SUMMER, water = SUMMER;
     ice.surface = FE_SURFACE_ICE;
     water.surface = FE_SURFACE_WATER;
     winter.surface = thaw.surface = FE_SURFACE_DRY_SNOW;
@@ -194,7 +186,7 @@ static void snow__buries_the_crop(void **state)
 {
     (void)state;
     scene s;
-    fe_season snow = PLAIN, both = PLAIN;
+    fe_season snow = SUMMER, both = SUMMER;
     snow.snow_depth_m = both.snow_depth_m = 1.0;
     both.crop_height_m = 0.8;
     set_scene(&s, 1500.0, 868e6, 3.0, 0.0);
@@ -207,13 +199,13 @@ static void leaves__gone_leave_six_tenths(void **state)
 {
     (void)state;
     scene s;
-    fe_season bare = PLAIN;
+    fe_season bare = SUMMER;
     bare.in_leaf = false;
     set_scene(&s, 165.0, 5500e6, 3.0, 20.0);
-    const double leafy_db = loss_in(&s, &PLAIN).trees_through_db;
+    const double leafy_db = loss_in(&s, &SUMMER).trees_through_db;
     assert_close(loss_in(&s, &bare).trees_through_db, 0.6 * leafy_db, 1e-9);
     /* Weissberger beyond 14 m: 1.33 f^0.284 d^0.588, f in GHz. */
-    const double depth_m = loss_in(&s, &PLAIN).trees_depth_m;
+    const double depth_m = loss_in(&s, &SUMMER).trees_depth_m;
     assert_close(leafy_db, 1.33 * pow(5.5, 0.284) * pow(depth_m, 0.588), 1e-6);
     fe_profile_free(&s.ground);
 }
@@ -222,11 +214,11 @@ static void wet_trees__lose_three_tenths_more(void **state)
 {
     (void)state;
     scene s;
-    fe_season wet = PLAIN;
+    fe_season wet = SUMMER;
     wet.trees = FE_TREES_WET;
     set_scene(&s, 165.0, 5500e6, 3.0, 20.0);
-    assert_close(loss_in(&s, &wet).trees_through_db, 1.3 * loss_in(&s, &PLAIN).trees_through_db,
-                 1e-9);
+    assert_close(loss_in(&s, &wet).trees_through_db,
+                 1.3 * loss_in(&s, &SUMMER).trees_through_db, 1e-9);
     fe_profile_free(&s.ground);
 }
 
@@ -234,7 +226,7 @@ static void frozen_trees__lose_less_than_thawed_ones(void **state)
 {
     (void)state;
     scene s;
-    fe_season thawed = PLAIN, frozen = PLAIN;
+    fe_season thawed = SUMMER, frozen = SUMMER;
     thawed.in_leaf = frozen.in_leaf = false;
     frozen.trees = FE_TREES_FROZEN;
     set_scene(&s, 165.0, 5500e6, 3.0, 20.0);
@@ -251,16 +243,16 @@ static void wet_covers__add_their_film_at_both_ends(void **state)
     scene s;
     set_scene(&s, 165.0, 5500e6, 3.0, 0.0);
     for (int i = 0; i < 2; i++) {
-        fe_season wet = PLAIN;
+        fe_season wet = SUMMER;
         double film_db = 0.0;
         wet.cover = COVERS[i];
         assert_true(fe_cover_loss(COVERS[i], 5500e6, &film_db) >= 0);
         assert_true(film_db > 0.3 && film_db < 6.0);
-        assert_close(loss_in(&s, &wet).total_db - loss_in(&s, &PLAIN).total_db, 2.0 * film_db,
+        assert_close(loss_in(&s, &wet).total_db - loss_in(&s, &SUMMER).total_db, 2.0 * film_db,
                      1e-9);
     }
     s.hop.ends[0].mount = FE_MOUNT_INDOORS; /* dry under a roof */
-    fe_season wet = PLAIN;
+    fe_season wet = SUMMER;
     wet.cover = FE_COVER_WATER_FILM;
     assert_close(loss_in(&s, &wet).cover_db[0], 0.0, 0.0);
     assert_true(loss_in(&s, &wet).cover_db[1] > 0.0);
@@ -273,7 +265,7 @@ static double fade_in(const scene *s, double rain_mm_h, double availability)
                               .airtime = 1.0,
                               .availability = availability,
                               .confidence = 0.9};
-    fe_season season = PLAIN;
+    fe_season season = SUMMER;
     fe_hop_budget budget;
     season.rain_mm_h = rain_mm_h;
     assert_true(fe_hop_budget_compute(&s->hop, &season, 1, &wanted, &budget) >= 0);
@@ -295,10 +287,10 @@ static void rain__is_a_fade_that_only_millimetre_waves_feel(void **state)
                                         .beam_rad = 0.1,
                                         .tilt_beam_rad = 0.1};
     scene s;
-    fe_season rainy = PLAIN;
+    fe_season rainy = SUMMER;
     rainy.rain_mm_h = 50.0;
     set_scene(&s, 400.0, 5500e6, 4.0, 0.0);
-    assert_close(loss_in(&s, &rainy).total_db, loss_in(&s, &PLAIN).total_db, 0.0);
+    assert_close(loss_in(&s, &rainy).total_db, loss_in(&s, &SUMMER).total_db, 0.0);
     assert_close(fade_in(&s, 50.0, 0.999), fade_in(&s, 0.0, 0.999), 0.15);
     fe_profile_free(&s.ground);
     set_scene(&s, 400.0, 60e9, 4.0, 0.0);

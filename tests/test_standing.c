@@ -7,23 +7,8 @@
 
 #include "farend/budget.h"
 #include "farend/path_loss.h"
+#include "link.h"
 #include "testing.h"
-
-static const fe_radio OMNI = {.band = FE_BAND_2_4_GHZ,
-                              .standard = "ht",
-                              .width_hz = 20e6,
-                              .streams = 1,
-                              .power_dbm = 17.0,
-                              .gain_dbi = 3.0,
-                              .beam_rad = 6.283,
-                              .tilt_beam_rad = 1.0};
-
-static const fe_season SUMMER = {.name = "dry summer",
-                                 .surface = FE_SURFACE_DRY_SOIL,
-                                 .in_leaf = true,
-                                 .trees = FE_TREES_DRY,
-                                 .coldest_c = 5.0,
-                                 .hottest_c = 30.0};
 
 enum { COUNT = 201, BUMP_FIRST = 90, BUMP_LAST = 110 };
 
@@ -47,8 +32,7 @@ static fe_hop hop_over(const fe_profile *ground, double h1_m, double h2_m)
 {
     return (fe_hop){.ground = ground,
                     .f_hz = 2437e6,
-                    .ends = {{.radio = &OMNI, .height_m = h1_m, .mount = FE_MOUNT_OUTDOORS},
-                             {.radio = &OMNI, .height_m = h2_m, .mount = FE_MOUNT_OUTDOORS}}};
+                    .ends = {outdoors(&OMNI, h1_m), outdoors(&OMNI, h2_m)}};
 }
 
 static fe_path_loss loss_in(const fe_hop *hop, const fe_season *season)

@@ -11,20 +11,9 @@
 #include <time.h>
 
 #include "farend/around.h"
-#include "farend/constants.h"
+#include "link.h"
 
 enum { SINGLE_PATHS = 300 };
-
-static const fe_radio RADIO = {.band = FE_BAND_2_4_GHZ,
-                               .standard = "ht",
-                               .width_hz = 20e6,
-                               .streams = 2,
-                               .power_dbm = 18.0,
-                               .falloff_db = 4.0,
-                               .gain_dbi = 3.0,
-                               .beam_rad = 2.0 * FE_PI,
-                               .tilt_beam_rad = 60.0 * FE_DEG_RAD,
-                               .polarisation = FE_ANTENNA_VERTICAL};
 
 static const fe_wanted WANTED = {
     .rate_bps = {2e6, 1e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
@@ -150,7 +139,7 @@ int main(int argc, char **argv)
     fe_seasons_usual(&climate, seasons);
     fe_hop hop = {.land = FE_LAND_MEADOW, .region = FE_REGION_EU, .f_hz = 2437e6};
     for (int end = 0; end < 2; end++)
-        hop.ends[end] = (fe_station){.radio = &RADIO,
+        hop.ends[end] = (fe_station){.radio = &ROUTER,
                                      .antenna_built_in = true,
                                      .height_m = 4.0,
                                      .mount = FE_MOUNT_OUTDOORS};

@@ -12,6 +12,7 @@
 #include <time.h>
 
 #include "farend/relay_site.h"
+#include "link.h"
 
 enum { RELAYS = 5 };
 
@@ -19,26 +20,11 @@ enum { RELAYS = 5 };
  * work out what by its table is hopeless. */
 static const double WAY_M = 500.0;
 
-static const fe_radio PLAIN = {.band = FE_BAND_2_4_GHZ,
-                               .standard = "ht",
-                               .width_hz = 20e6,
-                               .streams = 1,
-                               .power_dbm = 15.0,
-                               .falloff_db = 4.0,
-                               .gain_dbi = 2.0,
-                               .beam_rad = 6.283185307,
-                               .tilt_beam_rad = 1.4};
-
 static double seconds(clockid_t clock)
 {
     struct timespec now;
     clock_gettime(clock, &now);
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
-static fe_station station(void)
-{
-    return (fe_station){.radio = &PLAIN, .height_m = 3.0, .mount = FE_MOUNT_OUTDOORS};
 }
 
 static int search(const fe_profile *ground, unsigned threads)
@@ -55,9 +41,9 @@ static int search(const fe_profile *ground, unsigned threads)
     const fe_hop direct = {.ground = ground,
                            .region = FE_REGION_EU,
                            .f_hz = 2437e6,
-                           .ends = {station(), station()}};
+                           .ends = {outdoors(&RELAY, 3.0), outdoors(&RELAY, 3.0)}};
     const fe_relay_site site = {.direct = &direct,
-                                .relay = station(),
+                                .relay = outdoors(&RELAY, 3.0),
                                 .masts_m = &MAST_M,
                                 .mast_count = 1,
                                 .step_m = WAY_M / (double)(ground->count - 1),
