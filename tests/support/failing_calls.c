@@ -78,6 +78,7 @@
 #include "farend/wifi.h"
 #include "farend/wood.h"
 #include "farend/woodland.h"
+#include "propagation/around_line.h"
 #include "propagation/around_table.h"
 #include "propagation/build_curves.h"
 #include "propagation/hop_parts.h"

@@ -12,6 +12,9 @@ CALL(again_compute,
      (const fe_result *result, const fe_plan *plan, unsigned concerns, again_depth depth,
       again_answer *answer),
      (result, plan, concerns, depth, answer))
+CALL(around_round_earth,
+     (const around_job *work, const around_sight *s, double *sphere_db, double *smooth_db),
+     (work, s, sphere_db, smooth_db))
 CALL(around_table_make, (const fe_around *in, around_table *table), (in, table))
 CALL(build_curves_make,
      (const fe_hop *hop, const fe_path_loss *loss, double chance, build_curves *curves,
