@@ -333,6 +333,40 @@ static void row_of(fe_document *doc, const accept_answer *answer, const char *wh
         fe_document_cell(doc, "%s at %s", what, answer->ends[to]);
 }
 
+/* What one end sent and the other read. */
+static void say_direction(fe_document *doc, const accept_answer *answer, size_t i, int from)
+{
+    const fe_accept_reading *read = &answer->readings[i];
+    const fe_accept_expected *expected = &answer->result.expected[i];
+    if (isfinite(read->level_dbm[from])) {
+        row_of(doc, answer, "level", 1 - from);
+        fe_document_cell(doc, "%s", fe_amount(doc, read->level_dbm[from], FE_STYLE_LEVEL));
+        fe_document_cell(doc, "%s",
+                         fe_amount_range(doc, expected->low_dbm[from], expected->high_dbm[from],
+                                         FE_STYLE_LEVEL));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount(doc, read->level_dbm[from] - expected->level_dbm[from], FE_STYLE_RATIO));
+    }
+    if (isfinite(read->noise_dbm[from])) {
+        row_of(doc, answer, "noise", 1 - from);
+        fe_document_cell(doc, "%s", fe_amount(doc, read->noise_dbm[from], FE_STYLE_LEVEL));
+        fe_document_cell(doc, "%s", fe_amount(doc, expected->noise_dbm[from], FE_STYLE_LEVEL));
+        fe_document_cell(
+            doc, "%s",
+            fe_amount(doc, read->noise_dbm[from] - expected->noise_dbm[from], FE_STYLE_RATIO));
+    }
+    if (isfinite(read->rate_bps[from])) {
+        row_of(doc, answer, "rate", 1 - from);
+        fe_document_cell(doc, "%s", fe_amount(doc, read->rate_bps[from], FE_STYLE_DATA_RATE));
+        fe_document_cell(doc, "%s",
+                         fe_amount(doc, expected->rate_bps[from], FE_STYLE_DATA_RATE));
+        fe_document_cell(
+            doc, "%s of it",
+            fe_amount(doc, read->rate_bps[from] / expected->rate_bps[from], FE_STYLE_PERCENT));
+    }
+}
+
 static void say_visit(fe_document *doc, const accept_answer *answer, size_t i)
 {
     const fe_accept_reading *read = &answer->readings[i];
@@ -343,42 +377,30 @@ static void say_visit(fe_document *doc, const accept_answer *answer, size_t i)
                           expected->season.cover == FE_COVER_DRY ? "dry" : "wet",
                           read->weather.said ? "" : " (nothing was said about the weather)");
     fe_document_table(doc, "Read and computed", "reading|read>|computed>|off>");
-    for (int from = 0; from < 2; from++) {
-        if (isfinite(read->level_dbm[from])) {
-            row_of(doc, answer, "level", 1 - from);
-            fe_document_cell(doc, "%s", fe_amount(doc, read->level_dbm[from], FE_STYLE_LEVEL));
-            fe_document_cell(doc, "%s",
-                             fe_amount_range(doc, expected->low_dbm[from],
-                                             expected->high_dbm[from], FE_STYLE_LEVEL));
-            fe_document_cell(doc, "%s",
-                             fe_amount(doc, read->level_dbm[from] - expected->level_dbm[from],
-                                       FE_STYLE_RATIO));
-        }
-        if (isfinite(read->noise_dbm[from])) {
-            row_of(doc, answer, "noise", 1 - from);
-            fe_document_cell(doc, "%s", fe_amount(doc, read->noise_dbm[from], FE_STYLE_LEVEL));
-            fe_document_cell(doc, "%s",
-                             fe_amount(doc, expected->noise_dbm[from], FE_STYLE_LEVEL));
-            fe_document_cell(doc, "%s",
-                             fe_amount(doc, read->noise_dbm[from] - expected->noise_dbm[from],
-                                       FE_STYLE_RATIO));
-        }
-        if (isfinite(read->rate_bps[from])) {
-            row_of(doc, answer, "rate", 1 - from);
-            fe_document_cell(doc, "%s",
-                             fe_amount(doc, read->rate_bps[from], FE_STYLE_DATA_RATE));
-            fe_document_cell(doc, "%s",
-                             fe_amount(doc, expected->rate_bps[from], FE_STYLE_DATA_RATE));
-            fe_document_cell(doc, "%s of it",
-                             fe_amount(doc, read->rate_bps[from] / expected->rate_bps[from],
-                                       FE_STYLE_PERCENT));
-        }
-    }
+    for (int from = 0; from < 2; from++)
+        say_direction(doc, answer, i, from);
     if (isfinite(read->ping_share)) {
         row_of(doc, answer, "pings lost", -1);
         fe_document_cell(doc, "%s", fe_amount(doc, read->ping_share, FE_STYLE_PERCENT));
         fe_document_cell(doc, "under 1 %%");
         fe_document_cell(doc, "%s", "");
+    }
+}
+
+static void say_where_to_look(fe_document *doc, const fe_acceptance *result)
+{
+    /* A link that looks well need not be searched for what is merely possible. */
+    const double worth_a_look = result->order[0] == FE_CAUSE_NONE ? 0.1 : 0.05;
+    fe_document_heading(doc, 3,
+                        result->order[0] == FE_CAUSE_NONE
+                            ? "Where to look if it still does not work well"
+                            : "What to look at, in this order");
+    for (int i = 0, said = 0; i < FE_CAUSES && said < 3; i++) {
+        const fe_cause cause = result->order[i];
+        if (cause == FE_CAUSE_NONE || (said > 0 && result->chance[cause] < worth_a_look))
+            continue;
+        fe_document_step(doc, "%s: %s", fe_cause_of(cause)->name, fe_cause_of(cause)->check);
+        said++;
     }
 }
 
@@ -407,19 +429,6 @@ static void say_causes(fe_document *doc, const fe_acceptance *result)
     }
     fe_document_paragraph(doc, "\"5 times\": the reading makes the cause five times as likely "
                                "(or unlikely) against the others.");
-    /* A link that looks well need not be searched for what is merely possible. */
-    const double worth_a_look = result->order[0] == FE_CAUSE_NONE ? 0.1 : 0.05;
-    fe_document_heading(doc, 3,
-                        result->order[0] == FE_CAUSE_NONE
-                            ? "Where to look if it still does not work well"
-                            : "What to look at, in this order");
-    for (int i = 0, said = 0; i < FE_CAUSES && said < 3; i++) {
-        const fe_cause cause = result->order[i];
-        if (cause == FE_CAUSE_NONE || (said > 0 && result->chance[cause] < worth_a_look))
-            continue;
-        fe_document_step(doc, "%s: %s", fe_cause_of(cause)->name, fe_cause_of(cause)->check);
-        said++;
-    }
 }
 
 static void say_outlook(fe_document *doc, const accept_answer *answer)
@@ -475,6 +484,7 @@ static fe_document *write_document(const accept_answer *answer)
     for (size_t i = 0; i < answer->count; i++)
         say_visit(doc, answer, i);
     say_causes(doc, &answer->result);
+    say_where_to_look(doc, &answer->result);
     say_outlook(doc, answer);
     radio_setup_print(&answer->setup, doc);
     fe_document_source(doc,

@@ -135,6 +135,37 @@ static fe_mark mark_of(fe_claim_verdict verdict)
     return verdict == FE_CLAIM_HOLDS ? FE_MARK_HOLDS : FE_MARK_FAILS;
 }
 
+static void say_not_by_frequency(fe_document *doc, const fe_claim_answer *a)
+{
+    const bool against = a->needed_db >= 0.0 ? a->explained_db <= 0.0 : a->explained_db >= 0.0;
+    if (against)
+        fe_document_verdict(doc, mark_of(a->verdict),
+                            "Not by frequency: the claim needs %s and the step gives %s, so "
+                            "it works against the claim.",
+                            fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
+                            fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1));
+    else
+        fe_document_verdict(doc, mark_of(a->verdict),
+                            "Not by frequency: the claim needs %s and the step gives %s, which "
+                            "leaves %s; the usual causes together reach %s.",
+                            fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
+                            fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1),
+                            fe_amount_digits(doc, a->unexplained_db, FE_STYLE_RATIO, 1),
+                            fe_amount_digits(doc, a->causes_db, FE_STYLE_RATIO, 1));
+}
+
+static void say_closed_bands(fe_document *doc, const step_claim *c)
+{
+    for (int i = 0; i < 2; i++)
+        if (!c->answer.open[i])
+            fe_document_verdict(
+                doc, mark_of(c->answer.verdict),
+                "Wi-Fi gear may not transmit at %s here without a licence; the nearest open "
+                "band is %s.",
+                fe_amount(doc, i == 0 ? c->step.from_hz : c->step.to_hz, FE_STYLE_FREQUENCY),
+                fe_band_name(c->bands[i].band));
+}
+
 static void say_step_verdict(fe_document *doc, const step_claim *c)
 {
     const fe_claim_answer *a = &c->answer;
@@ -154,34 +185,12 @@ static void say_step_verdict(fe_document *doc, const step_claim *c)
                             fe_amount_digits(doc, a->unexplained_db, FE_STYLE_RATIO, 1));
         return;
     case FE_CLAIM_NOT_BY_FREQUENCY:
-        if (a->needed_db >= 0.0 ? a->explained_db <= 0.0 : a->explained_db >= 0.0) {
-            fe_document_verdict(
-                doc, mark_of(a->verdict),
-                "Not by frequency: the claim needs %s and the step gives %s, so "
-                "it works against the claim.",
-                fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
-                fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1));
-            return;
-        }
-        fe_document_verdict(doc, mark_of(a->verdict),
-                            "Not by frequency: the claim needs %s and the step gives %s, which "
-                            "leaves %s; the usual causes together reach %s.",
-                            fe_amount_digits(doc, a->needed_db, FE_STYLE_RATIO, 1),
-                            fe_amount_digits(doc, a->explained_db, FE_STYLE_RATIO, 1),
-                            fe_amount_digits(doc, a->unexplained_db, FE_STYLE_RATIO, 1),
-                            fe_amount_digits(doc, a->causes_db, FE_STYLE_RATIO, 1));
+        say_not_by_frequency(doc, a);
         return;
     case FE_CLAIM_BAND_CLOSED:
-        break;
+        say_closed_bands(doc, c);
+        return;
     }
-    for (int i = 0; i < 2; i++)
-        if (!a->open[i])
-            fe_document_verdict(
-                doc, mark_of(a->verdict),
-                "Wi-Fi gear may not transmit at %s here without a licence; the nearest open "
-                "band is %s.",
-                fe_amount(doc, i == 0 ? c->step.from_hz : c->step.to_hz, FE_STYLE_FREQUENCY),
-                fe_band_name(c->bands[i].band));
 }
 
 static void add_range_row(fe_document *doc, const char *place, double gain, double one,
@@ -517,17 +526,16 @@ static double explained_of(const reach_claim *c)
     return s->from[s->weaker].paper_margin_db + s->loss.total_db;
 }
 
-static void say_reach(fe_document *doc, const reach_claim *c)
+/* Where it was computed, if not at the frequency claimed. */
+static void say_reach_band(fe_document *doc, const reach_claim *c)
 {
-    const fe_hop_season *worst = &c->budget.seasons[c->budget.worst];
-    const radio_setup *setup = &c->setup;
     if (!c->band.open) {
         fe_document_verdict(doc, FE_MARK_FAILS,
                             "%s lies in no band that is open to Wi-Fi under the rules of the "
                             "%s: transmitting there is not licence-exempt. The nearest open "
                             "band is %s; the claim was computed there.",
                             fe_amount(doc, c->f_hz, FE_STYLE_FREQUENCY),
-                            fe_region_name(setup->hop.region), fe_band_name(c->band.band));
+                            fe_region_name(c->setup.hop.region), fe_band_name(c->band.band));
     } else if (c->band.indoors) {
         fe_document_caution(doc, "At %s gear may transmit indoors only.",
                             fe_amount(doc, c->f_hz, FE_STYLE_FREQUENCY));
@@ -545,6 +553,12 @@ static void say_reach(fe_document *doc, const reach_claim *c)
     if (c->used != c->band.band)
         fe_document_caution(doc, "This class has no radio at %s; computed at %s.",
                             fe_band_name(c->band.band), fe_band_name(c->used));
+}
+
+static void say_reach_verdict(fe_document *doc, const reach_claim *c)
+{
+    const fe_hop_season *worst = &c->budget.seasons[c->budget.worst];
+    const radio_setup *setup = &c->setup;
     const bool holds = c->budget.chance >= setup->wanted.confidence;
     fe_document_verdict(
         doc,
@@ -567,8 +581,10 @@ static void say_reach(fe_document *doc, const reach_claim *c)
     else if (!c->budget.carries_rate)
         fe_document_caution(doc, "The fastest mode of this gear is too slow for %s.",
                             fe_amount(doc, setup->wanted.rate_bps[0], FE_STYLE_DATA_RATE));
-    fe_document_paragraph(doc, "A pair of %s, %s apart.", setup->gear[0]->name,
-                          fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE));
+}
+
+static void say_reach_ranges(fe_document *doc, const reach_claim *c)
+{
     fe_document_heading(doc, 2, "How far it reaches");
     fe_document_table(doc, "Range by chance", "chance|range>");
     for (int i = 0; i < 3; i++) {
@@ -576,6 +592,11 @@ static void say_reach(fe_document *doc, const reach_claim *c)
         fe_document_cell(doc, "%s", fe_amount(doc, CHANCES[i], FE_STYLE_PERCENT));
         fe_document_cell(doc, "%s", fe_amount(doc, c->range_m[i], FE_STYLE_DISTANCE));
     }
+}
+
+static void say_reach_seasons(fe_document *doc, const reach_claim *c)
+{
+    const radio_setup *setup = &c->setup;
     fe_document_heading(doc, 2, "At the distance claimed");
     fe_document_table(doc, "By season", "season|margin>|chance>|level>|needed>");
     for (size_t i = 0; i < c->budget.season_count; i++) {
@@ -597,7 +618,17 @@ static void say_reach(fe_document *doc, const reach_claim *c)
                      fe_amount(doc, needed_of(c), FE_STYLE_RATIO));
     fe_document_pair(doc, "Gear can give", "%s",
                      fe_amount(doc, explained_of(c), FE_STYLE_RATIO));
-    radio_setup_print(setup, doc);
+}
+
+static void say_reach(fe_document *doc, const reach_claim *c)
+{
+    say_reach_band(doc, c);
+    say_reach_verdict(doc, c);
+    fe_document_paragraph(doc, "A pair of %s, %s apart.", c->setup.gear[0]->name,
+                          fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE));
+    say_reach_ranges(doc, c);
+    say_reach_seasons(doc, c);
+    radio_setup_print(&c->setup, doc);
 }
 
 static json_t *reach_json(const reach_claim *c)
