@@ -26,9 +26,40 @@ static long asked_for[FE_FAILING_COUNT];
 static bool has_failed;
 static long held;
 
-bool fe_testing_refuses(fe_failing what)
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *block, size_t size);
+void __real_free(void *block);
+char *__real_strdup(const char *text);
+char *__real_strndup(const char *text, size_t length);
+gsl_root_fsolver *__real_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type);
+gsl_min_fminimizer *__real_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type);
+
+/* Where each was asked for, in a run that is listened to. */
+typedef struct request {
+    fe_failing what;
+    const void *from;
+} request;
+
+static request *requests;
+static size_t request_count, request_room;
+static bool listens;
+
+static void note(fe_failing what, const void *from)
+{
+    if (request_count == request_room) {
+        request_room = request_room ? 2 * request_room : 4096;
+        requests = __real_realloc(requests, request_room * sizeof *requests);
+        assert_non_null(requests);
+    }
+    requests[request_count++] = (request){what, from};
+}
+
+bool fe_testing_refuses(fe_failing what, const void *from)
 {
     asked_for[what]++;
+    if (listens)
+        note(what, from);
     if (what != failing || countdown < 0 || countdown-- > 0)
         return false;
     has_failed = true;
@@ -36,9 +67,9 @@ bool fe_testing_refuses(fe_failing what)
     return true;
 }
 
-static bool refuses(void)
+static bool refuses(const void *from)
 {
-    return fe_testing_refuses(FE_FAILING_ALLOCATION);
+    return fe_testing_refuses(FE_FAILING_ALLOCATION, from);
 }
 
 /* Blocks that we hold; what a library has allocated and we free is not among them. */
@@ -77,15 +108,6 @@ static void forget(const void *block)
     }
 }
 
-void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *block, size_t size);
-void __real_free(void *block);
-char *__real_strdup(const char *text);
-char *__real_strndup(const char *text, size_t length);
-gsl_root_fsolver *__real_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type);
-gsl_min_fminimizer *__real_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type);
-
 void *__wrap_malloc(size_t size);
 void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *block, size_t size);
@@ -97,17 +119,17 @@ gsl_min_fminimizer *__wrap_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_typ
 
 void *__wrap_malloc(size_t size)
 {
-    return refuses() ? NULL : count(__real_malloc(size));
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : count(__real_malloc(size));
 }
 
 void *__wrap_calloc(size_t number, size_t size)
 {
-    return refuses() ? NULL : count(__real_calloc(number, size));
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : count(__real_calloc(number, size));
 }
 
 void *__wrap_realloc(void *block, size_t size)
 {
-    if (refuses())
+    if (refuses(FE_TESTING_CALLED_FROM))
         return NULL;
     forget(block);
     void *const grown = __real_realloc(block, size);
@@ -122,22 +144,22 @@ void __wrap_free(void *block)
 
 char *__wrap_strdup(const char *text)
 {
-    return refuses() ? NULL : count(__real_strdup(text));
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : count(__real_strdup(text));
 }
 
 char *__wrap_strndup(const char *text, size_t length)
 {
-    return refuses() ? NULL : count(__real_strndup(text, length));
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : count(__real_strndup(text, length));
 }
 
 gsl_root_fsolver *__wrap_gsl_root_fsolver_alloc(const gsl_root_fsolver_type *type)
 {
-    return refuses() ? NULL : __real_gsl_root_fsolver_alloc(type);
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : __real_gsl_root_fsolver_alloc(type);
 }
 
 gsl_min_fminimizer *__wrap_gsl_min_fminimizer_alloc(const gsl_min_fminimizer_type *type)
 {
-    return refuses() ? NULL : __real_gsl_min_fminimizer_alloc(type);
+    return refuses(FE_TESTING_CALLED_FROM) ? NULL : __real_gsl_min_fminimizer_alloc(type);
 }
 
 /* ---- Failing ---- */
@@ -173,28 +195,48 @@ static void check_run(const char *name, long n, fe_failing_stage *run, const fe_
     fe_strbuf_free(&out);
 }
 
-/* A run in which nothing fails, which counts what it asks for. */
+/* A run in which nothing fails, which counts and notes what it asks for. */
 static void run_whole(const char *name, fe_failing_stage *run, fe_strbuf *whole)
 {
     long kept = 0;
     memset(asked_for, 0, sizeof asked_for);
+    request_count = 0;
+    listens = true;
     const fe_status status = run_failing(run, -1, whole, &kept);
+    listens = false;
     if (status < 0)
         fail_msg("%s: %s where nothing fails", name, fe_status_text(status));
 }
 
-/* All of them where there are no more than `most`, else its first third and an even choice. */
+/* Whether it is the first from where it is called. */
+static bool is_first_from_there(size_t at)
+{
+    for (size_t i = 0; i < at; i++)
+        if (requests[i].what == requests[at].what && requests[i].from == requests[at].from)
+            return false;
+    return true;
+}
+
+/* The first from each place, and an even choice of some `most` among all. */
 static void fail_each(const char *name, long total, fe_failing_stage *run, long most,
                       const fe_strbuf *whole)
 {
     const long step = total / most + 1;
-    long tried = 0;
-    for (long n = 0; n < total; n += n < most / 3 ? 1 : step) {
-        check_run(name, n, run, whole);
-        /* How often a pipe is read differs from run to run, so the last may not come. */
-        tried += has_failed;
+    long n = 0, chosen = 0, tried = 0;
+    /* What a failing run asks for is counted anew. */
+    const size_t count = request_count;
+    for (size_t at = 0; at < count; at++) {
+        if (requests[at].what != failing)
+            continue;
+        if (n % step == 0 || is_first_from_there(at)) {
+            check_run(name, n, run, whole);
+            chosen++;
+            /* How often a pipe is read differs from run to run, so the last may not come. */
+            tried += has_failed;
+        }
+        n++;
     }
-    assert_true(tried > 0 && (tried >= most / 2 || 2 * tried > total));
+    assert_true(tried > 0 && 2 * tried > chosen);
     printf("%s: %ld of %ld failed in turn: %s\n", name, tried, total, NAMES[failing]);
 }
 
@@ -208,7 +250,7 @@ static void run_twice(const char *name, fe_failing_stage *run, fe_strbuf *whole)
 
 long fe_testing_fail_each(const char *name, fe_failing_stage *run)
 {
-    const long most = getenv("FAREND_EVERY_FAILURE") ? LONG_MAX : 60;
+    const long most = getenv("FAREND_EVERY_FAILURE") ? LONG_MAX : 40;
     fe_strbuf whole = FE_STRBUF_INIT;
     run_twice(name, run, &whole);
     const long total = asked_for[FE_FAILING_ALLOCATION];
@@ -220,7 +262,7 @@ long fe_testing_fail_each(const char *name, fe_failing_stage *run)
 
 void fe_testing_fail_each_call(const char *name, fe_failing_stage *run)
 {
-    enum { MOST = 9 };
+    enum { MOST = 4 };
     fe_strbuf whole = FE_STRBUF_INIT;
     long calls[FE_FAILING_COUNT], reached = 0;
     run_twice(name, run, &whole);

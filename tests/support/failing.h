@@ -18,15 +18,16 @@ typedef fe_status fe_failing_stage(fe_strbuf *out);
 
 /*
  * Each of a stage's allocations in turn: all of them where FAREND_EVERY_FAILURE is set, else
- * the first and an even choice of the others. The stage must come to "out of memory", or to the
- * whole result, and hold no block afterwards; anything else fails the test. How many
- * allocations the stage has.
+ * the first of each place in the source and an even choice of the others. The stage must come
+ * to "out of memory", or to the whole result, and hold no block afterwards; anything else fails
+ * the test. How many allocations the stage has.
  */
 long fe_testing_fail_each(const char *name, fe_failing_stage *run);
 
 /*
- * The same for each function of failing_calls.h: some of its calls in turn return "out of
- * memory", which must come up as a refusal, of whatever name, or have cost nothing.
+ * The same for each function of failing_calls.h: the first from each place in the source, and
+ * some others, return "out of memory", which must come up as a refusal, of whatever name, or
+ * have cost nothing.
  */
 void fe_testing_fail_each_call(const char *name, fe_failing_stage *run);
 
@@ -39,8 +40,9 @@ typedef enum fe_failing {
     FE_FAILING_COUNT
 } fe_failing;
 
-/* Whether this call, or allocation, is the one that fails. */
-bool fe_testing_refuses(fe_failing what);
+/* Whether this call, or allocation, is the one that fails; `from` is where it is called. */
+bool fe_testing_refuses(fe_failing what, const void *from);
+#define FE_TESTING_CALLED_FROM __builtin_return_address(0)
 
 /* For libraries that take the functions they allocate with. */
 void *__wrap_malloc(size_t size);

@@ -95,7 +95,8 @@
     __typeof__(function) __real_##function, __wrap_##function;                                 \
     fe_status __wrap_##function parameters                                                     \
     {                                                                                          \
-        return fe_testing_refuses(FE_FAILING_##function) ? FE_E_MEMORY                         \
-                                                         : __real_##function arguments;        \
+        return fe_testing_refuses(FE_FAILING_##function, FE_TESTING_CALLED_FROM)               \
+                   ? FE_E_MEMORY                                                               \
+                   : __real_##function arguments;                                              \
     }
 #include "failing_calls.h"
