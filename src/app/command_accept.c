@@ -506,7 +506,7 @@ static json_t *cause_json(const fe_acceptance *result, fe_cause cause)
     };
     json_t *factors = json_object();
     for (int kind = 0; kind < FE_EVIDENCES; kind++)
-        json_object_set_new(factors, KEYS[kind], output_number(result->factor[cause][kind]));
+        output_json_set(&factors, KEYS[kind], output_number(result->factor[cause][kind]));
     return json_pack("{s:s, s:f, s:o}", "cause", fe_cause_of(cause)->name, "chance",
                      result->chance[cause], "factors", factors);
 }
@@ -516,16 +516,16 @@ static json_t *reading_json(const accept_answer *answer, size_t i)
     const fe_accept_expected *e = &answer->result.expected[i];
     json_t *ways = json_array();
     for (int from = 0; from < 2; from++)
-        json_array_append_new(
-            ways, json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:o, s:f, s:o, s:f}", "from",
-                            answer->ends[from], "to", answer->ends[1 - from], "level_dbm",
-                            output_number(answer->readings[i].level_dbm[from]),
-                            "expected_low_dbm", e->low_dbm[from], "expected_dbm",
-                            e->level_dbm[from], "expected_high_dbm", e->high_dbm[from],
-                            "noise_dbm", output_number(answer->readings[i].noise_dbm[from]),
-                            "expected_noise_dbm", e->noise_dbm[from], "rate_bps",
-                            output_number(answer->readings[i].rate_bps[from]),
-                            "expected_rate_bps", e->rate_bps[from]));
+        output_json_append(
+            &ways, json_pack("{s:s, s:s, s:o, s:f, s:f, s:f, s:o, s:f, s:o, s:f}", "from",
+                             answer->ends[from], "to", answer->ends[1 - from], "level_dbm",
+                             output_number(answer->readings[i].level_dbm[from]),
+                             "expected_low_dbm", e->low_dbm[from], "expected_dbm",
+                             e->level_dbm[from], "expected_high_dbm", e->high_dbm[from],
+                             "noise_dbm", output_number(answer->readings[i].noise_dbm[from]),
+                             "expected_noise_dbm", e->noise_dbm[from], "rate_bps",
+                             output_number(answer->readings[i].rate_bps[from]),
+                             "expected_rate_bps", e->rate_bps[from]));
     return json_pack("{s:s, s:b, s:o}", "when", answer->names[i], "in_leaf", e->season.in_leaf,
                      "ways", ways);
 }
@@ -547,11 +547,11 @@ static int print_json(const accept_answer *answer)
     json_t *causes = json_array();
     json_t *seasons = json_array();
     for (size_t i = 0; i < answer->count; i++)
-        json_array_append_new(readings, reading_json(answer, i));
+        output_json_append(&readings, reading_json(answer, i));
     for (int i = 0; i < FE_CAUSES; i++)
-        json_array_append_new(causes, cause_json(result, result->order[i]));
+        output_json_append(&causes, cause_json(result, result->order[i]));
     for (size_t i = 0; i < result->season_count; i++)
-        json_array_append_new(seasons, outlook_json(answer, i));
+        output_json_append(&seasons, outlook_json(answer, i));
     json_t *root =
         json_pack("{s:s, s:[s, s], s:s, s:o, s:o, s:o, s:f, s:f, s:f, s:f, s:o}", "band",
                   fe_band_name(answer->band), "gear", answer->setup.gear[0]->name,

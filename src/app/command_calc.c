@@ -158,12 +158,9 @@ static json_t *value_as_json(const calc_answer *answer)
 static json_t *call_as_json(const calc_call *call)
 {
     json_t *object = json_object();
-    for (size_t i = 0; object && i < calc_answers(call); i++) {
+    for (size_t i = 0; i < calc_answers(call); i++) {
         const calc_answer *answer = calc_answer_at(call, i);
-        if (json_object_set_new(object, answer->name, value_as_json(answer)) != 0) {
-            json_decref(object);
-            object = NULL;
-        }
+        output_json_set(&object, answer->name, value_as_json(answer));
     }
     return object;
 }
@@ -185,17 +182,11 @@ static json_t *argument_as_json(const calc_argument *argument)
 static json_t *formula_as_json(const calc_formula *formula)
 {
     json_t *arguments = json_array(), *results = json_array();
-    bool good = arguments && results;
     size_t length = 0;
-    for (size_t i = 0; good && i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
-        good = json_array_append_new(arguments, argument_as_json(&formula->arguments[i])) == 0;
-    for (const char *at = formula->results; good && (at = next_word(at, &length)); at += length)
-        good = json_array_append_new(results, json_stringn(at, length)) == 0;
-    if (!good) {
-        json_decref(results);
-        json_decref(arguments);
-        return NULL;
-    }
+    for (size_t i = 0; i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++)
+        output_json_append(&arguments, argument_as_json(&formula->arguments[i]));
+    for (const char *at = formula->results; (at = next_word(at, &length)); at += length)
+        output_json_append(&results, json_stringn(at, length));
     return json_pack("{s:s, s:s, s:o, s:o, s:s, s:s}", "name", formula->name, "summary",
                      formula->summary, "arguments", arguments, "results", results, "source",
                      formula->source, "example", formula->example);
@@ -204,14 +195,9 @@ static json_t *formula_as_json(const calc_formula *formula)
 static int list_as_json(void)
 {
     json_t *list = json_array();
-    for (size_t t = 0; list && t < TABLE_COUNT; t++) {
-        for (const calc_formula *row = TABLES[t]; list && row->name; row++) {
-            if (json_array_append_new(list, formula_as_json(row)) != 0) {
-                json_decref(list);
-                list = NULL;
-            }
-        }
-    }
+    for (size_t t = 0; t < TABLE_COUNT; t++)
+        for (const calc_formula *row = TABLES[t]; row->name; row++)
+            output_json_append(&list, formula_as_json(row));
     return output_json("farend calc", list, JSON_INDENT(2));
 }
 

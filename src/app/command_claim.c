@@ -312,10 +312,10 @@ static json_t *step_json(const step_claim *c)
     const fe_claim_answer *a = &c->answer;
     json_t *causes = json_array();
     for (size_t i = 0; i < a->cause_count; i++)
-        json_array_append_new(
-            causes, json_pack("{s:s, s:f, s:f, s:s, s:s}", "name", a->causes[i].name, "low_db",
-                              a->causes[i].low_db, "high_db", a->causes[i].high_db, "when",
-                              a->causes[i].how, "source", a->causes[i].source));
+        output_json_append(&causes, json_pack("{s:s, s:f, s:f, s:s, s:s}", "name",
+                                              a->causes[i].name, "low_db", a->causes[i].low_db,
+                                              "high_db", a->causes[i].high_db, "when",
+                                              a->causes[i].how, "source", a->causes[i].source));
     /* Of the band that was asked about last, or of the first that is closed. */
     const int at = a->open[0] ? 1 : 0;
     json_t *root = json_pack(
@@ -326,14 +326,11 @@ static json_t *step_json(const step_claim *c)
         "unexplained_beyond_breakpoint_db", a->unexplained_beyond_db, "band_open",
         a->open[0] && a->open[1], "nearest_open_band_ghz", c->bands[at].named_hz / 1e9,
         "break_point_before_m", a->break_from_m, "break_point_after_m", a->break_to_m);
-    if (root) {
-        json_object_set_new(root, "free_space", ranges_json(&a->free_space));
-        json_object_set_new(root, "beyond_break_point", ranges_json(&a->beyond));
-        json_object_set_new(root, "factor_through_obstacles", json_real(a->through_free_space));
-        json_object_set_new(root, "factor_through_obstacles_beyond",
-                            json_real(a->through_beyond));
-        json_object_set_new(root, "causes", causes);
-    }
+    output_json_set(&root, "free_space", ranges_json(&a->free_space));
+    output_json_set(&root, "beyond_break_point", ranges_json(&a->beyond));
+    output_json_set(&root, "factor_through_obstacles", json_real(a->through_free_space));
+    output_json_set(&root, "factor_through_obstacles_beyond", json_real(a->through_beyond));
+    output_json_set(&root, "causes", causes);
     return root;
 }
 
@@ -645,16 +642,14 @@ static json_t *reach_json(const reach_claim *c)
                   "worst_season", c->setup.seasons[c->budget.worst].name, "range_90_m",
                   c->range_m[0], "range_50_m", c->range_m[1], "range_10_m", c->range_m[2],
                   "delivered_rate_mbps", c->budget.delivered_rate_bps / 1e6);
-    if (!root)
-        return root;
-    json_object_set_new(root, "factor_claimed",
-                        c->range_m[1] > 0.0 ? json_real(c->distance_m / c->range_m[1])
-                                            : json_null());
-    json_object_set_new(root, "factor_free_space", json_real(c->used_hz / c->f_hz));
-    json_object_set_new(root, "needed_db", json_real(needed_db));
-    json_object_set_new(root, "explained_db", json_real(explained_db));
-    json_object_set_new(root, "unexplained_db", json_real(fmax(0.0, needed_db - explained_db)));
-    json_object_set_new(root, "assumptions", radio_setup_json(&c->setup));
+    output_json_set(&root, "factor_claimed",
+                    c->range_m[1] > 0.0 ? json_real(c->distance_m / c->range_m[1])
+                                        : json_null());
+    output_json_set(&root, "factor_free_space", json_real(c->used_hz / c->f_hz));
+    output_json_set(&root, "needed_db", json_real(needed_db));
+    output_json_set(&root, "explained_db", json_real(explained_db));
+    output_json_set(&root, "unexplained_db", json_real(fmax(0.0, needed_db - explained_db)));
+    output_json_set(&root, "assumptions", radio_setup_json(&c->setup));
     return root;
 }
 
@@ -704,8 +699,8 @@ static int run_reach(const options *given)
         if (options_given(given, "json") &&
             output_json(WHO, reach_json(&c), OUTPUT_JSON_FLAGS) != EXIT_DONE)
             code = EXIT_WORK_FAILED;
-        fe_hop_budget_free(&c.budget);
     }
+    fe_hop_budget_free(&c.budget);
     fe_document_free(doc);
     radio_setup_free(&c.setup);
     return code;

@@ -37,23 +37,24 @@ static const option OPTIONS[] = {
 };
 /* clang-format on */
 
-/* The options' answers, checked in the order of the questions; returns the mistakes. */
-static int take_options(const options *given, new_answers *answers)
+/* The options' answers, checked in the order of the questions. */
+static fe_status take_options(const options *given, new_answers *answers)
 {
-    int mistakes = 0;
+    fe_status worst = FE_OK;
     for (size_t i = 0; i < fe_starter_questions(); i++) {
         const char *name = fe_starter_question_at(i).name;
         const char *text = options_text(given, name);
         fe_strbuf why = FE_STRBUF_INIT;
-        if (text && fe_starter_check(i, text, answers->texts, &why) != FE_OK) {
-            options_complain(WHO, "--%s: %s", name, fe_strbuf_text(&why));
-            mistakes++;
-        } else {
+        const fe_status status = text ? fe_starter_check(i, text, answers->texts, &why) : FE_OK;
+        if (status < 0)
+            options_complain(WHO, "--%s: %s", name,
+                             why.length > 0 ? fe_strbuf_text(&why) : fe_status_text(status));
+        else
             answers->texts[i] = text;
-        }
+        worst = fe_status_worse(worst, status);
         fe_strbuf_free(&why);
     }
-    return mistakes;
+    return worst;
 }
 
 /* What nobody said and the plan holds all the same. */
@@ -94,8 +95,9 @@ static int run(const options *given)
         options_complain(WHO, "%s is there already; --force overwrites it", path);
         return EXIT_BAD_INPUT;
     }
-    if (take_options(given, &answers) > 0)
-        return EXIT_BAD_INPUT;
+    const fe_status taken = take_options(given, &answers);
+    if (taken < 0)
+        return command_exit_code(taken);
     if (isatty(STDIN_FILENO)) {
         printf(
             "A few questions. Enter alone takes what stands in [ ]; `unknown` is an answer.\n");

@@ -190,6 +190,22 @@ json_t *output_number(double value)
     return isfinite(value) ? json_real(value) : json_null();
 }
 
+void output_json_set(json_t **object, const char *key, json_t *value)
+{
+    if (json_object_set_new(*object, key, value) != 0) {
+        json_decref(*object);
+        *object = NULL;
+    }
+}
+
+void output_json_append(json_t **list, json_t *value)
+{
+    if (json_array_append_new(*list, value) != 0) {
+        json_decref(*list);
+        *list = NULL;
+    }
+}
+
 int output_json(const char *who, json_t *value, size_t flags)
 {
     fe_strbuf out = FE_STRBUF_INIT;

@@ -55,6 +55,14 @@ enum { OUTPUT_JSON_DIGITS = 15 };
 #define OUTPUT_JSON_FLAGS (JSON_INDENT(2) | JSON_REAL_PRECISION(OUTPUT_JSON_DIGITS))
 int output_json(const char *who, json_t *value, size_t flags);
 
+/*
+ * A value into an object, or behind a list; the value is given up. Without memory for it the
+ * whole is given up too and becomes null, and so does what that is put into, to output_json:
+ * nothing is printed that lacks a part.
+ */
+void output_json_set(json_t **object, const char *key, json_t *value);
+void output_json_append(json_t **list, json_t *value);
+
 /* A number of it, null where it is not finite, which JSON does not know. */
 json_t *output_number(double value);
 

@@ -16,8 +16,10 @@ int plan_open(const char *who, const options *given, const char *file, fe_plan *
     fe_messages messages = {0};
     const fe_status status = file ? fe_plan_read(file, &places, plan, &messages)
                                   : fe_plan_catalogue(&places, plan, &messages);
-    const bool explained = !fe_messages_none(&messages);
-    output_messages(&messages);
+    /* What memory did not suffice for may look like a mistake. */
+    const bool explained = status != FE_E_MEMORY && !fe_messages_none(&messages);
+    if (explained)
+        output_messages(&messages);
     fe_messages_free(&messages);
     if (status >= 0)
         return EXIT_DONE;

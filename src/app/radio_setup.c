@@ -40,15 +40,22 @@ void radio_setup_print(const radio_setup *setup, fe_document *doc)
     if (setup->assumption_count == 0)
         return;
     fe_document_heading(doc, 2, "Taken as usual");
-    for (size_t i = 0; i < setup->assumption_count; i++)
-        fe_document_item(doc, "%s", fe_strbuf_text(&setup->assumptions[i]));
+    for (size_t i = 0; i < setup->assumption_count; i++) {
+        const fe_strbuf *one = &setup->assumptions[i];
+        fe_document_item(doc, "%s", fe_strbuf_text(one));
+        if (fe_strbuf_status(one) < 0)
+            fe_document_fail(doc);
+    }
 }
 
 json_t *radio_setup_json(const radio_setup *setup)
 {
     json_t *list = json_array();
-    for (size_t i = 0; i < setup->assumption_count; i++)
-        json_array_append_new(list, json_string(fe_strbuf_text(&setup->assumptions[i])));
+    for (size_t i = 0; i < setup->assumption_count; i++) {
+        const fe_strbuf *one = &setup->assumptions[i];
+        output_json_append(
+            &list, fe_strbuf_status(one) == FE_OK ? json_string(fe_strbuf_text(one)) : NULL);
+    }
     return list;
 }
 

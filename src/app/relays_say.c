@@ -404,8 +404,8 @@ static json_t *way_json(const radio_setup *setup, const fe_relay_way *way)
     json_t *positions = json_array();
     json_t *heights = json_array();
     for (unsigned i = 0; i < chain->relays; i++) {
-        json_array_append_new(positions, json_real(way->places[i].at_m));
-        json_array_append_new(heights, json_real(way->places[i].station.height_m));
+        output_json_append(&positions, json_real(way->places[i].at_m));
+        output_json_append(&heights, json_real(way->places[i].station.height_m));
     }
     return json_pack("{s:i, s:o, s:o, s:o, s:f, s:f, s:f, s:s}", "count", (int)chain->relays,
                      "positions_m", positions, "heights_m", heights, "worst_margin_db",
@@ -434,16 +434,16 @@ static json_t *change_json(const fe_relay_what_if *change)
         (int)change->relays, "worst_margin_db", output_number(change->score.margin_db),
         "chance", change->score.chance, "verdict", fe_verdict_name(change->score.verdict));
     if (change->kind == FE_RELAY_HIGHER)
-        json_object_set_new(object, "rise_m", json_real(change->rise_m));
+        output_json_set(&object, "rise_m", json_real(change->rise_m));
     if (change->kind == FE_RELAY_SLOWER)
-        json_object_set_new(object, "rate_share", json_real(change->share));
+        output_json_set(&object, "rate_share", json_real(change->share));
     if (change->kind == FE_RELAY_OTHER_ENDS)
-        json_object_set_new(object, "end_gear",
-                            json_pack("[s, s]", change->ends[0]->name, change->ends[1]->name));
+        output_json_set(&object, "end_gear",
+                        json_pack("[s, s]", change->ends[0]->name, change->ends[1]->name));
     if (change->kind == FE_RELAY_OTHER_BAND)
-        json_object_set_new(object, "band", json_string(fe_band_name(change->band)));
+        output_json_set(&object, "band", json_string(fe_band_name(change->band)));
     if (change->gear)
-        json_object_set_new(object, "gear", json_string(change->gear->name));
+        output_json_set(&object, "gear", json_string(change->gear->name));
     return object;
 }
 
@@ -455,33 +455,31 @@ static json_t *band_json(const radio_setup *setup, const relays_band *band)
     json_t *trials = json_array();
     json_t *changes = json_array();
     for (size_t i = 0; i < choice->count; i++)
-        json_array_append_new(numbers, way_json(setup, &choice->ways[i]));
+        output_json_append(&numbers, way_json(setup, &choice->ways[i]));
     for (size_t i = 0; i < choice->trial_count; i++)
-        json_array_append_new(trials, trial_json(&choice->trials[i]));
+        output_json_append(&trials, trial_json(&choice->trials[i]));
     for (size_t i = 0; i < band->changes.count; i++)
-        json_array_append_new(changes, change_json(&band->changes.items[i]));
-    if (!root)
-        return root;
+        output_json_append(&changes, change_json(&band->changes.items[i]));
     if (setup->from_plan)
-        json_object_set_new(root, "path", json_string(setup->plan.paths[band->path].name));
-    json_object_set_new(root, "band", json_string(fe_band_name(band->band)));
-    json_object_set_new(root, "distance_m", json_real(band->length_m));
-    json_object_set_new(root, "verdict", json_string(fe_verdict_name(choice->verdict)));
-    json_object_set_new(root, "end_gear",
-                        json_pack("[s, s]", band->ends[0]->name, band->ends[1]->name));
-    json_object_set_new(root, "relay_gear", json_string(choice->class.gear->name));
-    json_object_set_new(root, "relay_gear_owned", json_integer(choice->class.owned));
-    json_object_set_new(root, "own_channels_rate_mbps",
-                        json_real(band->sharing_bps[FE_CHAIN_OWN_CHANNELS] / 1e6));
-    json_object_set_new(root, "alternate_bands_rate_mbps",
-                        json_real(band->sharing_bps[FE_CHAIN_ALTERNATE_BANDS] / 1e6));
-    json_object_set_new(root, "directional_gear",
-                        band->pair.gear && band->pair.score.verdict == FE_VERDICT_HOLDS
-                            ? json_string(band->pair.gear->name)
-                            : json_null());
-    json_object_set_new(root, "by_count", numbers);
-    json_object_set_new(root, "tried", trials);
-    json_object_set_new(root, "what_if", changes);
+        output_json_set(&root, "path", json_string(setup->plan.paths[band->path].name));
+    output_json_set(&root, "band", json_string(fe_band_name(band->band)));
+    output_json_set(&root, "distance_m", json_real(band->length_m));
+    output_json_set(&root, "verdict", json_string(fe_verdict_name(choice->verdict)));
+    output_json_set(&root, "end_gear",
+                    json_pack("[s, s]", band->ends[0]->name, band->ends[1]->name));
+    output_json_set(&root, "relay_gear", json_string(choice->class.gear->name));
+    output_json_set(&root, "relay_gear_owned", json_integer(choice->class.owned));
+    output_json_set(&root, "own_channels_rate_mbps",
+                    json_real(band->sharing_bps[FE_CHAIN_OWN_CHANNELS] / 1e6));
+    output_json_set(&root, "alternate_bands_rate_mbps",
+                    json_real(band->sharing_bps[FE_CHAIN_ALTERNATE_BANDS] / 1e6));
+    output_json_set(&root, "directional_gear",
+                    band->pair.gear && band->pair.score.verdict == FE_VERDICT_HOLDS
+                        ? json_string(band->pair.gear->name)
+                        : json_null());
+    output_json_set(&root, "by_count", numbers);
+    output_json_set(&root, "tried", trials);
+    output_json_set(&root, "what_if", changes);
     return root;
 }
 
@@ -489,7 +487,7 @@ int relays_print_json(const char *who, const relays_answer *answer)
 {
     json_t *bands = json_array();
     for (size_t i = 0; i < answer->count; i++)
-        json_array_append_new(bands, band_json(&answer->setup, &answer->bands[i]));
+        output_json_append(&bands, band_json(&answer->setup, &answer->bands[i]));
     json_t *root = json_pack("{s:f, s:o, s:o}", "distance_m", answer->bands[0].length_m,
                              "bands", bands, "assumptions", radio_setup_json(&answer->setup));
     return output_json(who, root, OUTPUT_JSON_FLAGS);

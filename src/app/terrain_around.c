@@ -349,10 +349,7 @@ static json_t *map_json(const around_map *map)
         "step_m", import_number(&map->window, "step_m"), "has_surface",
         (int)(map->in.land.top_m != NULL), "cells", (json_int_t)map->count.cells, "holds_share",
         holding_share(map));
-    if (object && !terrain_places_json(&map->places, object)) {
-        json_decref(object);
-        return NULL;
-    }
+    terrain_places_json(&map->places, &object);
     return object;
 }
 

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/output.h"
 #include "farend/height_error.h"
 #include "farend/json_text.h"
 
@@ -178,15 +179,12 @@ void terrain_print_csv(const terrain_made *made, fe_strbuf *out)
 static json_t *column_as_json(const double *values, size_t count)
 {
     json_t *list = json_array();
-    for (size_t i = 0; list && i < count; i++)
-        if (json_array_append_new(list, json_real(values[i])) != 0) {
-            json_decref(list);
-            list = NULL;
-        }
+    for (size_t i = 0; i < count; i++)
+        output_json_append(&list, json_real(values[i]));
     return list;
 }
 
-static bool set_columns(json_t *object, const terrain_made *made)
+static void set_columns(json_t **object, const terrain_made *made)
 {
     const fe_profile *profile = &made->profile;
     const struct {
@@ -199,20 +197,16 @@ static bool set_columns(json_t *object, const terrain_made *made)
         {"profile_clutter_m", profile->clutter_m},
     };
     for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
-        if (columns[i].values &&
-            json_object_set_new(object, columns[i].key,
-                                column_as_json(columns[i].values, profile->count)) != 0)
-            return false;
+        if (columns[i].values)
+            output_json_set(object, columns[i].key,
+                            column_as_json(columns[i].values, profile->count));
     json_t *marks = json_array();
     for (size_t i = 0; made->coarse && i < profile->count; i++)
-        if (json_array_append_new(marks, json_boolean(made->coarse[i])) != 0) {
-            json_decref(marks);
-            return false;
-        }
-    return json_object_set_new(object, "profile_coarse", marks) == 0;
+        output_json_append(&marks, json_boolean(made->coarse[i]));
+    output_json_set(object, "profile_coarse", marks);
 }
 
-static bool set_facts(json_t *object, const terrain_made *made)
+static void set_facts(json_t **object, const terrain_made *made)
 {
     for (size_t i = 0; i < made->fact_count; i++) {
         const terrain_fact *fact = &made->facts[i];
@@ -222,18 +216,16 @@ static bool set_facts(json_t *object, const terrain_made *made)
         else if (isfinite(fact->si))
             value = fact->style == FE_STYLE_COUNT ? json_integer((json_int_t)fact->si)
                                                   : json_real(fact->si);
-        if (json_object_set_new(object, fact->key, value) != 0)
-            return false;
+        output_json_set(object, fact->key, value);
     }
-    return true;
 }
 
 fe_status terrain_print_json(const terrain_made *made, fe_strbuf *out)
 {
     json_t *object = json_object();
-    fe_status status = FE_E_MEMORY;
-    if (object && set_facts(object, made) && set_columns(object, made))
-        status = fe_json_text(object, JSON_INDENT(2), out);
+    set_facts(&object, made);
+    set_columns(&object, made);
+    const fe_status status = fe_json_text(object, JSON_INDENT(2), out);
     json_decref(object);
     return status;
 }

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "app/output.h"
 #include "farend/constants.h"
 
 /* Less than this carries no building. Common practice, no source. */
@@ -196,9 +197,9 @@ static json_t *reach_json(const terrain_places *found)
 {
     json_t *list = json_array();
     for (size_t i = 0; i < PLACES_DIRECTIONS; i++)
-        json_array_append_new(list, json_pack("{s:f,s:f,s:b}", "azimuth_rad", azimuth_of(i),
-                                              "reach_m", found->reach_m[i], "to_the_rim",
-                                              (int)found->to_the_rim[i]));
+        output_json_append(&list, json_pack("{s:f,s:f,s:b}", "azimuth_rad", azimuth_of(i),
+                                            "reach_m", found->reach_m[i], "to_the_rim",
+                                            (int)found->to_the_rim[i]));
     return list;
 }
 
@@ -207,8 +208,8 @@ static json_t *areas_json(const terrain_places *found)
     json_t *list = json_array();
     for (size_t i = 0; i < found->area_count; i++) {
         json_t *item = place_json(&found->middle[i]);
-        json_object_set_new(item, "area_m2", json_real(found->area_m2[i]));
-        json_array_append_new(list, item);
+        output_json_set(&item, "area_m2", json_real(found->area_m2[i]));
+        output_json_append(&list, item);
     }
     return list;
 }
@@ -216,17 +217,17 @@ static json_t *areas_json(const terrain_places *found)
 static json_t *far_end_json(const terrain_places *found)
 {
     json_t *item = place_json(&found->far_end);
-    json_object_set_new(item, "holds", json_boolean(found->far_end_holds));
+    output_json_set(&item, "holds", json_boolean(found->far_end_holds));
     if (found->has_nearest)
-        json_object_set_new(item, "nearest_that_holds", place_json(&found->nearest));
+        output_json_set(&item, "nearest_that_holds", place_json(&found->nearest));
     return item;
 }
 
-bool terrain_places_json(const terrain_places *found, json_t *object)
+void terrain_places_json(const terrain_places *found, json_t **object)
 {
-    return json_object_set_new(object, "reach", reach_json(found)) == 0 &&
-           json_object_set_new(object, "own_area_m2", json_real(found->own_area_m2)) == 0 &&
-           json_object_set_new(object, "areas", areas_json(found)) == 0 &&
-           (!found->has_far_end ||
-            json_object_set_new(object, "far_end", far_end_json(found)) == 0);
+    output_json_set(object, "reach", reach_json(found));
+    output_json_set(object, "own_area_m2", json_real(found->own_area_m2));
+    output_json_set(object, "areas", areas_json(found));
+    if (found->has_far_end)
+        output_json_set(object, "far_end", far_end_json(found));
 }

@@ -48,7 +48,7 @@ FE_MUST_CHECK fe_status terrain_places_find(const fe_around_chances *map,
 void terrain_places_print(const terrain_places *found, const char *far_name, fe_units units,
                           fe_strbuf *out);
 
-/* "reach", "areas" and, where it is known, "far_end" into an object; false without memory. */
-bool terrain_places_json(const terrain_places *found, json_t *object);
+/* "reach", "areas" and, where it is known, "far_end" into an object (see output_json_set). */
+void terrain_places_json(const terrain_places *found, json_t **object);
 
 #endif

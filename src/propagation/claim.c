@@ -299,10 +299,12 @@ static fe_status add_less_wall(const fe_claim_step *step, fe_claim_answer *answe
         one.wall_count = 1;
         double from_db = 0.0;
         double to_db = 0.0;
-        const fe_status from = walls_at(&one, step->from_hz, &from_db);
-        const fe_status to = walls_at(&one, step->to_hz, &to_db);
+        const fe_status status = fe_status_worse(walls_at(&one, step->from_hz, &from_db),
+                                                 walls_at(&one, step->to_hz, &to_db));
+        if (status < 0)
+            return status;
         /* A material that is not stated at one of the frequencies says nothing here. */
-        if (from != FE_OK || to != FE_OK)
+        if (status != FE_OK)
             continue;
         low_db = fmin(low_db, from_db - to_db);
         high_db = fmax(high_db, from_db - to_db);

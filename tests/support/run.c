@@ -177,20 +177,25 @@ static char *cut_word(char **at)
     return word;
 }
 
+size_t fe_testing_words(char *line, char **words, size_t most)
+{
+    size_t count = 0;
+    while (count < most && (words[count] = cut_word(&line)))
+        count++;
+    words[count] = NULL;
+    return count;
+}
+
 void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
                          int *exit_code)
 {
     char copy[LONGEST_LINE];
-    const char *words[MOST_WORDS + 1];
-    size_t count = 0;
+    char *words[MOST_WORDS + 1];
     assert_true(strlen(line) < sizeof copy);
     memcpy(copy, line, strlen(line) + 1);
-    char *at = copy, *word = NULL;
-    while (count < MOST_WORDS && (word = cut_word(&at)))
-        words[count++] = word;
-    words[count] = NULL;
+    const size_t count = fe_testing_words(copy, words, MOST_WORDS);
     const bool named = count > 0 && strcmp(words[0], "farend") == 0;
-    fe_testing_run_in(folder, words + named, out, err, exit_code);
+    fe_testing_run_in(folder, (const char *const *)words + named, out, err, exit_code);
 }
 
 json_t *fe_testing_json_of(const char *folder, const char *line)

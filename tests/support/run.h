@@ -31,8 +31,8 @@ char *fe_testing_runs_in(const char *folder, const char *const argv[], int wante
 char *fe_testing_read_in(const char *folder, const char *name);
 
 /*
- * The same from one line as printed in a help text, cut at spaces; '...' and "..." hold a word
- * together. A leading "farend" is dropped.
+ * The same from one line as printed in a help text, cut by fe_testing_words. A leading "farend"
+ * is dropped.
  */
 void fe_testing_run_line(const char *folder, const char *line, char **out, char **err,
                          int *exit_code);
@@ -55,6 +55,12 @@ void fe_testing_check_line(const char *line, int exit_code, const char *out_part
  * the exit code.
  */
 int fe_testing_run_into(const char *path, const char *const argv[], char **err);
+
+/*
+ * Cuts a line in place, at spaces; '...' and "..." hold a word together. A null stands behind
+ * the last word; there is room for `most` and the null. How many words.
+ */
+size_t fe_testing_words(char *line, char **words, size_t most);
 
 /*
  * Fails the test where a line of a text is wider than a terminal of 80 columns. Calls to copy
