@@ -198,8 +198,8 @@ static void plan__fails_where_no_voltage_carries_the_power(void **state)
     decide_on(&got, "60 m",
               "[load heater]\npower = 5 kW\n"
               "[feed]\nvoltage = 12 V dc\nconductor = copper\nallowed-drop = 3 %\n");
-    assert_int_equal(got.result.power_way, -1);
-    assert_true(got.result.data_way >= 0);
+    assert_int_equal(got.result.picks[0].power_way, -1);
+    assert_true(got.result.picks[0].way >= 0);
     assert_int_equal(fe_result_verdict(&got.result), FE_VERDICT_FAILS);
     done(&got);
 }
@@ -210,9 +210,9 @@ static void plan__without_a_feed_is_judged_by_its_data(void **state)
     decided got;
     decide_on(&got, "60 m", "");
     assert_int_equal(got.result.feed_count, 0);
-    assert_true(got.result.data_way >= 0);
+    assert_true(got.result.picks[0].way >= 0);
     assert_int_equal(fe_result_verdict(&got.result),
-                     got.result.ways[got.result.data_way].verdict);
+                     got.result.ways[got.result.picks[0].way].verdict);
     done(&got);
 }
 

@@ -134,8 +134,8 @@ static void agrees(const char *name)
     fe_messages_free(&messages);
     assert_true(fe_decide(&plan, &result) >= 0);
     assert_int_equal(fe_outlook_add(&result), FE_OK);
-    check_choice(&result, note, 0, result.data_rival, "data");
-    check_choice(&result, note, result.pick_count, result.power_rival, "power");
+    check_choice(&result, note, 0, result.picks[0].rival, "data");
+    check_choice(&result, note, result.pick_count, result.picks[0].power_rival, "power");
     check_ways(&result, note);
     fe_result_free(&result);
     fe_plan_free(&plan);

@@ -199,7 +199,7 @@ static void far_switch__stands_where_more_than_one_thing_hangs(void **state)
 {
     (void)state;
     const fe_recovery one = recovery_of("");
-    const fe_recovery two = recovery_of("[load lamp]\npower = 5 W\n");
+    const fe_recovery two = recovery_of("[load lamp]\npower = 5 W\n[spare]\nports = 1\n");
     assert_null(device_named(&one, "switch"));
     const fe_device *there = device_named(&two, "switch");
     assert_non_null(there);

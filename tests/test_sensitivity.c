@@ -143,7 +143,7 @@ static void overturn__is_where_the_choice_turns(void **state)
     decided got;
     look_on(&got, "120 m", "");
     const fe_turn *turn = &fe_overturn_data(found_of(&got), 0)->breaks;
-    assert_int_equal(got.result.ways[got.result.data_way].kind, FE_WAY_DIRECT);
+    assert_int_equal(got.result.ways[got.result.picks[0].way].kind, FE_WAY_DIRECT);
     assert_true(turn->found);
     const fe_trial *trial = &found_of(&got)->trials[turn->trial];
     assert_null(trial->input.words);

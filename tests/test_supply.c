@@ -520,9 +520,8 @@ static void lists__leave_nothing_at_the_shop(void **state)
                 (const char *[]){"circuit breaker B16", "residual-current device, 30 mA",
                                  "earth electrode", "surge arrester for the supply",
                                  "distribution board", "injector for power", NULL});
-    /* Two relays want the same thing twice, in one line. */
     assert_says("power", "examples/sugar-house.ini",
-                (const char *[]){"       2  injector for power over the pairs",
+                (const char *[]){"       1  injector for power over the pairs",
                                  "charge controller", "between battery and", NULL});
     assert_says("copper", "examples/boathouse.ini",
                 (const char *[]){"splice box", "splice sleeve", "switch out there, 3 ports",

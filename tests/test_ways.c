@@ -489,6 +489,118 @@ static void relays__list_has_posts_boxes_and_power(void **state)
     done(&on_hand);
 }
 
+/* ---- Data and power together ---- */
+
+/* The byre's valley lets no radio through but a relay; `rest` holds further sections. */
+static void decide_byre(decided *got, const char *rest)
+{
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = UK\n[end house]\ngear = outdoor-access-point\nheight = 4.5 m\n"
+             "[end byre]\ngear = outdoor-access-point\nheight = 3 m\n"
+             "[path valley]\nfrom = house\nto = byre\nprofile = %s/examples/byre-path.csv\n"
+             "[traffic camera]\nfrom = byre\nto = house\nstream = 3 Mb/s\n%s",
+             FAREND_SOURCE_DIR, rest);
+    decide_text(got, text);
+}
+
+static const fe_way *chosen(const decided *got, bool power)
+{
+    const fe_pick *pick = &got->result.picks[0];
+    const int way = power ? pick->power_way : pick->way;
+    assert_true(way >= 0);
+    return &got->result.ways[way];
+}
+
+static void trench__dug_for_power_takes_the_fibre_where_a_relay_would_do(void **state)
+{
+    (void)state;
+    decided alone;
+    decided powered;
+    decide_byre(&alone, "");
+    decide_byre(&powered, "[load pump]\npower = 60 W\nvoltage = 11..15 V\n"
+                          "[feed]\nvoltage = 48 V dc\n");
+    assert_int_equal(chosen(&alone, false)->kind, FE_WAY_RELAYS);
+    assert_int_equal(way_of(&powered, FE_WAY_RELAYS)->verdict, FE_VERDICT_HOLDS);
+    assert_int_equal(chosen(&powered, true)->kind, FE_WAY_FEED);
+    assert_int_equal(chosen(&powered, false)->kind, FE_WAY_FIBRE_BURIED);
+    assert_close(powered.result.picks[0].shared_m, chosen(&powered, true)->trench_m, 1e-9);
+    done(&alone);
+    done(&powered);
+}
+
+static void trench__dug_for_power_does_not_overturn_a_link_that_holds(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "60 m",
+              "[load pump]\npower = 400 W\nvoltage = 207..253 V\n"
+              "[feed]\nvoltage = 230 V ac\n");
+    assert_int_equal(chosen(&got, true)->kind, FE_WAY_FEED);
+    assert_int_equal(chosen(&got, false)->kind, FE_WAY_DIRECT);
+    assert_close(got.result.picks[0].shared_m, 0.0, 0.0);
+    done(&got);
+}
+
+/* A panel digs nothing: what a trench would hold is no reason for it. */
+static void panel__leaves_the_relay_as_it_is(void **state)
+{
+    (void)state;
+    decided got;
+    decide_byre(&got, "[load lamp]\npower = 2 W\nhours = 2 h\n[solar]\nsun-hours = 4 h\n");
+    assert_int_equal(chosen(&got, true)->kind, FE_WAY_SOLAR);
+    assert_int_equal(chosen(&got, false)->kind, FE_WAY_RELAYS);
+    done(&got);
+}
+
+static double cost_of(const fe_way *way, fe_part_kind kind)
+{
+    return part_of(way, kind)->cost;
+}
+
+static void pair__counts_trench_tape_and_ducts_to_spare_once(void **state)
+{
+    (void)state;
+    char rest[PLAN_TEXT_ROOM];
+    decided got;
+    fe_part_list both;
+    put_all_prices(rest, sizeof rest);
+    decide_on(&got, "60 m", rest);
+    const fe_way *data = way_of(&got, FE_WAY_FIBRE_BURIED);
+    const fe_way *power = way_of(&got, FE_WAY_FEED);
+    assert_int_equal(fe_parts_of_pair(&got.result, data, power, &both), FE_OK);
+    /* One of two ducts of each list is to spare. */
+    const double once =
+        cost_of(power, FE_PART_TRENCH) + cost_of(power, FE_PART_WARNING_TAPE) +
+        0.5 * (cost_of(power, FE_PART_DUCT) + cost_of(power, FE_PART_DRAW_CORD) +
+               cost_of(power, FE_PART_DUCT_BEND) + cost_of(power, FE_PART_DUCT_SEAL));
+    assert_close(both.cost, data->parts.cost + power->parts.cost - once, 1e-9);
+    assert_int_equal(both.unpriced, 0);
+    fe_parts_free(&both);
+    /* What lies in no trench shares none. */
+    const fe_way *radio = way_of(&got, FE_WAY_DIRECT);
+    assert_int_equal(fe_parts_of_pair(&got.result, radio, power, &both), FE_OK);
+    assert_close(both.cost, radio->parts.cost + power->parts.cost, 1e-9);
+    fe_parts_free(&both);
+    done(&got);
+}
+
+/* Relays are no loads of a feed: in its trench lies a cable. */
+static void relays__that_are_not_built_load_no_feed(void **state)
+{
+    (void)state;
+    decided got;
+    decide_byre(&got, "[relay]\nplace = 80 m\ngear = outdoor-access-point\n"
+                      "[load lamp]\npower = 20 W\nvoltage = 11..15 V\n"
+                      "[feed]\nvoltage = 48 V dc\n");
+    const fe_supply_entry *entry = got.result.feeds[0].entry;
+    assert_int_equal(entry->given.load_count, 2);
+    for (size_t i = 0; i < entry->given.load_count; i++)
+        assert_null(strstr(entry->origins[i].name, "relay"));
+    assert_int_equal(fe_parts_branches(entry), 0);
+    done(&got);
+}
+
 static void price__of_a_size_goes_before_one_of_any(void **state)
 {
     (void)state;
@@ -548,10 +660,10 @@ static void close__ways_are_both_named(void **state)
              "[trees wood]\npath = way\nfrom = 10 m\nto = 40 m\nheight = 12 m\n"
              "[cable]\nclass = outdoor-data\nindoor = 3 m, 3 m\ncords = 2 m\n");
     decide_text(&got, text);
-    assert_true(got.result.data_way >= 0);
-    assert_true(got.result.data_rival >= 0);
-    const fe_way *one = &got.result.ways[got.result.data_way];
-    const fe_way *other = &got.result.ways[got.result.data_rival];
+    assert_true(got.result.picks[0].way >= 0);
+    assert_true(got.result.picks[0].rival >= 0);
+    const fe_way *one = &got.result.ways[got.result.picks[0].way];
+    const fe_way *other = &got.result.ways[got.result.picks[0].rival];
     assert_true(one->kind != other->kind);
     assert_true(one->trench_m > 0.0 && other->trench_m > 0.0);
     done(&got);
@@ -564,9 +676,9 @@ static void close__is_never_a_way_that_fails(void **state)
     for (size_t i = 0; i < 3; i++) {
         decided got;
         decide_on(&got, AT[i], "");
-        if (got.result.data_rival >= 0) {
-            assert_int_not_equal(got.result.data_rival, got.result.data_way);
-            assert_int_not_equal(got.result.ways[got.result.data_rival].verdict,
+        if (got.result.picks[0].rival >= 0) {
+            assert_int_not_equal(got.result.picks[0].rival, got.result.picks[0].way);
+            assert_int_not_equal(got.result.ways[got.result.picks[0].rival].verdict,
                                  FE_VERDICT_FAILS);
         }
         done(&got);
@@ -666,7 +778,7 @@ static void recommendation__is_made_for_each_path_that_carries_something(void **
                             "[path idle]\nfrom = hut\nto = coop\ndistance = 20 m\n");
     const fe_result *result = &got.result;
     assert_int_equal(result->pick_count, 3);
-    assert_int_equal(result->picks[0].way, result->data_way);
+    assert_int_equal(result->picks[0].way, result->picks[0].way);
     assert_true(result->picks[1].asked && result->picks[1].way >= 0);
     assert_int_equal(result->ways[result->picks[1].way].path, 1);
     assert_false(result->picks[2].asked);
@@ -760,12 +872,12 @@ static void power__is_recommended_for_each_end_that_needs_it(void **state)
         assert_int_equal(fe_result_choice(result, result->pick_count + path), pick->power_way);
         assert_true(fe_result_is_power_choice(result, result->pick_count + path));
     }
-    assert_int_equal(result->power_way, result->picks[0].power_way);
+    assert_int_equal(result->picks[0].power_way, result->picks[0].power_way);
     done(&got);
     /* Only the hut needs any: the first path has none to choose. */
     decide_three_ends(&got, strstr(LOADS, "[load pump]"));
     assert_false(got.result.picks[0].power_asked);
-    assert_int_equal(got.result.power_way, -1);
+    assert_int_equal(got.result.picks[0].power_way, -1);
     assert_true(got.result.picks[1].power_way >= 0);
     assert_true(fe_result_needs_power(&got.result));
     done(&got);
@@ -793,6 +905,11 @@ int main(void)
         cmocka_unit_test(radio__higher_than_a_wall_stands_on_an_earthed_mast),
         cmocka_unit_test(radio__list_leaves_out_what_is_not_needed_there),
         cmocka_unit_test(relays__list_has_posts_boxes_and_power),
+        cmocka_unit_test(trench__dug_for_power_takes_the_fibre_where_a_relay_would_do),
+        cmocka_unit_test(trench__dug_for_power_does_not_overturn_a_link_that_holds),
+        cmocka_unit_test(panel__leaves_the_relay_as_it_is),
+        cmocka_unit_test(pair__counts_trench_tape_and_ducts_to_spare_once),
+        cmocka_unit_test(relays__that_are_not_built_load_no_feed),
         cmocka_unit_test(price__of_a_size_goes_before_one_of_any),
         cmocka_unit_test(hazards__follow_from_what_is_built),
         cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),

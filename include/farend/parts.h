@@ -84,6 +84,14 @@ FE_MUST_CHECK fe_status fe_parts_of_radio(const struct fe_result *result,
 FE_MUST_CHECK fe_status fe_parts_of_pairs(const fe_plan *plan, fe_part_list *list);
 FE_MUST_CHECK fe_status fe_parts_of_way(const struct fe_result *result,
                                         const struct fe_way *way, fe_part_list *list);
+/*
+ * Of two ways that are built together. In one trench digging and warning tape are counted once,
+ * as are ducts to spare; each cable keeps a duct or a bed of its own, so that supply and data
+ * stay 300 mm apart (IEEE C2 rules 353 and 354). Null for the second: the first alone.
+ */
+FE_MUST_CHECK fe_status fe_parts_of_pair(const struct fe_result *result,
+                                         const struct fe_way *way, const struct fe_way *other,
+                                         fe_part_list *list);
 void fe_parts_free(fe_part_list *list);
 
 /* Places on the way where the cable is opened for a load: counted once each. */

@@ -249,7 +249,10 @@ typedef struct fe_way {
     size_t index; /* of its kind's results (power over pairs: of channels) */
 } fe_way;
 
-/* What is recommended over a path. Indices of ways. */
+/* Whether two ways over a path may lie in one trench. */
+bool fe_way_share_trench(const fe_way *a, const fe_way *b);
+
+/* What is recommended over a path, data and power together. Indices of ways. */
 typedef struct fe_pick {
     bool asked;       /* the path is the first, or some traffic of the plan goes over it */
     int way;          /* -1: none holds or is tight */
@@ -257,6 +260,8 @@ typedef struct fe_pick {
     bool power_asked; /* something at its far end needs power */
     int power_way;    /* likewise, for power to its far end */
     int power_rival;
+    fe_part_list together; /* of both ways, what they share counted once; of one: its own */
+    double shared_m;       /* of trench that both lie in */
 } fe_pick;
 
 typedef struct fe_result {
@@ -277,13 +282,8 @@ typedef struct fe_result {
     size_t solar_count;
     fe_way *ways;
     size_t way_count;
-    fe_pick *picks; /* one a path */
+    fe_pick *picks; /* one a path, and one without a way behind them */
     size_t pick_count;
-    int data_way;  /* recommended over the first path, index of ways; -1: none holds or is tight
-                    */
-    int power_way; /* likewise, to its far end */
-    int data_rival; /* comes so close to it that both are worth a look; -1: none */
-    int power_rival;
     bool outside_range;         /* some model was used outside its stated range */
     struct fe_outlook *outlook; /* farend/outlook.h; null where nobody asked for it */
 } fe_result;

@@ -12,9 +12,10 @@
 /*
  * The feed of a plan as the kernel takes it: the length of the cable as laid, the plan's loads
  * at their places, and what the plan's loads leave out: the gear of the data link at the far
- * end, relays at the places that the plan names, and the spare power that [spare] asks for, at
- * the far end. A load that does not accept the source's voltage is behind a converter, whose
- * loss is counted. Reports and commands both come here.
+ * end and the spare power that [spare] asks for, at the far end. Relays on the way are not
+ * on it: where a feed is laid, its trench holds the data cable. A load that does not accept the
+ * source's voltage is behind a converter, whose loss is counted. Reports and commands both come
+ * here.
  */
 
 /*

@@ -39,7 +39,9 @@ FE_MUST_CHECK fe_status decide_parts(const fe_result *result, fe_way *way);
 /* Running power of a load; of a current at the middle of what it accepts. */
 double decide_load_power(const fe_plan_load *load);
 
-/* Rows and which one to build. */
+/* Rows and which ones to build: pick.c. */
 FE_MUST_CHECK fe_status decide_ways(fe_result *result);
+/* The list of what is recommended over each path, and what comes close. After decide_parts. */
+FE_MUST_CHECK fe_status decide_rivals(fe_result *result);
 
 #endif

@@ -115,3 +115,10 @@ void fe_network_traffic(const fe_plan *plan, size_t path, fe_path_traffic *traff
             }
     }
 }
+
+bool fe_network_is_asked(const fe_plan *plan, size_t path)
+{
+    fe_path_traffic traffic;
+    fe_network_traffic(plan, path, &traffic);
+    return path == 0 || traffic.traffic_count > 0;
+}

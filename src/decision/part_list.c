@@ -78,6 +78,47 @@ void part_add_laying(part_maker *maker, double route_m, double duct_m)
     part_add_length(maker, FE_PART_WARNING_TAPE, FE_USE_PLAIN, route_m);
 }
 
+/* ---- Two lists ---- */
+
+static bool is_done_once(fe_part_kind kind)
+{
+    return kind == FE_PART_TRENCH || kind == FE_PART_WARNING_TAPE;
+}
+
+static bool is_of_duct(fe_part_kind kind)
+{
+    return kind == FE_PART_DUCT || kind == FE_PART_DRAW_CORD || kind == FE_PART_DUCT_BEND ||
+           kind == FE_PART_DUCT_SEAL;
+}
+
+static fe_part *find_length(part_maker *maker, fe_part_kind kind)
+{
+    for (size_t i = 0; i < maker->list.count; i++)
+        if (maker->list.items[i].kind == kind)
+            return &maker->list.items[i];
+    return NULL;
+}
+
+void part_add_list(part_maker *maker, const fe_part_list *list, bool one_trench)
+{
+    /* Ducts to spare are in the list already. */
+    const double ducts = maker->plan ? 1.0 + floor(maker->plan->spare.ducts.typical) : 1.0;
+    for (size_t i = 0; i < list->count; i++) {
+        fe_part part = list->items[i];
+        fe_part *there =
+            one_trench && is_done_once(part.kind) ? find_length(maker, part.kind) : NULL;
+        if (there) {
+            there->length_m = fmax(there->length_m, part.length_m);
+            continue;
+        }
+        if (one_trench && is_of_duct(part.kind)) {
+            part.length_m /= ducts;
+            part.count /= ducts;
+        }
+        add(maker, part);
+    }
+}
+
 /* ---- Prices ---- */
 
 static unsigned owned_of(const fe_plan *plan, const char *name)

@@ -16,6 +16,8 @@ typedef struct part_maker {
 fe_part *part_add_count(part_maker *maker, fe_part_kind kind, fe_part_use use, double count);
 fe_part *part_add_length(part_maker *maker, fe_part_kind kind, fe_part_use use,
                          double length_m);
+/* The parts of another list; in one trench what is there already is not counted again. */
+void part_add_list(part_maker *maker, const fe_part_list *list, bool one_trench);
 /* Prices and sum; frees the list where it failed. */
 FE_MUST_CHECK fe_status part_finish(part_maker *maker, fe_part_list *list);
 

@@ -45,13 +45,11 @@ double fe_parts_ports(const fe_plan *plan, size_t path, double spare)
     double ports = 1.0 + spare; /* the link itself */
     for (size_t i = 0; i < plan->traffic_count; i++)
         ports += plan->traffic[i].from == far ? 1.0 : 0.0;
-    for (size_t i = 0; i < plan->path_count; i++) {
-        fe_path_traffic over;
-        fe_network_traffic(plan, i, &over);
-        if (i != path && over.traffic_count > 0 &&
-            (plan->paths[i].from == far || plan->paths[i].to == far))
-            ports += 1.0;
-    }
+    for (size_t i = 0; i < plan->path_count; i++)
+        ports += i != path && fe_network_is_asked(plan, i) &&
+                         (plan->paths[i].from == far || plan->paths[i].to == far)
+                     ? 1.0
+                     : 0.0;
     return ports;
 }
 

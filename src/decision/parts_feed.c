@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a feed, or a battery with its panel, is made of. */
 #include <math.h>
-#include <string.h>
 
 #include "decision/part_list.h"
 
@@ -119,37 +118,20 @@ static void add_low_voltage(part_maker *maker, const fe_supply_entry *entry,
 
 /* ---- Converters ---- */
 
-static bool is_same_thing(const fe_supply_entry *entry, size_t i, size_t k)
-{
-    const fe_supply_origin *a = &entry->origins[i], *b = &entry->origins[k];
-    return strcmp(a->name, b->name) == 0 && a->added == b->added &&
-           a->device_w == b->device_w && a->device_low_v == b->device_low_v &&
-           a->device_high_v == b->device_high_v && entry->loads[i].load == entry->loads[k].load;
-}
-
 static bool wants_converter(const fe_supply_entry *entry, size_t i)
 {
     return entry->origins[i].added || entry->origins[i].device_w > 0.0;
 }
 
-/* Two of the same, such as relays, are one part. */
 static void add_converters(part_maker *maker, const fe_supply_entry *entry, double times)
 {
-    const size_t count = entry->given.load_count;
-    bool bought[FE_SUPPLY_MOST_LOADS] = {false};
-    for (size_t i = 0; i < count; i++) {
-        size_t same = 0;
-        if (bought[i] || !wants_converter(entry, i))
+    for (size_t i = 0; i < entry->given.load_count; i++) {
+        if (!wants_converter(entry, i))
             continue;
-        for (size_t k = i; k < count; k++)
-            if (is_same_thing(entry, i, k)) {
-                bought[k] = true;
-                same++;
-            }
         const fe_supply_origin *origin = &entry->origins[i];
         fe_part *part =
             part_add_count(maker, origin->added ? FE_PART_INJECTOR : FE_PART_CONVERTER,
-                           entry->given.ac ? FE_USE_AC : FE_USE_DC, times * (double)same);
+                           entry->given.ac ? FE_USE_AC : FE_USE_DC, times);
         part->load = i;
         part->rating =
             RESERVE * (origin->device_w > 0.0 ? origin->device_w : entry->loads[i].load);

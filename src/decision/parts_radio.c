@@ -30,7 +30,8 @@ typedef struct radio_way {
     const fe_gear *const *gear;
     const fe_relay_result *relays; /* null: none */
     unsigned relay_count;
-    const fe_way *feed; /* that is recommended along the path; null: none */
+    size_t index; /* of these relays */
+    bool fed;     /* a feed is recommended along the path */
 } radio_way;
 
 /* ---- Gear ---- */
@@ -195,7 +196,7 @@ static void add_relay_power(part_maker *maker, const radio_way *way, double unpo
 {
     if (unpowered == 0.0)
         return;
-    if (way->feed) {
+    if (way->fed) {
         part_add_count(maker, FE_PART_BRANCH_BOX, FE_USE_RELAY, unpowered);
         part_add_count(maker, FE_PART_INJECTOR, FE_USE_RELAY, unpowered);
     } else if (way->relays->alone) {
@@ -262,7 +263,7 @@ fe_status fe_parts_of_radio(const fe_result *result, const fe_way *way, fe_part_
         made.relay_count = way->relays;
         made.band = made.relays->band;
         made.gear = made.relays->end_gear;
-        made.feed = power && power->kind == FE_WAY_FEED ? power : NULL;
+        made.fed = power && power->kind == FE_WAY_FEED;
     } else {
         made.band = result->radio[way->index].band;
         made.gear = result->radio[way->index].gear;

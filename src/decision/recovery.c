@@ -148,7 +148,7 @@ void fe_recovery_judge(fe_recovery *recovery)
 
 /* Kept warm by those who live there (common practice, no source). */
 static const double HOUSE_C = 5.0;
-/* Plain converters and switches of the shelf; those for cabinets outdoors start at -40. */
+/* Plain switches and converters of the shelf (likewise). */
 static const double PLAIN_SWITCH_C = 0.0;
 
 enum { NO_HUB = FE_RECOVERY_MOST };
@@ -216,6 +216,12 @@ static fe_device *add_at(device_list *list, const char *name, double lowest_star
     return device;
 }
 
+/* What the list of the way buys for the cold of the plan; in the house a plain one does. */
+static fe_device *add_bought(device_list *list, const char *name, size_t end)
+{
+    return add_at(list, name, end == 0 ? PLAIN_SWITCH_C : list->coldest_c, end);
+}
+
 /* Gear outdoors at the house hangs on a port indoors, gear indoors on a plug. */
 static void add_gear(device_list *list, const fe_gear *gear, size_t end)
 {
@@ -252,46 +258,26 @@ static void add_radio(device_list *list)
     add_gear(list, gear[1 - first], list->far);
 }
 
-/* Converters at both ends of a fibre or a pair; plain copper goes into a switch. */
+/* Converters at both ends of a fibre or a pair; plain copper goes straight into a switch. */
 static void add_cable(device_list *list)
 {
     const bool copper =
         list->data->kind == FE_WAY_COPPER_POSTS || list->data->kind == FE_WAY_COPPER_BURIED;
     const char *name = list->data->kind == FE_WAY_FEED_DATA ? "feed adapter" : "converter";
     if (!copper) {
-        add_at(list, name, PLAIN_SWITCH_C, list->near);
-        add_at(list, name, PLAIN_SWITCH_C, list->far);
-    } else {
-        add_at(list, "switch", PLAIN_SWITCH_C, list->far);
+        add_bought(list, name, list->near);
+        add_bought(list, name, list->far);
     }
 }
 
-/* What hangs on the end of the link: loads, what sends, ports to spare, further paths. */
-static size_t things_at(const device_list *list)
-{
-    const fe_result *result = list->result;
-    const fe_plan *plan = result->plan;
-    const size_t end = list->far;
-    size_t things = (size_t)plan->spare.ports.typical;
-    for (size_t i = 0; i < plan->load_count; i++)
-        things += plan->loads[i].end == end ? 1 : 0;
-    for (size_t i = 0; i < plan->traffic_count; i++)
-        things += plan->traffic[i].from == end ? 1 : 0;
-    for (size_t i = 0; i < plan->path_count; i++)
-        things += i != list->data->path && result->picks[i].asked &&
-                          (plan->paths[i].from == end || plan->paths[i].to == end)
-                      ? 1
-                      : 0;
-    return things;
-}
-
+/* As the list of the way has it. */
 static void add_far_switch(device_list *list)
 {
-    const fe_recovery *recovery = list->recovery;
-    const fe_device *last = &recovery->devices[recovery->device_count - 1];
-    if (strcmp(last->name, "switch") != 0 && things_at(list) > 1)
-        add_at(list, "switch", PLAIN_SWITCH_C, list->far);
-    list->hubs[list->far] = recovery->device_count - 1;
+    const fe_part_list *parts = &list->data->parts;
+    for (size_t i = 0; i < parts->count; i++)
+        if (parts->items[i].kind == FE_PART_SWITCH)
+            add_bought(list, "switch", list->far);
+    list->hubs[list->far] = list->recovery->device_count - 1;
 }
 
 /* What the owner has out there and wants to reach; nothing is behind it. */
@@ -391,7 +377,7 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
                         .through = NO_HUB,
                         .coldest_c = fe_plan_coldest(result->plan),
                         .recovery = recovery};
-    if (result->data_way < 0)
+    if (result->picks[0].way < 0)
         return;
     for (size_t end = 0; end < FE_NETWORK_MOST_ENDS; end++)
         list.hubs[end] = NO_HUB;

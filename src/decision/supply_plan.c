@@ -11,7 +11,6 @@
 #include "farend/converter.h"
 #include "farend/network.h"
 #include "farend/poe.h"
-#include "farend/radio_relays.h"
 #include "farend/solar_plan.h"
 
 /* From here on a load is one for the mains; sources are told apart in the same place. */
@@ -235,24 +234,6 @@ static fe_status add_spare(const fe_plan *plan, fe_supply_entry *entry)
     return fe_supply_add(entry, &spare, &origin);
 }
 
-/* Relays only at places that the plan names, on the first path; where they may stand anywhere
- * nothing is known. */
-static fe_status add_relays(const fe_plan *plan, size_t path, fe_supply_entry *entry)
-{
-    const fe_gear *gear = plan->relay.gear ? fe_plan_gear(plan, plan->relay.gear) : NULL;
-    const double flat_m = plan->paths[0].distance_m.typical;
-    fe_status status = FE_OK;
-    if (path != 0 || plan->relay.anywhere || !gear || !(gear->power_w > 0.0) || !(flat_m > 0.0))
-        return FE_OK;
-    for (size_t i = 0; i < plan->relay.places_m.count && status >= 0; i++) {
-        const double at_m = plan->relay.places_m.items[i].typical;
-        if (fe_relay_has_power(plan, 0, at_m) || !(at_m > 0.0) || at_m >= flat_m)
-            continue;
-        status = add_gear(gear, entry->given.length_m * at_m / flat_m, "relay", entry);
-    }
-    return status;
-}
-
 /* What an electrician would put in where nothing is named: a breaker of type B, 16 A or the
  * next size that carries the loads. Common practice, no source. */
 static void assume_device(fe_supply_entry *entry)
@@ -301,8 +282,6 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
         status = add_far_gear(plan, path, entry);
     if (status >= 0)
         status = add_spare(plan, entry);
-    if (status >= 0)
-        status = add_relays(plan, path, entry);
     if (status >= 0 && source->ac && !entry->place.us && !entry->given.has_device)
         assume_device(entry);
     return status;

@@ -69,10 +69,11 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
 
 /* ---- Parts ---- */
 
-static fe_status parts_of_feed_data(const fe_plan *plan, fe_part_list *list)
+static fe_status parts_of_feed_data(const fe_plan *plan, size_t path, fe_part_list *list)
 {
     part_maker maker = {.plan = plan};
     part_add_count(&maker, FE_PART_FEED_ADAPTER, FE_USE_PLAIN, 2.0);
+    part_add_switch(&maker, path, false);
     return part_finish(&maker, list);
 }
 
@@ -91,7 +92,7 @@ fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_li
     case FE_WAY_SINGLE_PAIR:
         return fe_parts_of_cable(result, &result->channels[way->index], list);
     case FE_WAY_FEED_DATA:
-        return parts_of_feed_data(plan, list);
+        return parts_of_feed_data(plan, way->path, list);
     case FE_WAY_FEED:
         return fe_parts_of_feed(plan, result->feeds[way->index].entry, list);
     case FE_WAY_SOLAR:
@@ -102,6 +103,16 @@ fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_li
         break;
     }
     return FE_E_DOMAIN;
+}
+
+fe_status fe_parts_of_pair(const fe_result *result, const fe_way *way, const fe_way *other,
+                           fe_part_list *list)
+{
+    part_maker maker = {.plan = result->plan};
+    part_add_list(&maker, &way->parts, false);
+    if (other)
+        part_add_list(&maker, &other->parts, fe_way_share_trench(way, other));
+    return part_finish(&maker, list);
 }
 
 /* ---- Lightning ---- */

@@ -103,8 +103,6 @@ static const struct {
      "hire of a splicer, a cleaver and a light source for a day; or else the cable made to "
      "length with plugs on it, and a sock to pull it by"},
     {FE_PART_PAIR_BOX, FE_USES, "box with terminals for the pair and its screen"},
-    {FE_PART_FEED_ADAPTER, FE_USES,
-     "adapter for data over the conductors of the supply, one at each end"},
     {FE_PART_RESIDUAL, FE_USE_AC_US,
      "ground-fault device for the sockets out there, as the code asks"},
     {FE_PART_RESIDUAL, FE_USES,
@@ -297,6 +295,11 @@ static void data_end(fe_document *doc, const buy_list *list, const fe_part *part
                  "each end; the far one runs from %s up",
                  list->channel->application, fe_amount_digits(doc, 3.0, FE_STYLE_POWER, -1),
                  cold);
+    else if (part->kind == FE_PART_FEED_ADAPTER)
+        snprintf(what, WHAT_ROOM,
+                 "adapter for data over the conductors of the supply, one at each end; the far "
+                 "one runs from %s up",
+                 cold);
     else if (part->kind == FE_PART_PAIR_CONVERTER)
         snprintf(what, WHAT_ROOM,
                  "converter from %s to Ethernet, with its adapter, one at each end; the far "
@@ -394,6 +397,7 @@ static void part_words(fe_document *doc, const buy_list *list, const fe_part *pa
         return;
     case FE_PART_OPTICS:
     case FE_PART_PAIR_CONVERTER:
+    case FE_PART_FEED_ADAPTER:
     case FE_PART_SWITCH:
         data_end(doc, list, part, what);
         return;
@@ -458,7 +462,8 @@ static void sum_row(fe_document *doc, const fe_part_list *parts)
                          parts->unpriced, parts->unpriced == 1 ? "has" : "have");
     else
         fe_document_cell(doc, "together");
-    fe_document_cell(doc, "%s", fe_amount_digits(doc, parts->cost, FE_STYLE_MONEY, -2));
+    char cost[REPORT_LABEL_ROOM];
+    fe_document_cell(doc, "%s", report_cost(doc, parts, cost));
 }
 
 static void write_list(fe_document *doc, const char *caption, const buy_list *list,

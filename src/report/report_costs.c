@@ -19,22 +19,20 @@ static const char *hazards_of(const fe_way *way, char room[REPORT_TEXT_ROOM])
     return room;
 }
 
-static const char *currency_of(const fe_plan *plan)
+const char *report_currency(const fe_plan *plan)
 {
     return plan->prices.currency ? plan->prices.currency : "";
 }
 
-static void put_cost(report_writer *writer, const fe_way *way)
+const char *report_cost(fe_document *doc, const fe_part_list *parts,
+                        char room[REPORT_LABEL_ROOM])
 {
-    fe_document *doc = writer->doc;
-    if (isnan(way->parts.cost))
-        fe_document_cell(doc, "no price");
-    else if (way->parts.unpriced > 0)
-        fe_document_cell(doc, "%s, %u unpriced",
-                         fe_amount_digits(doc, way->parts.cost, FE_STYLE_MONEY, -2),
-                         way->parts.unpriced);
+    if (isnan(parts->cost))
+        snprintf(room, REPORT_LABEL_ROOM, "no price");
     else
-        fe_document_cell(doc, "%s", fe_amount_digits(doc, way->parts.cost, FE_STYLE_MONEY, -2));
+        snprintf(room, REPORT_LABEL_ROOM, "%s%s", parts->unpriced > 0 ? "at least " : "",
+                 fe_amount_digits(doc, parts->cost, FE_STYLE_MONEY, -2));
+    return room;
 }
 
 /* The metal line that lightning finds most often stands for all of them. */
@@ -65,23 +63,24 @@ void report_costs(report_writer *writer)
     fe_document *doc = writer->doc;
     char columns[100] = "way|beware of";
     if (priced)
-        snprintf(columns, sizeof columns, "way|beware of|%s>", currency_of(result->plan));
+        snprintf(columns, sizeof columns, "way|beware of|%s>", report_currency(result->plan));
     fe_document_table(doc, priced ? "Hazards and costs" : "Hazards", columns);
     for (size_t i = 0; i < result->way_count; i++) {
         char room[REPORT_TEXT_ROOM];
+        char cost[REPORT_LABEL_ROOM];
         fe_document_row(doc);
         fe_document_cell(doc, "%s", result->ways[i].name);
         fe_document_cell(doc, "%s", hazards_of(&result->ways[i], room));
         if (priced)
-            put_cost(writer, &result->ways[i]);
+            fe_document_cell(doc, "%s", report_cost(doc, &result->ways[i].parts, cost));
     }
     strikes(writer);
     if (priced)
         fe_document_paragraph(
             doc,
-            "Costs are those of the parts for which the plan gives a price%s%s; "
-            "work is not in them. A trench is counted in each way that needs "
-            "it, and dug once.",
+            "Costs are those of the parts for which the plan gives a price%s%s; \"at least\" "
+            "where some have none, and such sums are not held against others. Work is not in "
+            "them. A trench is counted in each way that needs it, and dug once.",
             result->plan->prices.date ? ", as of " : "",
             result->plan->prices.date ? result->plan->prices.date : "");
 }

@@ -92,7 +92,7 @@ static shown_ways ways_to_show(const fe_result *result)
     shown_ways shown = {.count = 0};
     for (size_t i = 0; i <= choices && shown.count < MOST_SHOWN; i++) {
         /* The radio link after the data that it stands beside, power last. */
-        const int wanted = i == 0   ? result->data_way
+        const int wanted = i == 0   ? result->picks[0].way
                            : i == 1 ? fe_result_radio_way(result)
                                     : fe_result_choice(result, i - 1);
         bool there = wanted < 0;

@@ -52,6 +52,11 @@ const char *report_source_name(const fe_supply_entry *entry, char room[REPORT_SO
 /* One source voltage in full: loads, sizes, demands, parts. */
 void report_power_source(fe_document *doc, const fe_supply_entry *entry);
 
+/* What [prices] count in; empty where they do not say. */
+const char *report_currency(const fe_plan *plan);
+/* What a list costs: "at least 120" where a price is missing, "no price" where all are. */
+const char *report_cost(fe_document *doc, const fe_part_list *parts,
+                        char room[REPORT_LABEL_ROOM]);
 /* An input of the plan: its name, a value, a range of values. */
 const char *report_input_name(const fe_plan_input *input, char room[REPORT_LABEL_ROOM]);
 const char *report_input_value(report_writer *writer, const fe_plan_input *input, double value);

@@ -197,10 +197,8 @@ static void say_converters(fe_document *doc, const fe_supply_entry *entry)
                               "what they take here includes its loss, by the least efficiency "
                               "that such a converter may be sold with.");
     if (added)
-        fe_document_paragraph(doc,
-                              "The gear of the data link, and relays at the places named, are "
-                              "counted as loads too: by the hungriest gear that the plan "
-                              "lists there.");
+        fe_document_paragraph(doc, "The gear of the data link is counted as a load too: the "
+                                   "hungriest that the plan lists there.");
     if (spare)
         fe_document_paragraph(doc,
                               "Spare power is the growth that the plan asks for; the conductor "

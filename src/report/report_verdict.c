@@ -57,17 +57,41 @@ static void why_radio(report_writer *writer, const fe_way *way)
             : "No way holds outright; of those that are tight it asks for the least work.");
 }
 
+/* What a cable asks for beside the feed whose trench it lies in; false: it lies in none. */
+static bool beside_feed(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
+{
+    const fe_result *result = writer->result;
+    const fe_pick *pick = &result->picks[way->path];
+    const fe_way *power = pick->power_way < 0 ? NULL : &result->ways[pick->power_way];
+    char money[REPORT_LABEL_ROOM] = "";
+    if (!power || !fe_way_share_trench(way, power))
+        return false;
+    const bool chosen = pick->way >= 0 && &result->ways[pick->way] == way;
+    if (chosen && isfinite(pick->together.cost) && pick->together.unpriced == 0)
+        snprintf(money, sizeof money, ", %s %s more than power alone",
+                 fe_amount_digits(writer->doc, pick->together.cost - power->parts.cost,
+                                  FE_STYLE_MONEY, -2),
+                 report_currency(result->plan));
+    snprintf(room, REPORT_TEXT_ROOM,
+             "The trench is dug for power anyway, so that it asks for its cable, ends and duct "
+             "alone%s.",
+             money);
+    return true;
+}
+
 static void why_cable(report_writer *writer, const fe_way *way)
 {
     const size_t others = count_equals(writer->result, way, way->verdict);
     char limit[REPORT_TEXT_ROOM];
+    char shared[REPORT_TEXT_ROOM];
     fe_document_paragraph(
         writer->doc, "Why: %s %s. %s",
         way->verdict == FE_VERDICT_HOLDS ? "it stays clear of every limit; the nearest is"
                                          : "it comes close to its limit of",
         report_limit(writer, way, limit),
-        others > 0 ? "Of the ways with this verdict it asks for the least work."
-                   : "No other way computed here does as well.");
+        beside_feed(writer, way, shared) ? shared
+        : others > 0 ? "Of the ways with this verdict it asks for the least work."
+                     : "No other way computed here does as well.");
 }
 
 static void why_solar(report_writer *writer, const fe_way *way)
@@ -205,10 +229,10 @@ static void put_separation(report_writer *writer, const fe_way *a, const fe_way 
         separate(room, "the one takes %s, the other %s", needs[0], needs[1]);
     else if (a->hazards != b->hazards)
         separate(room, "the same work, but not the same hazards");
-    if (differ(a->parts.cost, b->parts.cost, FE_STYLE_MONEY, -2))
-        separate(room, "%s for %s against %s",
-                 a->parts.unpriced > 0 || b->parts.unpriced > 0 ? "parts that have a price"
-                                                                : "parts",
+    /* Sums that lack something cannot be held against each other. */
+    if (a->parts.unpriced == 0 && b->parts.unpriced == 0 &&
+        differ(a->parts.cost, b->parts.cost, FE_STYLE_MONEY, -2))
+        separate(room, "parts for %s against %s",
                  fe_amount_digits(doc, a->parts.cost, FE_STYLE_MONEY, -2),
                  fe_amount_digits(doc, b->parts.cost, FE_STYLE_MONEY, -2));
 }
@@ -219,9 +243,12 @@ static void report_rival(report_writer *writer, const fe_way *way, int rival)
     if (rival < 0)
         return;
     const fe_way *close = &writer->result->ways[rival];
+    char shared[REPORT_TEXT_ROOM] = "";
     put_separation(writer, way, close, room);
-    fe_document_pair(writer->doc, "Comes close", "%s. What separates them: %s.", close->name,
-                     room[0] ? room : "none of the numbers shown here");
+    const bool beside = !fe_way_is_power(close->kind) && beside_feed(writer, close, shared);
+    fe_document_pair(writer->doc, "Comes close", "%s. What separates them: %s.%s%s",
+                     close->name, room[0] ? room : "none of the numbers shown here",
+                     beside ? " " : "", shared);
 }
 
 static void why(report_writer *writer, const fe_way *way)
@@ -256,6 +283,37 @@ static void choice_verdict(report_writer *writer, size_t choice, int rival)
     report_way_parts(writer, way);
 }
 
+/* ---- Data and power together ---- */
+
+/* What both share, and what they cost as one purchase. */
+static void report_together(report_writer *writer, size_t path)
+{
+    const fe_result *result = writer->result;
+    const fe_pick *pick = &result->picks[path];
+    fe_document *doc = writer->doc;
+    char shared[REPORT_TEXT_ROOM] = "nothing is shared";
+    char money[REPORT_TEXT_ROOM] = "";
+    char name[REPORT_LABEL_ROOM];
+    if (pick->way < 0 || pick->power_way < 0)
+        return;
+    if (pick->shared_m > 0.0)
+        snprintf(shared, sizeof shared,
+                 "one trench of %s holds both, each in a duct or a bed of its own, supply and "
+                 "data 300 mm apart or more",
+                 fe_amount(doc, pick->shared_m, FE_STYLE_DISTANCE));
+    else if (isnan(pick->together.cost))
+        return;
+    if (isfinite(pick->together.cost))
+        snprintf(money, sizeof money, " Parts for both cost %s %s%s.",
+                 report_cost(doc, &pick->together, name), report_currency(result->plan),
+                 pick->shared_m > 0.0
+                     ? ", less than the two sums, since what is dug once is counted once"
+                     : "");
+    const char *where = report_path_name(result->plan, path);
+    fe_document_paragraph(doc, "Data and power%s%s together: %s.%s", where ? " over " : "",
+                          where ? where : "", shared, money);
+}
+
 void report_verdict(report_writer *writer)
 {
     const fe_result *result = writer->result;
@@ -266,6 +324,8 @@ void report_verdict(report_writer *writer)
     for (size_t path = 0; path < result->pick_count; path++)
         if (result->picks[path].power_asked)
             choice_verdict(writer, result->pick_count + path, result->picks[path].power_rival);
+    for (size_t path = 0; path < result->pick_count; path++)
+        report_together(writer, path);
     if (!fe_result_needs_power(result))
         fe_document_paragraph(writer->doc,
                               "Power: the plan has no [load], and does not say that the far "
@@ -289,11 +349,13 @@ static json_t *chosen_json(report_json *json, const fe_result *result, int index
 json_t *report_recommended_json(report_json *json, const fe_result *result)
 {
     json_t *object = report_json_object(json);
-    report_json_set(json, object, "data", chosen_json(json, result, result->data_way));
-    report_json_set(json, object, "power", chosen_json(json, result, result->power_way));
-    report_json_set(json, object, "data_close", chosen_json(json, result, result->data_rival));
+    report_json_set(json, object, "data", chosen_json(json, result, result->picks[0].way));
+    report_json_set(json, object, "power",
+                    chosen_json(json, result, result->picks[0].power_way));
+    report_json_set(json, object, "data_close",
+                    chosen_json(json, result, result->picks[0].rival));
     report_json_set(json, object, "power_close",
-                    chosen_json(json, result, result->power_rival));
+                    chosen_json(json, result, result->picks[0].power_rival));
     json_t *paths = report_json_list(json);
     for (size_t path = 0; path < result->pick_count; path++) {
         const fe_pick *pick = &result->picks[path];
@@ -305,6 +367,9 @@ json_t *report_recommended_json(report_json *json, const fe_result *result)
         report_json_bool(json, one, "power_asked", pick->power_asked);
         report_json_set(json, one, "power", chosen_json(json, result, pick->power_way));
         report_json_set(json, one, "power_close", chosen_json(json, result, pick->power_rival));
+        report_json_number(json, one, "shared_trench_m", pick->shared_m);
+        report_json_number(json, one, "together_cost", pick->together.cost);
+        report_json_count(json, one, "together_unpriced_parts", pick->together.unpriced);
         report_json_append(json, paths, one);
     }
     report_json_set(json, object, "paths", paths);

@@ -27,6 +27,7 @@ CALL(decide_feeds, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_overhead, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_parts, (const fe_result *result, fe_way *way), (result, way))
 CALL(decide_radio, (const fe_plan *plan, fe_result *result), (plan, result))
+CALL(decide_rivals, (fe_result * result), (result))
 CALL(decide_rows, (fe_result * result), (result))
 CALL(decide_solar, (const fe_plan *plan, fe_result *result), (plan, result))
 CALL(decide_ways, (fe_result * result), (result))
@@ -239,7 +240,14 @@ CALL(fe_parts_of_cable,
      (result, channel, list))
 CALL(fe_parts_of_feed, (const fe_plan *plan, const fe_supply_entry *entry, fe_part_list *list),
      (plan, entry, list))
+CALL(fe_parts_of_pair,
+     (const struct fe_result *result, const struct fe_way *way, const struct fe_way *other,
+      fe_part_list *list),
+     (result, way, other, list))
 CALL(fe_parts_of_pairs, (const fe_plan *plan, fe_part_list *list), (plan, list))
+CALL(fe_parts_of_radio,
+     (const struct fe_result *result, const struct fe_way *way, fe_part_list *list),
+     (result, way, list))
 CALL(fe_parts_of_solar, (const fe_plan *plan, const fe_solar *solar, fe_part_list *list),
      (plan, solar, list))
 CALL(fe_parts_of_way, (const fe_result *result, const fe_way *way, fe_part_list *list),
@@ -379,6 +387,8 @@ CALL(fe_slab_loss,
      (const fe_material *material, double thickness_m, const fe_incidence *wave,
       double *transmission_loss_db, double *reflection_loss_db),
      (material, thickness_m, wave, transmission_loss_db, reflection_loss_db))
+CALL(fe_solar_for_gear, (const fe_plan *plan, const fe_gear *gear, fe_solar *solar),
+     (plan, gear, solar))
 CALL(fe_solar_from_plan, (const fe_plan *plan, size_t path, fe_solar *solar),
      (plan, path, solar))
 CALL(fe_span_at_excess,
