@@ -4,7 +4,11 @@
 
 #include "farend/status.h"
 
-/* First sizing of a battery and a panel; a maker's sheet must follow. */
+/*
+ * First sizing of a battery and a panel; a maker's sheet must follow. Every function returns
+ * FE_OK, or FE_E_DOMAIN where an argument is not finite or out of its range, with its output
+ * untouched. Source: common practice, no source.
+ */
 
 typedef struct fe_battery_need {
     double energy_per_day_j; /* at the load, > 0 */
@@ -16,11 +20,10 @@ typedef struct fe_battery_need {
 
 /*
  * Nominal energy of the battery: day * days / (depth * efficiency * cold part).
- * FE_E_DOMAIN. Source: common practice, no source.
  */
 FE_MUST_CHECK fe_status fe_battery_energy(const fe_battery_need *need, double *energy_j);
 
-/* Charge of a battery of that energy at its nominal voltage, in coulombs. */
+/* Charge of a battery of that energy (> 0) at its nominal voltage (> 0), in coulombs. */
 FE_MUST_CHECK fe_status fe_battery_charge(double energy_j, double nominal_v, double *charge_c);
 
 /*
@@ -28,7 +31,6 @@ FE_MUST_CHECK fe_status fe_battery_charge(double energy_j, double nominal_v, dou
  * time being hours of full sun (1 kW/m2) as climate tables give them.
  *   sun_s       a day, > 0 to 86400
  *   efficiency  panel to load: dirt, heat, controller, battery; > 0 to 1
- * FE_E_DOMAIN. Source: common practice, no source.
  */
 FE_MUST_CHECK fe_status fe_panel_power(double energy_per_day_j, double sun_s, double efficiency,
                                        double *power_w);

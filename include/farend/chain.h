@@ -84,6 +84,7 @@ FE_MUST_CHECK fe_status fe_chain_rate_shared(const double *rates_bps, size_t cou
  * not fit. A bit counts once in each direction's own rate.
  *   there_bps, back_bps    rates of the hops in each direction, > 0
  *   want_bps               traffic there and back, >= 0
+ * FE_E_DOMAIN otherwise.
  */
 FE_MUST_CHECK fe_status fe_chain_air_time(const double *there_bps, const double *back_bps,
                                           size_t count, fe_chain_sharing sharing,

@@ -52,7 +52,7 @@ FE_MUST_CHECK fe_status fe_clutter_height_gain(const fe_clutter_place *place, do
  *   distance_m  whole path, > 0; stated from 250 m
  *   share       of places, above 0 and below 1
  *   loss_db     result, the smaller of the values at the distance and at 2 km; untouched on
- * error
+ *               error
  *
  * FE_OK, FE_W_RANGE, FE_E_DOMAIN
  *

@@ -56,8 +56,8 @@ bool fe_conductor_material_named(const char *name, fe_conductor_material *materi
  *
  * FE_OK
  * FE_W_RANGE   a temperature outside -60 to 250 degC, where the straight line is not vouched
- * for FE_E_DOMAIN  an argument is not finite or not above zero, or the line has crossed zero
- * ohm
+ *              for
+ * FE_E_DOMAIN  an argument is not finite or not above zero, or the line has crossed zero ohm
  *
  * Source: IEC 60228:2004 annex A and NFPA 70 ch. 9 Table 8 note (the same line).
  */

@@ -20,7 +20,7 @@ typedef struct fe_effective_earth {
  * FE_OK
  * FE_W_RANGE   result set, but the refractivity rises with height (lapse below 0, k below 1)
  * FE_E_DOMAIN  the lapse is not finite, or 157 or more: the ray follows the ground (a duct),
- * and no effective radius stands for that
+ *              and no effective radius stands for that
  *
  * Source: ITU-R P.452-18 eq 6, k = 157 / (157 - dN) and a radius of 6371 km. The warning below
  * 0 is ours: the average lapse of the Recommendation's maps is positive everywhere (from

@@ -67,7 +67,8 @@ typedef struct fe_fade_rain {
  *
  *   laws, count   0 to 4 laws
  *   rain          or null; between its two figures, and beyond, the loss is straight against
- * the logarithm of the share; it rains 5 % of the time (common practice, no source)
+ *                 the logarithm of the share; it rains 5 % of the time (common practice, no
+ *                 source)
  *   availability  0.5 or more, below 1; stated up to 0.99999
  *   fade_db       result; untouched on error
  *

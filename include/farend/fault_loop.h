@@ -9,6 +9,9 @@
  * thin feed may carry its load and still hold a fault for ever. Method and figures of BS 7671
  * (IEC 60364-4-41), 230 V to earth. The earthing itself is work for a licensed electrician;
  * these functions only show whether a size can be right.
+ *
+ * Every function returns FE_OK, or FE_E_DOMAIN where an argument is not finite or out of its
+ * range, and leaves outputs untouched then; what else one returns stands at it.
  */
 
 /* Instantaneous trip at 5, 10 or 20 times the rating (IEC 60898, upper ends). */
@@ -16,7 +19,7 @@ typedef enum fe_breaker_type { FE_BREAKER_B, FE_BREAKER_C, FE_BREAKER_D } fe_bre
 
 /*
  * Line and protective conductor together, a metre at 20 degC: the sum of the IEC 60228 values.
- * Areas of metric copper sizes; FE_W_RANGE for others; FE_E_DOMAIN.
+ * Areas of metric copper sizes; FE_W_RANGE for others.
  */
 FE_MUST_CHECK fe_status fe_fault_loop_r1r2(double line_m2, double protective_m2,
                                            double *ohm_per_m);

@@ -17,6 +17,9 @@
  *
  * Costs: a closed form for one load; for several, some hundred walks along the feed. Not here:
  * three phases, charging current, skin effect.
+ *
+ * Every function returns FE_OK, or FE_E_DOMAIN where an argument is not finite or out of its
+ * range, and leaves outputs untouched then; what else one returns stands at it.
  */
 
 enum { FE_FEED_MAX_LOADS = 64 };

@@ -56,7 +56,8 @@ const fe_foliage_law *fe_foliage_laws(size_t *count);
  *
  * FE_OK
  * FE_W_RANGE   result set, but frequency, depth or state of leaf outside the model's stated
- * range FE_E_DOMAIN
+ *              range
+ * FE_E_DOMAIN
  *
  * Source: the models' own papers, see the table in the source file.
  */

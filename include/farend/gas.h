@@ -37,7 +37,8 @@ typedef struct fe_gas_attenuation {
  *
  * FE_OK
  * FE_W_RANGE   result set, but f outside 1 to 1000 GHz; below 1 GHz the loss is under 0.01
- * dB/km FE_E_DOMAIN
+ *              dB/km
+ * FE_E_DOMAIN
  *
  * Source: ITU-R P.676-13 Annex 1 eq 1 to 9, Tables 1 and 2.
  */

@@ -20,6 +20,7 @@ typedef struct fe_geodesic {
 } fe_geodesic;
 
 /*
+ * The line between two positions.
  *   line   result; untouched on error
  *
  * FE_OK           within a millimetre
@@ -32,9 +33,11 @@ FE_MUST_CHECK fe_status fe_geodesic_between(const fe_position *from, const fe_po
                                             fe_geodesic *line);
 
 /*
+ * The far end of a line.
+ *   line   length_m >= 0
  *   to     result, longitude from -pi to pi; untouched on error
  *
- * Statuses and source as above; length_m >= 0.
+ * Statuses and source as above.
  */
 FE_MUST_CHECK fe_status fe_geodesic_end(const fe_position *from, const fe_geodesic *line,
                                         fe_position *to);

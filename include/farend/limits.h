@@ -88,8 +88,10 @@ typedef struct fe_pull_limits {
  * pulled with, 110 N where that is not known (four-pair cable, from memory), in every case.
  * A cable lashed under a strand stretches with it from that day on: no more than its own
  * pulling limit would stretch it (copper pairs, no allowance for their lay; common practice).
- * Where the maker built the messenger in, his loads speak for both. FE_E_DOMAIN  breaking
- * strength missing where it is needed
+ * Where the maker built the messenger in, his loads speak for both.
+ *
+ * FE_OK
+ * FE_E_DOMAIN  breaking strength missing where it is needed
  */
 FE_MUST_CHECK fe_status fe_limits_pull(const fe_hung_cable *cable, fe_pull_limits *limits);
 

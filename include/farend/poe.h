@@ -72,12 +72,12 @@ typedef struct fe_poe_feed {
 FE_MUST_CHECK fe_status fe_poe_deliver(double source_v, double device_w, double loop_ohm,
                                        fe_poe_feed *feed);
 
-/* The greatest loop that still delivers: Vs^2 / (4 P). */
+/* The greatest loop that still delivers: Vs^2 / (4 P), both > 0. FE_OK, FE_E_DOMAIN. */
 FE_MUST_CHECK fe_status fe_poe_longest_loop(double source_v, double device_w, double *loop_ohm);
 
 /*
  * What is left for the device of a source power: P - (P / Vs)^2 R.
- * FE_E_NO_SOLUTION where nothing is left.
+ * FE_OK; FE_E_NO_SOLUTION where nothing is left; FE_E_DOMAIN.
  */
 FE_MUST_CHECK fe_status fe_poe_device_power(double source_v, double source_w, double loop_ohm,
                                             double *device_w);

@@ -75,16 +75,17 @@ typedef struct fe_posts_kind {
  *   stayed          at a corner one stay outside of it, in the line that halves it: it takes
  *                   what pulls inwards; what pulls along the line, what is left of a broken
  *                   span, and wind outwards beyond the pull inwards bend the post. In a
- * straight line a pair takes the pull both ways, and the post itself the wind across
+ *                   straight line a pair takes the pull both ways, and the post itself the
+ *                   wind across
  *   FE_E_DOMAIN     an argument is out of range; nothing of the post is left above ground
  *
  * Source: strength of post.h; IBC 2012 1807.3.2.1 for the ground, at service load: factor 1 for
  * lasting pull, 2 for wind (a post that an inch of motion does not harm); a pull that works
  * against the wind counts once (EN 1990 table A1.2(B), from memory; the same in the US form,
- * common practice, no source); a stayed post as a
- * strut, CPUC General Order 95 rule 86.2, Euler with a factor of 3 (common practice). Stays
- * lead out as far as two thirds of the attachment's height; their anchors hold
- * FE_ANCHOR_FACTOR times the pull, that of one side alone included (a broken span).
+ * common practice, no source); a stayed post as a strut, CPUC General Order 95 rule 86.2, Euler
+ * with a factor of 3 (common practice). Stays lead out as far as two thirds of the attachment's
+ * height; their anchors hold FE_ANCHOR_FACTOR times the pull, that of one side alone included (a
+ * broken span).
  */
 FE_MUST_CHECK fe_status fe_posts_make(const fe_posts_material *material, double length_m,
                                       double added_depth_m, bool stayed, fe_posts_kind *kind);

@@ -49,14 +49,25 @@ void fe_profile_print(const fe_profile *profile, const char *comments, const cha
 FE_MUST_CHECK fe_status fe_profile_new(size_t count, bool with_error, bool with_clutter,
                                        fe_profile *profile);
 
-/* Even ground from one height to another, points at most step_m apart. */
+/*
+ * The routines that follow make a profile to be freed, untouched on error: FE_OK; FE_E_DOMAIN
+ * where an argument is out of its range, the profile given has fewer than two points, or the one
+ * asked for more than FE_PROFILE_MOST_POINTS; FE_E_MEMORY.
+ */
+
+/*
+ * Even ground from one height to another.
+ *   length_m  > 0
+ *   rise_m    of the end over the start
+ *   step_m    between points, at most; > 0
+ */
 FE_MUST_CHECK fe_status fe_profile_even(double length_m, double rise_m, double step_m,
                                         fe_profile *profile);
 
 /* The same points. */
 FE_MUST_CHECK fe_status fe_profile_copy(const fe_profile *profile, fe_profile *copy);
 
-/* The same ground with points at most step_m apart; the points given stay. */
+/* The same ground with points at most step_m (> 0) apart; the points given stay. */
 FE_MUST_CHECK fe_status fe_profile_refine(const fe_profile *profile, double step_m,
                                           fe_profile *refined);
 
@@ -75,7 +86,10 @@ double fe_profile_length(const fe_profile *profile);
 /* Length along the ground, as a buried or walked cable follows it. */
 double fe_profile_ground_length(const fe_profile *profile);
 
-/* Height by straight lines between the points; outside the profile that of the nearer end. */
+/*
+ * Height by straight lines between the points; outside the profile that of the nearer end. NAN
+ * for a profile without points, or a distance that is none.
+ */
 double fe_profile_height_at(const fe_profile *profile, double distance_m);
 
 #endif

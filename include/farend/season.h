@@ -69,7 +69,11 @@ void fe_seasons_usual(const fe_climate *climate, fe_season seasons[FE_USUAL_SEAS
 /*
  * The ground as a radio wave or a walker meets it in the season: the profile raised by snow and
  * crop, whichever is higher (snow buries the crop). Antennas keep their height above the bare
- * ground.
+ * ground, and what stands on it its top.
+ *   ground  result, to be freed; untouched on error
+ *
+ * FE_OK, FE_E_MEMORY
+ * FE_E_DOMAIN  a height is below zero or not finite, or the profile has fewer than two points
  */
 FE_MUST_CHECK fe_status fe_season_ground(const fe_season *season, const fe_profile *bare,
                                          fe_profile *ground);

@@ -12,6 +12,9 @@
  * decibels, held as shares on a grid of FE_SPREAD_STEP_DB. Independent parts add, so their
  * distributions convolve. A few thousand cells and a direct convolution: under a millisecond a
  * part.
+ *
+ * Every function returns FE_OK, or FE_E_DOMAIN where an argument is not finite or out of its
+ * range, and leaves outputs untouched then; what else one returns stands at it.
  */
 #define FE_SPREAD_STEP_DB 0.1
 enum { FE_SPREAD_MOST_CELLS = 4001 };
@@ -32,7 +35,8 @@ FE_MUST_CHECK fe_status fe_spread_exact(double loss_db, fe_spread *spread);
  */
 FE_MUST_CHECK fe_status fe_spread_normal(double mean_db, double sigma_db, fe_spread *spread);
 
-/* The size of a normal with mean zero: a polarisation that is off to either side. */
+/* The size of a normal with mean zero: a polarisation that is off to either side. sigma_db: 0 to
+ * 30. */
 FE_MUST_CHECK fe_status fe_spread_half_normal(double sigma_db, fe_spread *spread);
 
 /*

@@ -32,6 +32,7 @@ typedef struct fe_track {
 } fe_track;
 
 /*
+ * Reduces a track.
  *   points          count 2 or more
  *   height_sigma_m  standard deviation of each height, >= 0
  *   track           result, profile to be freed; untouched on error

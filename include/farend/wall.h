@@ -159,7 +159,7 @@ typedef struct fe_wall_result {
  * FE_OK
  * FE_W_RANGE   result set, but a layer's material is not stated for this frequency
  * FE_E_DOMAIN  the kind is unknown, the thickness leaves nothing for the layer that grows, or
- * an argument is out of range
+ *              an argument is out of range
  *
  * Source: layers by ITU-R P.2040-3; lists and thicknesses common practice, no source. The
  * coating of coated glazing is a metal film of 15 nm (7 ohm a square), which gives 25 to 35 dB:

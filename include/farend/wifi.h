@@ -87,7 +87,7 @@ typedef struct fe_wifi_mode {
  *
  * FE_OK
  * FE_E_DOMAIN  the standard does not define this combination of width, streams, guard interval
- * and index, or a number is not finite
+ *              and index, or a number is not finite
  *
  * Sources: IEEE 802.11-2016 clauses 15 to 17, 19 to 21, 23; 802.11ax 27.3.20; 802.11be 36.3.21.
  * Rate = N_SD x bits x code rate x streams / (T_DFT + T_GI), the whole width for one user.
