@@ -397,9 +397,15 @@ static double highest_over(row_space *space, size_t count, size_t i, double slop
     return g->bare[top] - g->a1[i] - slope * (g->d[top] - g->d[i]);
 }
 
+/* What stands on bare ground over the line of sight. */
+typedef struct standing {
+    double highest; /* over it; 0: nothing stands over it */
+    double rise1;   /* steepest slopes from both ends over that of the line */
+    double rise2;
+} standing;
+
 /* The fitted surface of the source, from prefix sums. */
-static void fit_surface(const ground *g, const sight *s, double bare, double bare_rise1,
-                        double bare_rise2, fe_pair *pair)
+static void fit_surface(const ground *g, const sight *s, const standing *over, fe_pair *pair)
 {
     const double area =
         (g->area[s->j] - g->area[s->i]) + (g->area_rest[s->j] - g->area_rest[s->i]);
@@ -409,9 +415,9 @@ static void fit_surface(const ground *g, const sight *s, double bare, double bar
     const double square = s->inverse * s->inverse;
     double end1 = (2.0 * area * s->length - moment) * square;
     double end2 = (moment - area * s->length) * square;
-    if (bare > 0.0) {
-        end1 -= bare * bare_rise1 / (bare_rise1 + bare_rise2);
-        end2 -= bare * bare_rise2 / (bare_rise1 + bare_rise2);
+    if (over->highest > 0.0) {
+        end1 -= over->highest * over->rise1 / (over->rise1 + over->rise2);
+        end2 -= over->highest * over->rise2 / (over->rise1 + over->rise2);
     }
     pair->effective1_m = g->a1[s->i] - (end1 < g->bare[s->i] ? end1 : g->bare[s->i]);
     pair->effective2_m = g->a2[s->j] - (end2 < g->bare[s->j] ? end2 : g->bare[s->j]);
@@ -488,51 +494,77 @@ static fe_status add_round(row_space *space, const sight *s, const fe_pair *pair
     return status;
 }
 
+/* What the points before j are to a row, gathered as j moves on. */
+typedef struct passed {
+    double rise1; /* steepest slope from i, over z */
+    double bare1; /* the same over bare ground */
+    size_t hull_count;
+    size_t hull_until; /* points before it were pushed: only where a hull is wanted */
+    size_t near;       /* the one that came nearest to the last clear line */
+} passed;
+
+static void pass(row_space *space, size_t i, size_t j, passed *before)
+{
+    const ground *g = space->g;
+    before->rise1 = larger(before->rise1, (g->z[j] - g->za1[i]) * space->inverse[j]);
+    before->bare1 = larger(before->bare1, (g->bare[j] - g->a1[i]) * space->inverse[j]);
+    space->counts.sweeps += 2;
+}
+
+static sight sight_of(const row_space *space, size_t i, size_t j)
+{
+    const ground *g = space->g;
+    const double inverse = space->inverse[j];
+    return (sight){.i = i,
+                   .j = j,
+                   .from_d = g->d[i],
+                   .to_d = g->d[j],
+                   .length = g->d[j] - g->d[i],
+                   .inverse = inverse,
+                   .z1 = g->za1[i],
+                   .slope = (g->za2[j] - g->za1[i]) * inverse};
+}
+
+/* Sets v of a pair; what stands on bare ground over its line. */
+static standing look_along(row_space *space, const sight *s, passed *before, fe_pair *pair)
+{
+    const ground *g = space->g;
+    const double over1 = before->rise1 - s->slope;
+    const double over2 = space->rise2[s->j] + s->slope;
+    standing bare = {0};
+    if (s->j == s->i + 1)
+        return bare;
+    if (over1 < 0.0) {
+        pair->v = clear_v(space, s, -over1, -over2, &before->near);
+        return bare;
+    }
+    pair->v = sqrt(2.0 * s->length / g->earth.lambda_m * over1 * larger(over2, 0.0));
+    const double line = (g->a2[s->j] - g->a1[s->i]) * s->inverse;
+    bare.rise1 = before->bare1 - line;
+    bare.rise2 = space->bare2[s->j] + line;
+    if (!(bare.rise1 > 0.0 && bare.rise2 > 0.0))
+        return bare;
+    for (; before->hull_until < s->j; before->hull_until++)
+        before->hull_count = push_hull(space, before->hull_count, before->hull_until);
+    bare.highest = highest_over(space, before->hull_count, s->i, line);
+    return bare;
+}
+
 static fe_status compute_row(row_space *space, size_t i)
 {
     const ground *g = space->g;
-    double rise1 = -INFINITY; /* slopes from i to points before j */
-    double bare1 = -INFINITY;
-    size_t hull_count = 0;
-    size_t hull_until = i + 1; /* points before it were pushed: only where a hull is wanted */
-    size_t near = 0;
+    passed before = {.rise1 = -INFINITY, .bare1 = -INFINITY, .hull_until = i + 1};
     fe_status status = FE_OK;
     for (size_t j = i + 1; j < g->n && status >= 0; j++) {
-        if (j > i + 1) {
-            const double inverse = space->inverse[j - 1];
-            rise1 = larger(rise1, (g->z[j - 1] - g->za1[i]) * inverse);
-            bare1 = larger(bare1, (g->bare[j - 1] - g->a1[i]) * inverse);
-            space->counts.sweeps += 2;
-        }
+        if (j > i + 1)
+            pass(space, i, j - 1, &before);
         if (!is_end(g, j))
             continue;
-        const double inverse = space->inverse[j];
-        const sight s = {.i = i,
-                         .j = j,
-                         .from_d = g->d[i],
-                         .to_d = g->d[j],
-                         .length = g->d[j] - g->d[i],
-                         .inverse = inverse,
-                         .z1 = g->za1[i],
-                         .slope = (g->za2[j] - g->za1[i]) * inverse};
+        const sight s = sight_of(space, i, j);
         fe_pair *pair = &space->pairs[j - i - 1];
         *pair = (fe_pair){.v = -INFINITY};
-        const double over1 = rise1 - s.slope;
-        const double over2 = space->rise2[j] + s.slope;
-        double bare = 0.0, bare_over1 = 0.0, bare_over2 = 0.0;
-        if (j > i + 1 && over1 < 0.0) {
-            pair->v = clear_v(space, &s, -over1, -over2, &near);
-        } else if (j > i + 1) {
-            pair->v = sqrt(2.0 * s.length / g->earth.lambda_m * over1 * larger(over2, 0.0));
-            const double line = (g->a2[j] - g->a1[i]) * inverse;
-            bare_over1 = bare1 - line;
-            bare_over2 = space->bare2[j] + line;
-            for (; bare_over1 > 0.0 && bare_over2 > 0.0 && hull_until < j; hull_until++)
-                hull_count = push_hull(space, hull_count, hull_until);
-            if (bare_over1 > 0.0 && bare_over2 > 0.0)
-                bare = highest_over(space, hull_count, i, line);
-        }
-        fit_surface(g, &s, bare, bare_over1, bare_over2, pair);
+        const standing bare = look_along(space, &s, &before, pair);
+        fit_surface(g, &s, &bare, pair);
         if (pair->v > FE_KNIFE_EDGE_CLEAR_V)
             add_edge(space, &s, pair->v);
         if (!pairs_is_above(&g->earth, s.length, pair->effective1_m, pair->effective2_m))
