@@ -26,7 +26,8 @@ typedef struct fe_entry_building {
     double z;
 } fe_entry_building;
 
-/* A row of ITU-R P.2109-1 Table 1 by name; spaces and hyphens count as underscores. Null: unknown. */
+/* A row of ITU-R P.2109-1 Table 1 by name; case makes no difference, and spaces, hyphens and
+ * underscores are one. Null: unknown. */
 const fe_entry_building *fe_entry_building_find(const char *name);
 
 /*

@@ -32,7 +32,8 @@ typedef struct fe_material {
 /* The whole table (ITU-R P.2040-3 Table 3; -4 is the same). */
 const fe_material *fe_material_table(size_t *count);
 
-/* A row by name; case, spaces, hyphens and underscores make no difference. Null: unknown. */
+/* A row by name; case makes no difference, and spaces, hyphens and underscores are one. Null:
+ * unknown. */
 const fe_material *fe_material_find(const char *name);
 
 /*
@@ -132,7 +133,7 @@ typedef struct fe_wall_kind {
 
 const fe_wall_kind *fe_wall_kind_table(size_t *count);
 
-/* A kind by either name; case, spaces, hyphens and underscores make no difference. */
+/* A kind by either name, as above. Null: unknown. */
 const fe_wall_kind *fe_wall_kind_find(const char *name);
 
 /* Usual thickness of the whole wall. */

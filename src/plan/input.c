@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/name.h"
 #include "plan/grow.h"
 #include "plan/keys.h"
 #include "plan/reader.h"
@@ -157,7 +158,7 @@ static void add_text(input_list *list, const plan_key *row, fe_plan_input input,
     input.open = input.given == FE_GIVEN_UNKNOWN;
     input.typical = -1.0;
     for (; row->may_be[input.word_count]; input.word_count++)
-        if (plan_same_word(row->may_be[input.word_count], text))
+        if (name_same(row->may_be[input.word_count], text))
             input.typical = (double)input.word_count;
     input.low = input.least = 0.0;
     input.high = input.greatest = (double)(input.word_count - 1);

@@ -53,8 +53,6 @@ bool plan_add_value(plan_reader *reader, fe_value_list *list, fe_value value);
 /* What is said of a default that stands in for `unknown`. */
 #define PLAN_UNKNOWN "unknown in the plan"
 
-/* Same word: capitals, hyphens, underscores and spaces make no difference. */
-bool plan_same_word(const char *a, const char *b);
 /* Index in a list that ends in null; -1 where it is not there. */
 int plan_word_index(const char *const *words, const char *text);
 

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/name.h"
 #include "farend/constants.h"
 #include "farend/number.h"
 #include "farend/suggest.h"
@@ -88,7 +89,7 @@ bool plan_special_places(plan_reader *reader, const plan_entry *entry, void *bas
     const char *at = entry->text;
     char *part = NULL;
     bool good = true;
-    if (plan_same_word(at, "anywhere")) {
+    if (name_same(at, "anywhere")) {
         relay->anywhere = true;
         return true;
     }
@@ -135,7 +136,7 @@ static const char *find_thickness(const char *text)
 static bool strip_unknown(char *kind)
 {
     const size_t length = strlen(kind);
-    if (length < 9 || !plan_same_word(kind + length - 8, " unknown"))
+    if (length < 9 || !name_same(kind + length - 8, " unknown"))
         return false;
     kind[length - 8] = 0;
     return true;
@@ -156,9 +157,9 @@ static void refuse_wall_kind(plan_reader *reader, const plan_entry *entry, const
 
 static bool clashes_with_unknown(const fe_plan_end *end, const char *kind)
 {
-    const bool unknown = plan_same_word(kind, "unknown");
+    const bool unknown = name_same(kind, "unknown");
     for (size_t i = 0; i < end->wall_count; i++)
-        if (unknown || plan_same_word(end->walls[i].kind, "unknown"))
+        if (unknown || name_same(end->walls[i].kind, "unknown"))
             return true;
     return false;
 }
@@ -186,7 +187,7 @@ static void take_wall(plan_reader *reader, const plan_entry *entry, fe_plan_end 
                        "stands for all of them");
         return;
     }
-    if (!known && !plan_same_word(kind, "unknown")) {
+    if (!known && !name_same(kind, "unknown")) {
         refuse_wall_kind(reader, entry, kind);
         return;
     }
@@ -216,7 +217,7 @@ bool plan_special_wall(plan_reader *reader, const plan_entry *entry, void *base)
 
 bool plan_special_position(plan_reader *reader, const plan_entry *entry, void *base)
 {
-    static const double POLE_RAD = 1.5707963267948966;
+    static const double POLE_RAD = 0.5 * FE_PI;
     fe_plan_end *const end = base;
     fe_value angles[2] = {0};
     const char *at = entry->text;
@@ -337,7 +338,7 @@ static int scan_thing(const char *text, const char **rest)
         if (strlen(text) < length || (text[length] && text[length] != ' '))
             continue;
         memcpy(word, text, length);
-        if (!plan_same_word(word, name))
+        if (!name_same(word, name))
             continue;
         *rest = skip_blanks(text + length);
         return i;
@@ -427,7 +428,7 @@ bool plan_special_along(plan_reader *reader, const plan_entry *entry, void *base
 {
     fe_plan_trench *const trench = base;
     fe_value length_m = {0};
-    trench->along_path = plan_same_word(entry->text, "path");
+    trench->along_path = name_same(entry->text, "path");
     if (trench->along_path)
         return true; /* the length follows when the ground is known */
     if (!plan_parse_value(entry, entry->text, FE_DIM_LENGTH, &length_m))

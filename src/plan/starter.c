@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/name.h"
 #include "plan/reader.h"
 
 enum { LONGEST_NAME = 40, LONGEST_TEXT = 120, LINE_COLUMNS = 90, REMARK_COLUMN = 34 };
@@ -147,7 +148,7 @@ static const char *answer_of(question_id id, const char *const *answers, bool us
 
 static bool is_none(const char *answer)
 {
-    return plan_same_word(answer, "none");
+    return name_same(answer, "none");
 }
 
 bool fe_starter_asks(size_t index, const char *const *answers)
@@ -157,7 +158,7 @@ bool fe_starter_asks(size_t index, const char *const *answers)
     case ASK_TREE_HEIGHT:
         return !is_none(answer_of(ASK_TREES, answers, false));
     case ASK_POWER:
-        return !plan_same_word(answer_of(ASK_MAINS, answers, false), "yes");
+        return !name_same(answer_of(ASK_MAINS, answers, false), "yes");
     default:
         return true;
     }
@@ -232,7 +233,7 @@ static fe_status check_key(question_id id, const char *answer, fe_strbuf *why)
 static bool distance_of(const char *const *answers, fe_value *distance_m)
 {
     const char *answer = answer_of(ASK_DISTANCE, answers, false);
-    if (plan_same_word(answer, "unknown"))
+    if (name_same(answer, "unknown"))
         answer = key_of(ASK_DISTANCE)->unknown;
     return fe_value_parse(answer, FE_DIM_LENGTH, distance_m) == FE_OK;
 }
@@ -241,7 +242,7 @@ static fe_status check_trees(const char *answer, const char *const *answers, fe_
 {
     fe_value stretch;
     fe_value distance_m;
-    if (is_none(answer) || plan_same_word(answer, "unknown"))
+    if (is_none(answer) || name_same(answer, "unknown"))
         return FE_OK;
     if (fe_value_parse(answer, FE_DIM_LENGTH, &stretch) != FE_OK ||
         !fe_value_is_open(stretch) || stretch.low < 0.0) {
@@ -311,7 +312,7 @@ static void put_remark(const plan_key *row, const answered *given, fe_strbuf *re
     fe_strbuf_append(remark, given && given->remark ? given->remark : row->help);
     for (size_t i = 0; row->words && row->words[i]; i++)
         fe_strbuf_format(remark, "%s%s", i == 0 ? ": " : ", ", row->words[i]);
-    if (given && row->unknown && plan_same_word(given->value, "unknown"))
+    if (given && row->unknown && name_same(given->value, "unknown"))
         fe_strbuf_format(remark, "; unknown: %s is taken", row->unknown);
     if (given && given->assumed)
         fe_strbuf_append(remark, " (assumed)");
@@ -427,7 +428,7 @@ static void put_trees(const char *const *answers, bool us, const char *building,
     const char *answer = answer_of(ASK_TREES, answers, us);
     fe_value stretch;
     fe_value distance_m;
-    const bool unknown = plan_same_word(answer, "unknown");
+    const bool unknown = name_same(answer, "unknown");
     char from[40];
     char to[40];
     if (is_none(answer))

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/name.h"
 #include "farend/number.h"
 #include "farend/suggest.h"
 #include "plan/grow.h"
@@ -66,31 +67,17 @@ bool plan_add_value(plan_reader *reader, fe_value_list *list, fe_value value)
     return true;
 }
 
-static char plain_letter(char letter)
-{
-    return letter == '-' || letter == '_' ? ' ' : (char)tolower((unsigned char)letter);
-}
-
-bool plan_same_word(const char *a, const char *b)
-{
-    while (*a && plain_letter(*a) == plain_letter(*b)) {
-        a++;
-        b++;
-    }
-    return *a == *b;
-}
-
 int plan_word_index(const char *const *words, const char *text)
 {
     for (int i = 0; words[i]; i++)
-        if (plan_same_word(words[i], text))
+        if (name_same(words[i], text))
             return i;
     return -1;
 }
 
 static bool is_unknown(const char *text)
 {
-    return plan_same_word(text, "unknown");
+    return name_same(text, "unknown");
 }
 
 static const char *list_words(const char *const *words, char *buffer, size_t size)

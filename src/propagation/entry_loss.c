@@ -6,6 +6,7 @@
 #include <gsl/gsl_cdf.h>
 
 #include "base/argument.h"
+#include "base/name.h"
 #include "farend/constants.h"
 
 /* ITU-R P.2109-1 Table 1. */
@@ -19,19 +20,10 @@ enum { BUILDING_COUNT = sizeof BUILDINGS / sizeof *BUILDINGS };
 static const double F_LOW_GHZ = 0.08;
 static const double F_HIGH_GHZ = 100.0;
 
-static int same_name(const char *asked, const char *name)
-{
-    while (*asked && (*asked == *name || ((*asked == ' ' || *asked == '-') && *name == '_'))) {
-        asked++;
-        name++;
-    }
-    return !*asked && !*name;
-}
-
 const fe_entry_building *fe_entry_building_find(const char *name)
 {
-    for (size_t i = 0; name && i < BUILDING_COUNT; i++)
-        if (same_name(name, BUILDINGS[i].name))
+    for (size_t i = 0; i < BUILDING_COUNT; i++)
+        if (name_same(name, BUILDINGS[i].name))
             return &BUILDINGS[i];
     return NULL;
 }

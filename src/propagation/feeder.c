@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/feeder.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdbool.h>
 
 #include "base/argument.h"
+#include "base/name.h"
 
 /* Class figures: common practice, no source. They give the usual tables within a tenth. */
 /* clang-format off */
@@ -32,29 +32,10 @@ const fe_feeder *fe_feeders(size_t *count)
     return FEEDERS;
 }
 
-/* Next character that counts in a name, in lower case; 0 at the end. */
-static int next_letter(const char **at)
-{
-    while (**at == ' ' || **at == '-' || **at == '_')
-        ++*at;
-    return **at ? tolower((unsigned char)*(*at)++) : 0;
-}
-
-static bool is_same_name(const char *a, const char *b)
-{
-    for (;;) {
-        const int letter = next_letter(&a);
-        if (letter != next_letter(&b))
-            return false;
-        if (letter == 0)
-            return true;
-    }
-}
-
 const fe_feeder *fe_feeder_find(const char *name)
 {
     for (size_t i = 0; i < FEEDER_COUNT; i++)
-        if (is_same_name(FEEDERS[i].name, name))
+        if (name_same_without_gaps(FEEDERS[i].name, name))
             return &FEEDERS[i];
     return NULL;
 }

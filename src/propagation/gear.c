@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/gear.h"
 
-#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/name.h"
 #include "farend/constants.h"
 #include "farend/quantity.h"
 
@@ -27,33 +27,11 @@ const char *fe_band_name(fe_band band)
     return (unsigned)band < FE_BANDS ? BANDS[band].name : "no band";
 }
 
-static const char *skip_filling(const char *text)
-{
-    while (*text == ' ' || *text == '-' || *text == '_')
-        text++;
-    return text;
-}
-
-/* Same name: capitals, blanks and hyphens make no difference. */
-static bool same_name(const char *a, const char *b)
-{
-    for (;;) {
-        a = skip_filling(a);
-        b = skip_filling(b);
-        if (tolower((unsigned char)*a) != tolower((unsigned char)*b))
-            return false;
-        if (!*a)
-            return true;
-        a++;
-        b++;
-    }
-}
-
 fe_status fe_band_from_text(const char *text, fe_band *band)
 {
     double f_hz = 0.0;
     for (int i = 0; i < FE_BANDS; i++) {
-        if (same_name(text, BANDS[i].name)) {
+        if (name_same_without_gaps(text, BANDS[i].name)) {
             *band = (fe_band)i;
             return FE_OK;
         }

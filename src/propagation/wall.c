@@ -2,11 +2,11 @@
 #include "farend/wall.h"
 
 #include <complex.h>
-#include <ctype.h>
 #include <math.h>
 #include <stdbool.h>
 
 #include "base/argument.h"
+#include "base/name.h"
 #include "farend/constants.h"
 
 /* ITU-R P.2040-3/-4 Table 3: eps = a f^b, sigma = c f^d S/m, f in GHz. Edition -1 had other
@@ -128,22 +128,6 @@ enum { KIND_COUNT = sizeof KINDS / sizeof *KINDS };
 static const double THICKNESS_SPREAD = 0.10;
 enum { SPREAD_STEPS = 20 };
 
-static int folded(char c)
-{
-    return c == '-' || c == '_' ? ' ' : tolower((unsigned char)c);
-}
-
-static bool same_name(const char *a, const char *b)
-{
-    if (!a || !b)
-        return false;
-    while (*a && folded(*a) == folded(*b)) {
-        a++;
-        b++;
-    }
-    return !*a && !*b;
-}
-
 const fe_material *fe_material_table(size_t *count)
 {
     *count = MATERIAL_COUNT;
@@ -153,7 +137,7 @@ const fe_material *fe_material_table(size_t *count)
 const fe_material *fe_material_find(const char *name)
 {
     for (size_t i = 0; i < MATERIAL_COUNT; i++)
-        if (same_name(name, MATERIALS[i].name))
+        if (name_same(name, MATERIALS[i].name))
             return &MATERIALS[i];
     return NULL;
 }
@@ -332,7 +316,7 @@ const fe_wall_kind *fe_wall_kind_table(size_t *count)
 const fe_wall_kind *fe_wall_kind_find(const char *name)
 {
     for (size_t i = 0; i < KIND_COUNT; i++)
-        if (same_name(name, KINDS[i].name) || same_name(name, KINDS[i].also))
+        if (name_same(name, KINDS[i].name) || name_same(name, KINDS[i].also))
             return &KINDS[i];
     return NULL;
 }
