@@ -265,6 +265,28 @@ static void sharing__decides_what_a_chain_delivers(void **state)
     assert_close(rate_bps, 1.5e6, 1e-6);
 }
 
+/* One row of seven hops takes turns; on two bands every second of them. */
+static void equal_hops__have_a_share_each(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned relays;
+        fe_chain_sharing sharing;
+        double share;
+    } WANTED[] = {
+        {0, FE_CHAIN_ONE_CHANNEL, 1.0},
+        {2, FE_CHAIN_ONE_CHANNEL, 1.0 / 3.0},
+        {FE_CHAIN_MOST_RELAYS, FE_CHAIN_ONE_CHANNEL, 1.0 / 7.0},
+        {FE_CHAIN_MOST_RELAYS, FE_CHAIN_OWN_CHANNELS, 1.0},
+        {2, FE_CHAIN_ALTERNATE_BANDS, 1.0 / 2.0},
+        {FE_CHAIN_MOST_RELAYS, FE_CHAIN_ALTERNATE_BANDS, 1.0 / 4.0},
+    };
+    for (size_t i = 0; i < sizeof WANTED / sizeof WANTED[0]; i++)
+        assert_close(fe_chain_share(WANTED[i].relays, WANTED[i].sharing), WANTED[i].share,
+                     1e-15);
+    assert_true(isnan(fe_chain_share(FE_CHAIN_MOST_RELAYS + 1, FE_CHAIN_ONE_CHANNEL)));
+}
+
 /* Li et al. 2001: a quarter of one hop ideally; a seventh in practice, from memory. */
 static void long_chains__reach_a_quarter_ideally_and_a_seventh(void **state)
 {
@@ -380,6 +402,7 @@ int main(void)
         cmocka_unit_test(radios_of_other_kinds__have_no_budget),
         cmocka_unit_test(chain_rate__is_the_measured_one_of_low_cost_modules),
         cmocka_unit_test(sharing__decides_what_a_chain_delivers),
+        cmocka_unit_test(equal_hops__have_a_share_each),
         cmocka_unit_test(long_chains__reach_a_quarter_ideally_and_a_seventh),
         cmocka_unit_test(both_directions__share_the_air),
         cmocka_unit_test(places__are_taken_in_order),

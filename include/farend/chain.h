@@ -91,6 +91,13 @@ FE_MUST_CHECK fe_status fe_chain_air_time(const double *there_bps, const double 
                                           unsigned turns, const double want_bps[2],
                                           double *share);
 
+/*
+ * Part of the time that each hop of a chain can count on where all have the same rate, by
+ * FE_CHAIN_TURNS_REAL.
+ *   relays  0 to FE_CHAIN_MOST_RELAYS, NAN beyond
+ */
+double fe_chain_share(unsigned relays, fe_chain_sharing sharing);
+
 /* A relay of a chain. */
 typedef struct fe_chain_place {
     double at_m; /* from the first end */

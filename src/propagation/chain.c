@@ -80,6 +80,16 @@ fe_status fe_chain_rate(const double *rates_bps, size_t count, double *rate_bps)
                                 rate_bps);
 }
 
+double fe_chain_share(unsigned relays, fe_chain_sharing sharing)
+{
+    double times[FE_CHAIN_MOST_HOPS];
+    if (relays > FE_CHAIN_MOST_RELAYS)
+        return NAN;
+    for (unsigned i = 0; i <= relays; i++)
+        times[i] = 1.0;
+    return 1.0 / time_of_sharing(times, relays + 1, sharing, FE_CHAIN_TURNS_REAL);
+}
+
 /* The trees of a part of the way, as that part sees them; returns how many. */
 static size_t cut_stands(const fe_hop *direct, double from_m, double to_m, fe_stand *stands)
 {
@@ -143,15 +153,6 @@ static fe_status compute_hop(const fe_hop *direct, const fe_chain_place ends[2],
     return status;
 }
 
-/* Part of the time that each hop can count on. */
-static double share_of(size_t hops, fe_chain_sharing sharing)
-{
-    double times[FE_CHAIN_MOST_HOPS];
-    for (size_t i = 0; i < hops; i++)
-        times[i] = 1.0;
-    return 1.0 / time_of_sharing(times, hops, sharing, FE_CHAIN_TURNS_REAL);
-}
-
 static bool places_rise(const fe_chain_place *places, unsigned relays, double length_m)
 {
     double before_m = 0.0;
@@ -172,7 +173,7 @@ fe_status fe_chain_at(const fe_hop *direct, const fe_chain_place *places, unsign
         return FE_E_DOMAIN;
     const size_t hops = relays + 1;
     fe_wanted share = *wanted;
-    share.airtime = wanted->airtime * share_of(hops, sharing);
+    share.airtime = wanted->airtime * fe_chain_share(relays, sharing);
 
     fe_chain found = {.relays = relays,
                       .hop_count = hops,

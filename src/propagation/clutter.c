@@ -7,6 +7,7 @@
 
 #include "base/argument.h"
 #include "farend/constants.h"
+#include "farend/knife_edge.h"
 
 /* ITU-R P.2108-1 Table 3. */
 static const fe_clutter TYPES[] = {
@@ -34,19 +35,16 @@ const fe_clutter *fe_clutter_find(const char *type)
     return NULL;
 }
 
-/* P.2108's knife edge; below -0.78 it costs nothing. */
-static double edge_loss_db(double v)
+static fe_status stand_loss(const fe_clutter_place *place, double f_ghz, double *loss_db)
 {
-    const double shifted = v - 0.1;
-    return v <= -0.78 ? 0.0 : 6.9 + 20.0 * log10(sqrt(shifted * shifted + 1.0) + shifted);
-}
-
-static double stand_loss_db(const fe_clutter_place *place, double f_ghz)
-{
+    double edge_db = 0.0;
     const double above_m = place->clutter_height_m - place->antenna_height_m;
     const double angle_deg = atan(above_m / place->street_width_m) / FE_DEG_RAD;
     const double v = 0.342 * sqrt(f_ghz) * sqrt(above_m * angle_deg);
-    return edge_loss_db(v) - GRAZING_DB;
+    const fe_status status = fe_knife_edge_loss_fit(v, &edge_db);
+    if (status == FE_OK)
+        *loss_db = edge_db - GRAZING_DB;
+    return status;
 }
 
 static double open_loss_db(const fe_clutter_place *place, double f_ghz)
@@ -62,11 +60,15 @@ fe_status fe_clutter_height_gain(const fe_clutter_place *place, double f_hz, dou
         !is_positive(f_hz))
         return FE_E_DOMAIN;
     const double f_ghz = f_hz / 1e9;
-    if (place->antenna_height_m >= place->clutter_height_m)
-        *loss_db = 0.0;
-    else
-        *loss_db =
-            place->clutter->stands ? stand_loss_db(place, f_ghz) : open_loss_db(place, f_ghz);
+    double found_db = 0.0;
+    fe_status status = FE_OK;
+    if (place->antenna_height_m < place->clutter_height_m && place->clutter->stands)
+        status = stand_loss(place, f_ghz, &found_db);
+    else if (place->antenna_height_m < place->clutter_height_m)
+        found_db = open_loss_db(place, f_ghz);
+    if (status < 0)
+        return status;
+    *loss_db = found_db;
     return f_ghz < 0.03 || f_ghz > 3.0 ? FE_W_RANGE : FE_OK;
 }
 

@@ -9,18 +9,6 @@
 #include "farend/constants.h"
 #include "propagation/relay_table.h"
 
-/* Part of the time that each of equal hops can count on. */
-static double share_of(unsigned relays, fe_chain_sharing sharing)
-{
-    double equal_bps[FE_CHAIN_MOST_HOPS];
-    double share = 1.0;
-    for (unsigned i = 0; i <= relays; i++)
-        equal_bps[i] = 1.0;
-    if (fe_chain_rate_shared(equal_bps, relays + 1, sharing, FE_CHAIN_TURNS_REAL, &share) < 0)
-        return 1.0;
-    return share;
-}
-
 /*
  * The table and the full computation were never seen this far apart (tests/test_relay_site.c):
  * what is so far below its target by the table need not be worked out in full.
@@ -40,7 +28,7 @@ static fe_status measure_shifts(const relay_table *s, unsigned relays, fe_placin
         [LAST] = &placing->last_db,
         [DIRECT] = &placing->direct_db,
     };
-    const double share = share_of(relays, s->site->sharing);
+    const double share = fe_chain_share(relays, s->site->sharing);
     fe_status status = FE_OK;
     for (int class = 0; class < HOP_CLASSES && status >= 0; class ++)
         status = fe_status_worse(status,
