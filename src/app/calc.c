@@ -99,6 +99,11 @@ const char *calc_word(const calc_call *call, const char *name)
     return word ? word : "";
 }
 
+bool calc_is_word(const calc_call *call, const char *name, const char *word)
+{
+    return strcmp(calc_word(call, name), word) == 0;
+}
+
 size_t calc_list(const calc_call *call, const char *name, const double **values)
 {
     const calc_input *input = input_named(call, name, CALC_LIST);

@@ -48,6 +48,7 @@ typedef struct calc_formula {
 /* Arguments, in SI; NAN or "" where an optional one was not given. */
 double calc_number(const calc_call *call, const char *name);
 const char *calc_word(const calc_call *call, const char *name);
+bool calc_is_word(const calc_call *call, const char *name, const char *word);
 size_t calc_list(const calc_call *call, const char *name, const double **values);
 
 /* A result in the unit that its name ends with; `unit` as printed ("dB", "" for a count). */

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Formulas of wires: conductors, feeds, faults, data over copper and fibre, batteries. */
 #include <math.h>
-#include <string.h>
 
 #include "calc.h"
 #include "farend/ampacity.h"
@@ -14,21 +13,17 @@
 #include "farend/poe.h"
 #include "farend/strike.h"
 
-static bool is_word(const calc_call *call, const char *name, const char *word)
-{
-    return strcmp(calc_word(call, name), word) == 0;
-}
-
 static fe_conductor_material material_of(const calc_call *call)
 {
-    return is_word(call, "material", "copper") ? FE_CONDUCTOR_COPPER : FE_CONDUCTOR_ALUMINIUM;
+    return calc_is_word(call, "material", "copper") ? FE_CONDUCTOR_COPPER
+                                                    : FE_CONDUCTOR_ALUMINIUM;
 }
 
 static fe_conductor_class class_of(const calc_call *call)
 {
-    if (is_word(call, "class", "1"))
+    if (calc_is_word(call, "class", "1"))
         return FE_CLASS_SOLID;
-    return is_word(call, "class", "5") ? FE_CLASS_FLEXIBLE : FE_CLASS_STRANDED;
+    return calc_is_word(call, "class", "5") ? FE_CLASS_FLEXIBLE : FE_CLASS_STRANDED;
 }
 
 static fe_status wire_resistance(calc_call *call, fe_conductor conductor, double *ohm_per_m)
@@ -69,7 +64,8 @@ static bool read_load(calc_call *call, fe_feed_section *section)
     section->load = isnan(power_w) ? current_a : power_w;
     section->power_factor = calc_number(call, "power-factor");
     section->reference = FE_ANGLE_OWN;
-    if (is_word(call, "kind", "dc") && (section->x_ohm > 0.0 || section->power_factor != 1.0)) {
+    if (calc_is_word(call, "kind", "dc") &&
+        (section->x_ohm > 0.0 || section->power_factor != 1.0)) {
         calc_explain(call, "reactance and power-factor belong to kind=ac");
         return false;
     }
@@ -137,7 +133,7 @@ static fe_status poe_loop(calc_call *call, double *loop_ohm)
     if (found < 0)
         return found;
     const fe_status status =
-        fe_poe_loop(ohm_per_m, length_m, is_word(call, "pairs", "4") ? 2 : 1, loop_ohm);
+        fe_poe_loop(ohm_per_m, length_m, calc_is_word(call, "pairs", "4") ? 2 : 1, loop_ohm);
     if (status < 0)
         calc_explain(call, "length must be above 0");
     return fe_status_worse(found, status);
@@ -172,11 +168,11 @@ static fe_status run_poe(calc_call *call)
 
 static const fe_loss_equation *equation_of(const calc_call *call)
 {
-    const bool iso = is_word(call, "standard", "iso");
-    if (is_word(call, "category", "5e"))
+    const bool iso = calc_is_word(call, "standard", "iso");
+    if (calc_is_word(call, "category", "5e"))
         return iso ? fe_loss_equation_find("ISO channel class D (Cat 5e)")
                    : fe_loss_equation_for(FE_CATEGORY_5E);
-    if (is_word(call, "category", "6"))
+    if (calc_is_word(call, "category", "6"))
         return iso ? fe_loss_equation_find("ISO channel class E (Cat 6)")
                    : fe_loss_equation_for(FE_CATEGORY_6);
     return iso ? NULL : fe_loss_equation_for(FE_CATEGORY_6A);
@@ -184,13 +180,13 @@ static const fe_loss_equation *equation_of(const calc_call *call)
 
 static bool is_screened(const calc_call *call)
 {
-    return is_word(call, "screened", "yes");
+    return calc_is_word(call, "screened", "yes");
 }
 
 /* The cords' extra loss a metre, by their gauge. */
 static double cord_derating(const calc_call *call)
 {
-    return is_word(call, "cord-gauge", "26") ? 0.5 : 0.2;
+    return calc_is_word(call, "cord-gauge", "26") ? 0.5 : 0.2;
 }
 
 static fe_status channel_as_built(calc_call *call, const fe_loss_equation *equation,
@@ -258,7 +254,7 @@ static fe_category category_of(const calc_call *call)
                  {"6A", FE_CATEGORY_6A},
                  {"8", FE_CATEGORY_8}};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
-        if (is_word(call, "category", words[i].word))
+        if (calc_is_word(call, "category", words[i].word))
             return words[i].category;
     return FE_CATEGORY_3;
 }
@@ -298,9 +294,9 @@ static fe_status run_channel_length(calc_call *call)
 
 static fe_breaker_type breaker_of(const calc_call *call)
 {
-    if (is_word(call, "type", "B"))
+    if (calc_is_word(call, "type", "B"))
         return FE_BREAKER_B;
-    return is_word(call, "type", "C") ? FE_BREAKER_C : FE_BREAKER_D;
+    return calc_is_word(call, "type", "C") ? FE_BREAKER_C : FE_BREAKER_D;
 }
 
 /* Loop impedance of the run with its supply. */
@@ -352,9 +348,9 @@ static fe_status run_fault_loop(calc_call *call)
 
 static fe_cable_method method_of(const calc_call *call)
 {
-    if (is_word(call, "method", "conduit"))
+    if (calc_is_word(call, "method", "conduit"))
         return FE_METHOD_CONDUIT_ON_WALL;
-    return is_word(call, "method", "flat") ? FE_METHOD_FLAT_CLIPPED : FE_METHOD_CLIPPED;
+    return calc_is_word(call, "method", "flat") ? FE_METHOD_FLAT_CLIPPED : FE_METHOD_CLIPPED;
 }
 
 static fe_status run_ampacity(calc_call *call)

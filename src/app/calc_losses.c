@@ -17,17 +17,12 @@
 #include "farend/suggest.h"
 #include "farend/woodland.h"
 
-static bool is_word(const calc_call *call, const char *name, const char *word)
-{
-    return strcmp(calc_word(call, name), word) == 0;
-}
-
 /* Place of a word among the choices of its argument, which are in the order of an enumeration.
  */
 static int choice_of(const calc_call *call, const char *name, const char *const *choices)
 {
     int at = 0;
-    while (choices[at] && !is_word(call, name, choices[at]))
+    while (choices[at] && !calc_is_word(call, name, choices[at]))
         at++;
     return at;
 }
@@ -41,12 +36,13 @@ static const char *const SURFACE_WORDS[] = {"dry-soil", "wet-soil", "water", "dr
 static fe_status reflection_of(const calc_call *call, const fe_ground_path *path,
                                fe_reflection *reflection)
 {
-    if (is_word(call, "surface", "mirror")) {
+    if (calc_is_word(call, "surface", "mirror")) {
         *reflection = (fe_reflection){1.0, FE_PI};
         return FE_OK;
     }
-    const fe_ground_wave wave =
-        is_word(call, "polarisation", "horizontal") ? FE_GROUND_HORIZONTAL : FE_GROUND_VERTICAL;
+    const fe_ground_wave wave = calc_is_word(call, "polarisation", "horizontal")
+                                    ? FE_GROUND_HORIZONTAL
+                                    : FE_GROUND_VERTICAL;
     return fe_ground_reflection_over(
         path, (fe_surface)choice_of(call, "surface", SURFACE_WORDS), wave, reflection);
 }
@@ -118,7 +114,7 @@ static fe_status run_foliage(calc_call *call)
     const double depth_m = calc_number(call, "depth");
     const fe_foliage_state state = {
         .kind = (fe_tree_kind)choice_of(call, "kind", TREE_KINDS),
-        .in_leaf = is_word(call, "leaves", "in"),
+        .in_leaf = calc_is_word(call, "leaves", "in"),
         .trees = (fe_tree_state)choice_of(call, "state", TREE_STATES),
     };
     const fe_foliage_model model = (fe_foliage_model)choice_of(call, "model", FOLIAGE_WORDS);
@@ -190,9 +186,9 @@ static double tilt_of(const calc_call *call)
     const double tilt_rad = calc_number(call, "tilt");
     if (!isnan(tilt_rad))
         return tilt_rad;
-    if (is_word(call, "polarisation", "horizontal"))
+    if (calc_is_word(call, "polarisation", "horizontal"))
         return 0.0;
-    return is_word(call, "polarisation", "circular") ? FE_PI / 4.0 : FE_PI / 2.0;
+    return calc_is_word(call, "polarisation", "circular") ? FE_PI / 4.0 : FE_PI / 2.0;
 }
 
 static fe_status give_rain_path(calc_call *call, const fe_rain_wave *wave)
@@ -282,11 +278,11 @@ static fe_status permittivity_of(const calc_call *call, fe_permittivity *layer)
     const double f_hz = calc_number(call, "frequency");
     const double temp_c = calc_number(call, "temperature");
     const double density_kg_m3 = calc_number(call, "density");
-    if (is_word(call, "medium", "ice"))
+    if (calc_is_word(call, "medium", "ice"))
         return fe_ice_permittivity(f_hz, temp_c, layer);
-    if (is_word(call, "medium", "dry-snow"))
+    if (calc_is_word(call, "medium", "dry-snow"))
         return fe_dry_snow_permittivity(density_kg_m3, f_hz, temp_c, layer);
-    if (is_word(call, "medium", "wet-snow"))
+    if (calc_is_word(call, "medium", "wet-snow"))
         return fe_wet_snow_permittivity(density_kg_m3, calc_number(call, "wetness"), f_hz,
                                         layer);
     return fe_water_permittivity(f_hz, temp_c, layer);
@@ -325,7 +321,8 @@ static fe_status fading_of(calc_call *call, fe_fading *fading)
         .law = (fe_fading_law)choice_of(call, "distribution", FADING_LAWS),
         .k_db = calc_number(call, "k_factor"),
         .sigma_db = calc_number(call, "sigma"),
-        .reference = is_word(call, "reference", "median") ? FE_FADING_MEDIAN : FE_FADING_MEAN,
+        .reference =
+            calc_is_word(call, "reference", "median") ? FE_FADING_MEDIAN : FE_FADING_MEAN,
     };
     if (fading->law == FE_FADING_RICIAN && isnan(fading->k_db))
         calc_explain(call, "rician needs k_factor, -40 to 30 dB");

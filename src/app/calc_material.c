@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Formulas of walls and of entry into buildings. */
 #include <math.h>
-#include <string.h>
 
 #include "calc.h"
 #include "farend/entry_loss.h"
@@ -13,8 +12,8 @@ static fe_incidence wave_of(const calc_call *call)
     return (fe_incidence){
         .f_hz = calc_number(call, "frequency"),
         .incidence_rad = calc_number(call, "angle"),
-        .polarisation = strcmp(calc_word(call, "polarisation"), "tm") == 0 ? FE_POLARISATION_TM
-                                                                           : FE_POLARISATION_TE,
+        .polarisation =
+            calc_is_word(call, "polarisation", "tm") ? FE_POLARISATION_TM : FE_POLARISATION_TE,
     };
 }
 

@@ -238,9 +238,8 @@ static const char PATH_MISTAKE[] =
 
 static fe_diffraction_wave wave_of(const calc_call *call, double ae_m)
 {
-    fe_diffraction_wave wave =
-        fe_diffraction_wave_over_land(calc_number(call, "frequency"), ae_m,
-                                      strcmp(calc_word(call, "polarisation"), "vertical") == 0);
+    fe_diffraction_wave wave = fe_diffraction_wave_over_land(
+        calc_number(call, "frequency"), ae_m, calc_is_word(call, "polarisation", "vertical"));
     wave.permittivity = calc_number(call, "permittivity");
     wave.conductivity_s_m = calc_number(call, "conductivity");
     wave.omega_sea = calc_number(call, "sea");

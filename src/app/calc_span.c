@@ -91,7 +91,7 @@ static fe_status run_tension_change(calc_call *call)
     double tension2_n = NAN;
     double sag2_m = NAN;
     fe_status status;
-    if (strcmp(calc_word(call, "model"), "parabola") == 0) {
+    if (calc_is_word(call, "model", "parabola")) {
         status = fe_tension_change_parabola(span_m, rise_m, &cable, &from, tension1_n, &to,
                                             &tension2_n);
         const double chord_share = hypot(1.0, rise_m / span_m);
@@ -342,7 +342,7 @@ static fe_status run_post_moment(calc_call *call)
 
 static fe_post_section section_of(const calc_call *call)
 {
-    return strcmp(calc_word(call, "section"), "square") == 0 ? FE_POST_SQUARE : FE_POST_ROUND;
+    return calc_is_word(call, "section", "square") ? FE_POST_SQUARE : FE_POST_ROUND;
 }
 
 /* EN: a strength class by name or its stress. US: a species by name or its fibre stress. */
@@ -405,7 +405,7 @@ static fe_status strength_en(calc_call *call, double stress_pa, const fe_post_mo
 
 static fe_status run_post_strength(calc_call *call)
 {
-    const bool us = strcmp(calc_word(call, "format"), "us") == 0;
+    const bool us = calc_is_word(call, "format", "us");
     const fe_post_moments moments = {
         .wind_n_m = calc_number(call, "wind_moment"),
         .tension_n_m = calc_number(call, "pull_moment"),

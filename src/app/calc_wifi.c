@@ -101,7 +101,7 @@ static fe_status run_channel(calc_call *call)
 
 static bool is_yes(const calc_call *call, const char *name)
 {
-    return strcmp(calc_word(call, name), "yes") == 0;
+    return calc_is_word(call, name, "yes");
 }
 
 static void give_limit(calc_call *call, const fe_power_limit *limit)

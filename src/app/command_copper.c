@@ -204,8 +204,7 @@ static int print_json(const copper_call *call)
     const fe_status made = call->has_plan
                                ? fe_report_cables_json(&call->plan.result, &out)
                                : fe_report_copper_json(&call->one, &call->answer, &out);
-    const fe_status status = output_made(made, &out);
-    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+    return output_report(WHO, made, &out);
 }
 
 static int print_all(const options *given, const copper_call *call, bool outside)

@@ -369,8 +369,7 @@ static int check_call(const options *given, fe_posts_wish *wish)
 static int print_json(const fe_posts_result *r)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = output_made(fe_report_posts_json(r, &out), &out);
-    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+    return output_report(WHO, fe_report_posts_json(r, &out), &out);
 }
 
 /* ---- Text and figures ---- */

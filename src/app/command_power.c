@@ -440,8 +440,7 @@ static int print_json(const power_call *call)
     fe_strbuf out = FE_STRBUF_INIT;
     const fe_status made = fe_report_power_json((const fe_supply_entry *const *)call->entries,
                                                 call->count, call->solar, &out);
-    const fe_status status = output_made(made, &out);
-    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+    return output_report(WHO, made, &out);
 }
 
 static int print_all(const options *given, const power_call *call)

@@ -206,12 +206,18 @@ void output_json_append(json_t **list, json_t *value)
     }
 }
 
+int output_report(const char *who, fe_status made, fe_strbuf *text)
+{
+    const fe_status status = output_made(made, text);
+    return status < 0 ? output_failed(who, status) : EXIT_DONE;
+}
+
 int output_json(const char *who, json_t *value, size_t flags)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    const fe_status status = output_made(fe_json_text(value, flags, &out), &out);
+    const int code = output_report(who, fe_json_text(value, flags, &out), &out);
     json_decref(value);
-    return status < 0 ? output_failed(who, status) : EXIT_DONE;
+    return code;
 }
 
 void output_messages(const fe_messages *messages)

@@ -20,6 +20,9 @@ fe_units output_units(const options *given);
  * `made`. */
 FE_MUST_CHECK fe_status output_made(fe_status made, fe_strbuf *text);
 
+/* The same; says what failed, and returns an exit code. */
+int output_report(const char *who, fe_status made, fe_strbuf *text);
+
 /* The document on stdout: in UTF-8 on a terminal that says so, in plain ASCII elsewhere. */
 FE_MUST_CHECK fe_status output_text(const fe_document *doc, fe_units units);
 
