@@ -181,7 +181,7 @@ static fe_status ray_loss(const around_job *work, const around_season *season,
     *loss_db = power_loss(ray.amplitude, mean_cosine);
     *sigma_db =
         (power_loss(ray.amplitude, cosines[0]) - power_loss(ray.amplitude, cosines[1])) /
-        2.5631;
+        HOP_TENTHS_SIGMAS;
     return status;
 }
 

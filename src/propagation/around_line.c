@@ -8,10 +8,7 @@
 #include "farend/fresnel.h"
 #include "farend/knife_edge.h"
 #include "propagation/bullington_v.h"
-
-/* The single path looks at its ground at least so often; see path_loss.c. */
-static const double FINEST_STEP_M = 0.5;
-static const double POINTS_WANTED = 600.0;
+#include "propagation/hop_parts.h"
 
 void around_line_free(around_line *l)
 {
@@ -31,7 +28,8 @@ void around_line_free(around_line *l)
 static bool make_room(const around_job *work, around_line *l)
 {
     *l = (around_line){.work = work};
-    l->fine_room = work->room + (size_t)(4.0 * fmax(POINTS_WANTED, 2.0 * (double)work->room));
+    l->fine_room =
+        work->room + (size_t)(4.0 * fmax(HOP_POINTS_WANTED, 2.0 * (double)work->room));
     l->bare_m = calloc(work->room, sizeof *l->bare_m);
     l->over_m = calloc(work->room, sizeof *l->over_m);
     l->fine_d = calloc(l->fine_room, sizeof *l->fine_d);
@@ -218,7 +216,7 @@ void around_line_walk(around_line *l, size_t column, size_t row)
 /* How many parts the single path cuts a piece into. */
 static size_t parts_of(const around_line *l)
 {
-    const double wanted_m = fmax(FINEST_STEP_M, l->length_m / POINTS_WANTED);
+    const double wanted_m = fmax(HOP_FINEST_STEP_M, l->length_m / HOP_POINTS_WANTED);
     return (size_t)fmax(1.0, ceil(l->piece_m / wanted_m - 1e-9));
 }
 

@@ -23,6 +23,14 @@
 /* An antenna needs a little air under it; a water film or drift closes the rest. */
 #define HOP_LEAST_AIR_M 0.1
 
+/* How finely the ground is looked at: points closer than this resolve a hedge and cost little,
+ * and so many are enough of any path. */
+#define HOP_FINEST_STEP_M 0.5
+#define HOP_POINTS_WANTED 600.0
+
+/* Standard deviations of a normal from what one in ten is below to what one in ten is above. */
+#define HOP_TENTHS_SIGMAS 2.5631
+
 /* Spread of a loss by obstacles: ground and edges are never as drawn. Common practice. */
 #define HOP_EDGE_SIGMA_DB 3.0
 #define HOP_SEVERAL_OBSTACLES_SIGMA_DB 6.0

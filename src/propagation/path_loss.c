@@ -24,10 +24,6 @@
 /* A null that costs less, errors of the heights averaged in, is not named. */
 static const double NULL_WORTH_NAMING_DB = 3.0;
 
-/* Points closer than this resolve a hedge and cost little. */
-static const double FINEST_STEP_M = 0.5;
-static const double POINTS_WANTED = 600.0;
-
 /* Walls are known to a material, not to a mix of it. Common practice, no source. */
 static const double WALL_SIGMA_SHARE = 0.2;
 static const double WALL_SIGMA_LEAST_DB = 1.0;
@@ -81,7 +77,7 @@ static fe_status make_ground(const fe_hop *hop, const fe_season *season, double 
 static fe_status season_path_make(const fe_hop *hop, const fe_season *season, season_path *path)
 {
     const double length_m = fe_profile_length(hop->ground);
-    const double step_m = fmax(FINEST_STEP_M, length_m / POINTS_WANTED);
+    const double step_m = fmax(HOP_FINEST_STEP_M, length_m / HOP_POINTS_WANTED);
     fe_status status = make_ground(hop, season, step_m, path);
     if (status < 0)
         return status;
@@ -193,7 +189,7 @@ static void use_ray(const fe_ground_spread *ray, fe_path_loss *loss)
     loss->ground_method = FE_GROUND_RAY;
     /* Where any phase is as likely as another the median stands for what will be built. */
     loss->ground_db = ray->any_phase ? ray->loss_p50_db : ray->loss_db;
-    loss->ground_sigma_db = (ray->loss_p90_db - ray->loss_p10_db) / 2.5631;
+    loss->ground_sigma_db = (ray->loss_p90_db - ray->loss_p10_db) / HOP_TENTHS_SIGMAS;
 }
 
 /* Loss of obstacles alone: the edge where there is just one, else delta-Bullington. */

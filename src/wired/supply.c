@@ -332,11 +332,9 @@ static bool is_strong(const fe_supply_case *given, const fe_conductor *conductor
 
 static void find_verdict(const fe_supply_case *given, fe_supply_size *size)
 {
-    /* From 90 % of a limit on an answer is tight. */
-    static const double TIGHT_SHARE = 0.9;
     size->limit = FE_DEMANDS;
     size->verdict = FE_VERDICT_HOLDS;
-    if (size->drop > TIGHT_SHARE * given->allowed_drop)
+    if (fe_verdict_of_use(size->drop, given->allowed_drop) != FE_VERDICT_HOLDS)
         size->limit = FE_DEMAND_DROP;
     else if (size->fault_cold_ohm > size->fault_cold_limit_ohm)
         size->limit = FE_DEMAND_FAULT;
