@@ -5,7 +5,6 @@
 
 #include "farend/beyond.h"
 #include "farend/converter.h"
-#include "farend/poe.h"
 #include "testing.h"
 
 /* 188 m of a cable whose sections may have 100 m at 100 Mb/s; AWG 24 at 20 degC. */

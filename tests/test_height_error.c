@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
-#include "farend/constants.h"
 #include "farend/height_error.h"
 #include "testing.h"
 

@@ -20,7 +20,6 @@
 #include "farend/ground_ray.h"
 #include "farend/knife_edge.h"
 #include "farend/obstruction.h"
-#include "farend/power_rules.h"
 #include "farend/rain.h"
 #include "farend/receiver.h"
 #include "farend/spread.h"

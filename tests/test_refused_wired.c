@@ -19,7 +19,6 @@
 #include "farend/parabola.h"
 #include "farend/poe.h"
 #include "farend/post.h"
-#include "farend/posts.h"
 #include "farend/span.h"
 #include "farend/strike.h"
 #include "farend/tension.h"

@@ -5,7 +5,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "farend/constants.h"
 #include "testing.h"
 #include "wired/route_kernel.h"
 

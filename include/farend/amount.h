@@ -5,7 +5,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "farend/status.h"
 #include "farend/strbuf.h"
 
 /*

@@ -8,7 +8,6 @@
 #include "farend/foliage.h"
 #include "farend/gear.h"
 #include "farend/profile.h"
-#include "farend/status.h"
 
 /*
  * One radio hop: two stations, the bare ground between them and what stands on it. The season

@@ -10,7 +10,6 @@
 #include "app/terrain_made.h"
 #include "app/terrain_plot.h"
 #include "app/terrain_source.h"
-#include "farend/constants.h"
 #include "farend/survey.h"
 
 static const char WHO[] = "farend terrain";

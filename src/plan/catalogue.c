@@ -7,7 +7,6 @@
 #include <unistd.h>
 
 #include "farend/program.h"
-#include "plan/grow.h"
 #include "plan/reader.h"
 
 /*

@@ -10,7 +10,6 @@
 
 #include "base/name.h"
 #include "farend/constants.h"
-#include "farend/number.h"
 #include "farend/suggest.h"
 #include "farend/wall.h"
 #include "plan/grow.h"

@@ -4,7 +4,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "farend/constants.h"
 #include "farend/fresnel.h"
 #include "farend/knife_edge.h"
 #include "propagation/bullington_v.h"

@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "base/argument.h"
-#include "farend/constants.h"
 #include "farend/foliage.h"
 #include "farend/ground_ray.h"
 #include "farend/number.h"

@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "base/argument.h"
-#include "farend/constants.h"
 #include "farend/dielectric.h"
 #include "farend/diffraction.h"
 #include "farend/earth.h"
