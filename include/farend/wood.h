@@ -32,6 +32,9 @@ typedef struct fe_wood {
     bool from_memory;
 } fe_wood;
 
+/* What the names of strength classes begin with. */
+#define FE_WOOD_CLASS_PREFIX "EN 338 class "
+
 size_t fe_wood_count(void);
 const fe_wood *fe_wood_at(size_t index);
 

@@ -75,10 +75,16 @@ static void check_ends(plan_reader *reader)
                         plan->end_count == 0 ? "no end" : "only one end");
 }
 
+static void check_ends_differ(plan_reader *reader, plan_part part, int line, size_t from,
+                              size_t to)
+{
+    if (reader->plan->end_count >= 2 && from == to)
+        say(reader, part, line, "to", "goes to the end that it comes from");
+}
+
 static void check_path(plan_reader *reader, const fe_plan_path *path)
 {
-    if (reader->plan->end_count >= 2 && path->from == path->to)
-        say(reader, PART_PATH, path->line, "to", "goes to the end that it comes from");
+    check_ends_differ(reader, PART_PATH, path->line, path->from, path->to);
     if (!is_written(reader, PART_PATH, path->line, "profile") &&
         !is_written(reader, PART_PATH, path->line, "distance"))
         say(reader, PART_PATH, path->line, "distance",
@@ -113,13 +119,6 @@ static void check_trees(plan_reader *reader)
             say(reader, PART_TREES, trees->line, "to",
                 "lies beyond the path, which is %.1f m long", longest_m(path));
     }
-}
-
-static void check_ends_differ(plan_reader *reader, plan_part part, int line, size_t from,
-                              size_t to)
-{
-    if (reader->plan->end_count >= 2 && from == to)
-        say(reader, part, line, "to", "goes to the end that it comes from");
 }
 
 /* ---- traffic, loads, readings ---- */
@@ -291,7 +290,6 @@ static bool is_unknown(const char *name)
 
 static void check_wood(plan_reader *reader)
 {
-    static const char PREFIX[] = "EN 338 class ";
     const fe_plan_posts *const posts = &reader->plan->posts;
     double bending_pa = 0.0, elasticity_pa = 0.0;
     if (!posts->wood || fe_wood_class(posts->wood, &bending_pa, &elasticity_pa) == FE_OK ||
@@ -303,8 +301,8 @@ static void check_wood(plan_reader *reader)
         if (row->kind == FE_WOOD_POLE_STRESS)
             fe_suggest_offer(&search, row->name);
         else if (row->kind == FE_WOOD_CHARACTERISTIC &&
-                 strncmp(row->name, PREFIX, strlen(PREFIX)) == 0)
-            fe_suggest_offer(&search, row->name + strlen(PREFIX));
+                 strncmp(row->name, FE_WOOD_CLASS_PREFIX, strlen(FE_WOOD_CLASS_PREFIX)) == 0)
+            fe_suggest_offer(&search, row->name + strlen(FE_WOOD_CLASS_PREFIX));
     }
     refuse_name(reader, PART_POSTS, posts->line, "wood",
                 "a strength class such as C24, or a species of pole", search.best);

@@ -431,19 +431,14 @@ fe_status fe_build_loss(const fe_hop *hop, const fe_path_loss *loss, fe_spread *
 
 /* ---- One season ---- */
 
-/*
- * Ratio of the steady to the scattered power. Clear and outdoors 10 dB; with an end among
- * walls 6; behind trees that sway or over ground in the way 3. What stands on a profile may be
- * trees. Common practice, no source.
- */
 double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss)
 {
     if (loss->trees_db > HOP_SCATTERS_DB || loss->standing_db > HOP_SCATTERS_DB ||
         loss->ground_method == FE_GROUND_DELTA_BULLINGTON)
-        return 3.0;
+        return HOP_K_OBSTRUCTED_DB;
     const bool indoors =
         hop->ends[0].mount != FE_MOUNT_OUTDOORS || hop->ends[1].mount != FE_MOUNT_OUTDOORS;
-    return indoors ? 6.0 : 10.0;
+    return indoors ? HOP_K_INDOORS_DB : HOP_K_CLEAR_DB;
 }
 
 static fe_fading fading_of(double k_db)

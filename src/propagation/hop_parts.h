@@ -55,7 +55,15 @@ FE_MUST_CHECK fe_status hop_wood_loss(double f_hz, double depth_m, double factor
 bool hop_wood_holds_end(const fe_stand *stand, double length_m, double height1_m,
                         double height2_m);
 
-/* Ratio of the steady to the scattered power, dB. */
+/*
+ * Ratio of the steady to the scattered power: behind trees that sway or over ground in the way,
+ * with an end among walls, clear and outdoors. Common practice, no source.
+ */
+#define HOP_K_OBSTRUCTED_DB 3.0
+#define HOP_K_INDOORS_DB 6.0
+#define HOP_K_CLEAR_DB 10.0
+
+/* That of a hop; what stands on a profile may be trees. */
 double hop_rician_k(const fe_hop *hop, const fe_path_loss *loss);
 
 /* Fade of the wanted availability over a distance, rain included. Statuses of its parts. */

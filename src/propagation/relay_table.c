@@ -20,8 +20,8 @@
 /* Short and even, so that nothing but the stations counts. */
 static const double REFERENCE_M = 100.0;
 
-/* Steady over scattered power as in budget.c: obstacles or trees, indoors, open. */
-static const double RICIAN_K_DB[K_COUNT] = {3.0, 6.0, 10.0};
+static const double RICIAN_K_DB[K_COUNT] = {HOP_K_OBSTRUCTED_DB, HOP_K_INDOORS_DB,
+                                            HOP_K_CLEAR_DB};
 
 /* What a season adds to the hops over its ground. */
 typedef struct season_state {

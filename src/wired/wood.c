@@ -99,8 +99,6 @@ enum {
     UNIT_COUNT = sizeof UNITS / sizeof UNITS[0]
 };
 
-static const char CLASS_PREFIX[] = "EN 338 class ";
-
 size_t fe_wood_count(void)
 {
     return WOOD_COUNT;
@@ -140,8 +138,9 @@ static const fe_wood *first_of(fe_wood_kind kind, const char *prefix, const char
 
 fe_status fe_wood_class(const char *class_name, double *bending_pa, double *elasticity_pa)
 {
-    const fe_wood *bending = first_of(FE_WOOD_CHARACTERISTIC, CLASS_PREFIX, class_name);
-    const fe_wood *elasticity = first_of(FE_WOOD_CLASS_ELASTICITY, CLASS_PREFIX, class_name);
+    const fe_wood *bending = first_of(FE_WOOD_CHARACTERISTIC, FE_WOOD_CLASS_PREFIX, class_name);
+    const fe_wood *elasticity =
+        first_of(FE_WOOD_CLASS_ELASTICITY, FE_WOOD_CLASS_PREFIX, class_name);
     if (!bending || !elasticity)
         return FE_E_DOMAIN;
     *bending_pa = fe_wood_si(bending);
