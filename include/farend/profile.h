@@ -23,6 +23,10 @@ typedef struct fe_profile {
 
 enum { FE_PROFILE_MOST_POINTS = 1000000 };
 
+/* Beyond these a height is in another unit than metres. */
+#define FE_PROFILE_LOWEST_M (-500.0)
+#define FE_PROFILE_HIGHEST_M 9000.0
+
 /*
  * Reads a CSV with the columns distance_m and height_m, and height_error_m and clutter_m where
  * it has them (others are ignored, '#' starts a comment). Every mistake goes to the list.

@@ -22,8 +22,7 @@
 #include "farend/number.h"
 #include "farend/radio_hop.h"
 
-/* A raster of more than this is judged against the radius; see terrain_raster.c. */
-static const double FINE_STEP_M = 5.0;
+/* Least steps to the radius where a raster is coarser than TERRAIN_FINE_STEP_M. */
 static const double LEAST_STEPS = 10.0;
 
 /* What is written where an antenna is under the snow, and nothing works at all. */
@@ -160,7 +159,7 @@ static bool check_land(const char *who, const options *given, const around_map *
     const char *file = options_text(given, "raster");
     const fe_around_land *land = &map->in.land;
     const double step_m = import_number(&map->window, "step_m");
-    if (step_m > FINE_STEP_M && map->in.radius_m / step_m < LEAST_STEPS &&
+    if (step_m > TERRAIN_FINE_STEP_M && map->in.radius_m / step_m < LEAST_STEPS &&
         !options_given(given, "coarse")) {
         options_complain(who,
                          "%s: a raster of %.0f m has %.0f steps to the rim of the map: what "

@@ -13,12 +13,7 @@
 #include "farend/constants.h"
 #include "farend/number.h"
 
-/* Heights outside these are in another unit than the file says. */
-static const double LOWEST_M = -500.0;
-static const double HIGHEST_M = 9000.0;
-
-/* A raster of more than this is judged against the path's length; below, it shows a hedge. */
-static const double FINE_STEP_M = 5.0;
+/* Least steps to a path where a raster is coarser than TERRAIN_FINE_STEP_M. */
 static const double LEAST_STEPS = 20.0;
 
 /* Ground under water or a roof rises or falls by so much a metre, for all that is known. */
@@ -146,7 +141,7 @@ static bool covers_path(const char *who, const char *file, const import_answer *
 
 bool terrain_height_is_plausible(const char *who, const char *file, double height_m)
 {
-    if (!(height_m < LOWEST_M) && !(height_m > HIGHEST_M))
+    if (!(height_m < FE_PROFILE_LOWEST_M) && !(height_m > FE_PROFILE_HIGHEST_M))
         return true;
     options_complain(who,
                      "%s: a height of %.0f m is on no land; say the unit with --vertical-unit",
@@ -168,7 +163,7 @@ static bool is_fine_enough(const char *who, const terrain_raster *asked,
 {
     const double step_m = import_number(answer, "terrain_step_m");
     const double length_m = import_number(answer, "length_m");
-    if (step_m <= FINE_STEP_M || length_m / step_m >= LEAST_STEPS || asked->coarse)
+    if (step_m <= TERRAIN_FINE_STEP_M || length_m / step_m >= LEAST_STEPS || asked->coarse)
         return true;
     options_complain(
         who,

@@ -11,6 +11,9 @@
  * Profiles out of files that GDAL reads. Every mistake is reported on stderr; the profile and
  * the facts about it are set where the status is good.
  */
+/* A raster of steps up to this shows a hedge; a coarser one is judged by the length it covers. */
+#define TERRAIN_FINE_STEP_M 5.0
+
 typedef struct terrain_raster {
     const char *file;
     const char *surface; /* null: none */

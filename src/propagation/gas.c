@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "base/argument.h"
+#include "base/count.h"
 #include "farend/constants.h"
 
 /* Oxygen, ITU-R P.676-13 Annex 1 Table 1: f0 in GHz, then a1 to a6. */
@@ -92,8 +93,6 @@ static const fe_gas_line WATER[] = {
     {987.926764, {134.6, 0.257, 29.85, 0.68, 4.55, 0.9}},
     {1780.0, {17506.0, 0.952, 196.3, 2.0, 24.15, 5.0}},
 };
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 static const double P676_LOW_GHZ = 1.0;
 static const double P676_HIGH_GHZ = 1000.0;

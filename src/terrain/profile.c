@@ -9,8 +9,6 @@
 
 /* Beyond these a column is in another unit than metres, or swapped with another. */
 static const double LONGEST_M = 200e3;
-static const double LOWEST_M = -500.0;
-static const double HIGHEST_M = 9000.0;
 static const double LARGEST_ERROR_M = 1000.0;
 static const double HIGHEST_CLUTTER_M = 1000.0;
 
@@ -124,7 +122,8 @@ static bool read_rows(const fe_csv *table, const char *path, fe_messages *messag
     for (size_t row = 0; row < profile->count; row++) {
         double *const distance_m = &profile->distance_m[row];
         double *const height_m = &profile->height_m[row];
-        if (!read_cell(table, row, "height_m", LOWEST_M, HIGHEST_M, path, messages, height_m))
+        if (!read_cell(table, row, "height_m", FE_PROFILE_LOWEST_M, FE_PROFILE_HIGHEST_M, path,
+                       messages, height_m))
             good = false;
         if (!read_extras(table, row, path, messages, profile))
             good = false;

@@ -4,8 +4,7 @@
 #include <math.h>
 
 #include "base/argument.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+#include "base/count.h"
 
 static const double PVC_C = 70.0;
 static const double TABLE_AIR_C = 30.0;

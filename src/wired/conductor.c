@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/argument.h"
+#include "base/count.h"
 #include "base/gauge.h"
 #include "farend/constants.h"
 
@@ -129,8 +130,6 @@ static const fe_wire_size AWG_SIZES[] = {
     {"AWG 3/0", FE_SIZES_AWG, -2, 85.02877257e-6},
     {"AWG 4/0", FE_SIZES_AWG, -3, 107.2193026e-6},
 };
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 double fe_conductor_resistivity_20c_ohm_m(fe_conductor_material material)
 {

@@ -5,8 +5,7 @@
 #include <string.h>
 
 #include "base/argument.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+#include "base/count.h"
 
 static const char *const CATEGORY_NAMES[] = {
     [FE_CATEGORY_SINGLE_PAIR] = "single pair",

@@ -5,8 +5,7 @@
 #include <string.h>
 
 #include "base/argument.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+#include "base/count.h"
 
 enum {
     LASER_GRADES = FE_FIBRE_OM3 | FE_FIBRE_OM4 | FE_FIBRE_OM5,

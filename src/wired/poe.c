@@ -5,9 +5,8 @@
 #include <string.h>
 
 #include "base/argument.h"
+#include "base/count.h"
 #include "farend/feed.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 /* IEEE 802.3 clauses 33 and 145, as in two public tables that agree. */
 static const fe_poe_type TYPES[] = {
