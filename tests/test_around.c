@@ -399,6 +399,21 @@ static void cell__equals_the_single_path_over_unknown_ground(void **state)
     check_all(2437e6, &ROUTER, holes);
 }
 
+/* Kilometres away the round earth rises into the way between masts of unlike heights. */
+static void cell__equals_the_single_path_over_the_round_earth(void **state)
+{
+    (void)state;
+    enum { FAR_SIDE = 21 };
+    const fe_hop hop = make_hop(866e6, &LOW, 6.0, 1.5);
+    const seasons s = usual(0.4);
+    fe_around_land land;
+    float *heights = make_land_of(FAR_SIDE, 450.0, level_ground, &land);
+    map made = map_of(&hop, &s, &land, 4500.0, 1);
+    made.heights = heights;
+    check_map(&hop, &s, &made, 4500.0, 5);
+    map_free(&made);
+}
+
 /* Cells that are not square, rows that do not run west to east, an end between the cells near
  * the raster's edge: as a raster in degrees or in another grid has them. */
 static void cell__equals_the_single_path_on_a_turned_raster(void **state)
@@ -599,6 +614,7 @@ int main(void)
         cmocka_unit_test(cell__equals_the_single_path_on_rough_ground),
         cmocka_unit_test(cell__equals_the_single_path_among_spikes),
         cmocka_unit_test(cell__equals_the_single_path_over_unknown_ground),
+        cmocka_unit_test(cell__equals_the_single_path_over_the_round_earth),
         cmocka_unit_test(cell__equals_the_single_path_on_a_turned_raster),
         cmocka_unit_test(cell__equals_the_single_path_among_trees_and_roofs),
         cmocka_unit_test(cell__equals_the_single_path_from_a_house_and_into_a_wood),

@@ -114,6 +114,27 @@ static void hedge__goes_from_nothing_to_the_way_over_it(void **state)
     fe_profile_free(&ground);
 }
 
+/* A profile of few points costs what the same ground costs told by the metre. */
+static void hedge__between_distant_points_is_seen(void **state)
+{
+    (void)state;
+    fe_profile few, many;
+    assert_int_equal(fe_profile_even(600.0, 0.0, 200.0, &few), FE_OK);
+    assert_int_equal(fe_profile_even(600.0, 0.0, 1.0, &many), FE_OK);
+    const fe_stand hedge = {298.0, 302.0, 5.0, FE_TREES_HEDGE};
+    fe_hop hop = hop_over(&few, 5500e6, 3.0, 3.0);
+    hop.stands = &hedge;
+    hop.stand_count = 1;
+    const fe_path_loss rough = loss_of(&hop, &SUMMER);
+    hop.ground = &many;
+    const fe_path_loss fine = loss_of(&hop, &SUMMER);
+    assert_true(fine.trees_db > 1.0);
+    assert_close(rough.trees_db, fine.trees_db, 1e-6);
+    assert_close(rough.total_db, fine.total_db, 1e-6);
+    fe_profile_free(&few);
+    fe_profile_free(&many);
+}
+
 static void leaves__cost_more_than_bare_wood_and_wet_ones_most(void **state)
 {
     (void)state;
@@ -226,6 +247,7 @@ int main(void)
         cmocka_unit_test(uniform_snow__equals_lowered_masts),
         cmocka_unit_test(buried_antenna__loses_everything),
         cmocka_unit_test(hedge__goes_from_nothing_to_the_way_over_it),
+        cmocka_unit_test(hedge__between_distant_points_is_seen),
         cmocka_unit_test(leaves__cost_more_than_bare_wood_and_wet_ones_most),
         cmocka_unit_test(null__is_named_with_a_better_height),
         cmocka_unit_test(one_sharp_edge__is_charged_as_an_edge),

@@ -202,6 +202,28 @@ static void trees_before_a_roof__add_to_it(void **state)
     fe_profile_free(&ground);
 }
 
+/* A wood too thick to see through costs no more than the way over its tops, barn and all. */
+static void thick_wood_behind_a_roof__is_passed_over(void **state)
+{
+    (void)state;
+    const fe_stand wood = {90.0, 170.0, 8.0, FE_TREES_CONIFER};
+    fe_profile ground = even();
+    fe_hop hop = hop_over(&ground, 3.0, 3.0);
+    stand_between(ground.clutter_m, 40, 48, 8.0);
+    hop.stands = &wood;
+    hop.stand_count = 1;
+    const fe_path_loss leaves = loss_in(&hop, &SUMMER);
+    assert_true(leaves.standing_db > 10.0);
+    hop.stand_count = 0;
+    stand_between(ground.clutter_m, 90, 170, 8.0);
+    const fe_path_loss solid = loss_in(&hop, &SUMMER);
+    const double over_db = solid.ground_db + solid.standing_db;
+    const double both_db = leaves.ground_db + leaves.standing_db + leaves.trees_db;
+    assert_true(both_db < over_db + 0.1);
+    assert_true(both_db > over_db - 3.0); /* as much through as over, at the most */
+    fe_profile_free(&ground);
+}
+
 /* Snow lies under what stands, whose top stays; leaves do not matter to a solid thing. */
 static void snow_and_leaves__leave_the_top_of_a_roof(void **state)
 {
@@ -257,6 +279,7 @@ int main(void)
         cmocka_unit_test(higher_roof__costs_more),
         cmocka_unit_test(named_trees__are_charged_once),
         cmocka_unit_test(trees_before_a_roof__add_to_it),
+        cmocka_unit_test(thick_wood_behind_a_roof__is_passed_over),
         cmocka_unit_test(snow_and_leaves__leave_the_top_of_a_roof),
         cmocka_unit_test(budget__names_the_profile),
     };
