@@ -29,7 +29,7 @@ struct options {
     int mistakes;
 };
 
-static const option HELP = {.name = "help", .help = "print this help"};
+static const option HELP = {.name = "help"};
 
 /* ---- Mistakes ---- */
 

@@ -174,11 +174,16 @@ static void name_wall(radio_setup *setup, int end, const char *kind, const char 
                        kind);
 }
 
+static double usual_height(const fe_gear *gear)
+{
+    return gear->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M;
+}
+
 static bool put_stations(const char *who, const options *given, bool far_indoors,
                          radio_setup *setup)
 {
     const fe_gear *gear = setup->gear[0];
-    const double usual_m = gear->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M;
+    const double usual_m = usual_height(gear);
     for (int end = 0; end < 2; end++) {
         const bool indoors = !gear->outdoor && (end == 0 || far_indoors);
         setup->hop.ends[end] = (fe_station){
@@ -229,6 +234,21 @@ static fe_status put_ground(const options *given, double distance_m, radio_setup
                            &setup->ground);
 }
 
+static void put_wanted(const options *given, radio_setup *setup)
+{
+    setup->wanted = (fe_wanted){
+        .rate_bps = {options_number(given, "rate", USUAL_RATE_BPS), 0.0},
+        .airtime = 1.0,
+        .availability = 0.99,
+        .confidence = 0.9,
+    };
+    if (!options_given(given, "rate"))
+        radio_setup_assume(setup, "A rate of %g Mb/s out to the far end.",
+                           USUAL_RATE_BPS / 1e6);
+    radio_setup_assume(setup, "It must work %g %% of the time, with a confidence of %g %%.",
+                       100.0 * setup->wanted.availability, 100.0 * setup->wanted.confidence);
+}
+
 static bool check_numbers(const char *who, const options *given)
 {
     bool good = true;
@@ -272,17 +292,8 @@ bool radio_setup_options(const char *who, const options *given, double distance_
                            fe_region_name(setup->hop.region));
     if (!put_stations(who, given, far_indoors, setup))
         return false;
-    setup->wanted = (fe_wanted){
-        .rate_bps = {options_number(given, "rate", USUAL_RATE_BPS), 0.0},
-        .airtime = 1.0,
-        .availability = 0.99,
-        .confidence = 0.9,
-    };
-    if (!options_given(given, "rate"))
-        radio_setup_assume(setup, "A rate of 2 Mb/s out to the far end.");
-    radio_setup_assume(setup, "It must work 99 %% of the time, with a confidence of 90 %%.");
-    setup->masts_m[0] = radio_setup_height(
-        given, 1, setup->gear[0]->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M);
+    put_wanted(given, setup);
+    setup->masts_m[0] = radio_setup_height(given, 1, usual_height(setup->gear[0]));
     setup->mast_count = 1;
     fe_status status = put_ground(given, distance_m, setup);
     if (status >= 0)
