@@ -25,18 +25,6 @@ static char *html_of(const fe_document *doc, fe_units units)
     return fe_strbuf_take(&out);
 }
 
-static void assert_has(const char *text, const char *part)
-{
-    if (!strstr(text, part))
-        fail_msg("\"%s\" is not in:\n%s", part, text);
-}
-
-static void assert_has_not(const char *text, const char *part)
-{
-    if (strstr(text, part))
-        fail_msg("\"%s\" is in:\n%s", part, text);
-}
-
 static fe_document *every_block(void)
 {
     fe_document *doc = fe_document_new("Reaching %s", "the shed");

@@ -15,9 +15,9 @@
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
+#include "clock.h"
 #include "farend/plan.h"
 #include "farend/report.h"
 #include "farend/result.h"
@@ -319,22 +319,15 @@ static char *put_gnuplot(const char *script)
     return kept;
 }
 
-static double seconds(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
 /* The report comes, names what is missing, and costs no more than the time for one figure. */
 static void assert_report_without_figures(const char *script, const char *reason)
 {
     char *err = NULL;
     char *path = put_gnuplot(script);
-    const double start_s = seconds();
+    const double start_s = seconds(CLOCK_MONOTONIC);
     char *out =
         runs((const char *[]){"report", "plan.ini", "--html", "page.html", NULL}, 0, &err);
-    const double took_s = seconds() - start_s;
+    const double took_s = seconds(CLOCK_MONOTONIC) - start_s;
     setenv("PATH", path, 1);
     free(path);
     assert_non_null(strstr(out, "Figure missing: "));
@@ -431,9 +424,9 @@ static void signal_at_any_moment__leaves_a_whole_page(void **state)
     (void)state;
     const int nowhere = open("/dev/null", O_WRONLY);
     char said[1000];
-    const double start_s = seconds();
+    const double start_s = seconds(CLOCK_MONOTONIC);
     assert_int_equal(finish(start(REPORT_TO("page.html"), nowhere), said), 0);
-    const double whole_ms = 1e3 * (seconds() - start_s);
+    const double whole_ms = 1e3 * (seconds(CLOCK_MONOTONIC) - start_s);
     for (int i = 1; i <= 16; i++) {
         write_file("page.html", EARLIER);
         const started run = start(REPORT_TO("page.html"), nowhere);

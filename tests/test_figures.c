@@ -11,18 +11,6 @@
 static const char HOSTILE[] =
     "a`touch farend-test-ran`'b\"c\n{/:Bold d}@e %d <script>x</script>";
 
-static void assert_has(const char *text, const char *part)
-{
-    if (!strstr(text, part))
-        fail_msg("\"%s\" is not in:\n%s", part, text);
-}
-
-static void assert_has_not(const char *text, const char *part)
-{
-    if (strstr(text, part))
-        fail_msg("\"%s\" is in:\n%s", part, text);
-}
-
 static char *ascii(const fe_strbuf *text)
 {
     fe_strbuf out = FE_STRBUF_INIT;

@@ -7,23 +7,11 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
+#include "clock.h"
 #include "farend/textfile.h"
 #include "testing.h"
-
-static void assert_has(const char *text, const char *part)
-{
-    if (!strstr(text, part))
-        fail_msg("\"%s\" is not in:\n%s", part, text);
-}
-
-static void assert_has_not(const char *text, const char *part)
-{
-    if (strstr(text, part))
-        fail_msg("\"%s\" is in:\n%s", part, text);
-}
 
 /* ---- A folder of our own on PATH, with a program that calls itself gnuplot ---- */
 
@@ -57,13 +45,6 @@ static void stand_in_close(stand_in *self)
     free(self->old_path);
     unlink(self->program);
     rmdir(self->folder);
-}
-
-static double seconds(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
 /* Draws with a stand-in and returns the reason it gives. */
@@ -120,12 +101,12 @@ static void failing_gnuplot__gives_its_last_line(void **state)
 static void hanging_gnuplot__is_ended_in_time(void **state)
 {
     (void)state;
-    const double start_s = seconds();
+    const double start_s = seconds(CLOCK_MONOTONIC);
     /* One that reads and sleeps in a child of its own, one that ignores the polite signals. */
     assert_reason("#!/bin/sh\nsleep 60\n", 0.3, "gnuplot took longer than 0.3 s");
     assert_reason("#!/bin/sh\ntrap '' TERM INT HUP\nwhile read line; do :; done\nsleep 60\n",
                   0.3, "gnuplot took longer than 0.3 s");
-    assert_true(seconds() - start_s < 10.0);
+    assert_true(seconds(CLOCK_MONOTONIC) - start_s < 10.0);
 }
 
 static void hanging_gnuplot__is_waited_for_once(void **state)
@@ -136,12 +117,12 @@ static void hanging_gnuplot__is_waited_for_once(void **state)
     fe_gnuplot *gnuplot = fe_gnuplot_new(0.3);
     char *svg = NULL;
     char reason[FE_GNUPLOT_REASON_ROOM];
-    const double start_s = seconds();
+    const double start_s = seconds(CLOCK_MONOTONIC);
     for (int i = 0; i < 100; i++) {
         assert_int_equal(fe_gnuplot_draw(gnuplot, "f", "", 9, 9, &svg, reason), FE_E_EXTERNAL);
         assert_string_equal(reason, "gnuplot took longer than 0.3 s");
     }
-    assert_true(seconds() - start_s < 10.0);
+    assert_true(seconds(CLOCK_MONOTONIC) - start_s < 10.0);
     fe_gnuplot_free(gnuplot);
     stand_in_close(&self);
 }

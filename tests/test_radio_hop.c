@@ -132,11 +132,6 @@ static const char *word(const json_t *object, const char *key)
     return json_string_value(json_object_get(object, key));
 }
 
-static double number(const json_t *object, const char *key)
-{
-    return json_number_value(json_object_get(object, key));
-}
-
 static const json_t *link_of(const json_t *report, const char *band, bool directional)
 {
     const json_t *links = json_object_get(report, "radio");
@@ -177,8 +172,10 @@ static void relays__direct_link_is_that_of_the_report(void **state)
             assert_non_null(link);
             const json_t *worst = season_of(link, word(link, "worst_season"));
             assert_string_equal(word(direct, "worst_season"), word(link, "worst_season"));
-            assert_close(number(direct, "worst_margin_db"), number(worst, "margin_db"), 1e-9);
-            assert_close(number(direct, "chance"), number(link, "chance"), 1e-9);
+            assert_close(fe_testing_number(direct, "worst_margin_db"),
+                         fe_testing_number(worst, "margin_db"), 1e-9);
+            assert_close(fe_testing_number(direct, "chance"), fe_testing_number(link, "chance"),
+                         1e-9);
         }
         json_decref(relays);
         json_decref(report);
@@ -194,10 +191,11 @@ static double expected_level(const json_t *season, const char *from)
     for (size_t i = 0; i < json_array_size(directions); i++) {
         const json_t *direction = json_array_get(directions, i);
         if (strcmp(word(direction, "from"), word(season, "weaker_from")) == 0)
-            build_db = number(direction, "paper_margin_db") - number(season, "fade_db") -
-                       number(season, "margin_db");
+            build_db = fe_testing_number(direction, "paper_margin_db") -
+                       fe_testing_number(season, "fade_db") -
+                       fe_testing_number(season, "margin_db");
         if (strcmp(word(direction, "from"), from) == 0)
-            level_dbm = number(direction, "level_dbm");
+            level_dbm = fe_testing_number(direction, "level_dbm");
     }
     return level_dbm - build_db;
 }
@@ -234,8 +232,8 @@ static void accept__expects_the_level_of_the_report(void **state)
             for (size_t s = 0; s < json_array_size(seasons); s++) {
                 const json_t *outlook = json_array_get(seasons, s);
                 const json_t *season = season_of(link, word(outlook, "season"));
-                assert_close(number(outlook, "margin_before_db"), number(season, "margin_db"),
-                             1e-6);
+                assert_close(fe_testing_number(outlook, "margin_before_db"),
+                             fe_testing_number(season, "margin_db"), 1e-6);
             }
             /* Without a word about the weather the day is the first season. */
             const json_t *day = json_array_get(json_object_get(link, "seasons"), 0);
@@ -243,7 +241,7 @@ static void accept__expects_the_level_of_the_report(void **state)
                 json_array_get(json_object_get(accepted, "readings"), 0), "ways");
             for (size_t w = 0; w < 2; w++) {
                 const json_t *way = json_array_get(ways, w);
-                assert_close(number(way, "expected_dbm"),
+                assert_close(fe_testing_number(way, "expected_dbm"),
                              expected_level(day, word(way, "from")), 1e-6);
             }
             json_decref(accepted);

@@ -230,11 +230,6 @@ static const char *word(const json_t *object, const char *key)
     return json_string_value(json_object_get(object, key));
 }
 
-static double number(const json_t *object, const char *key)
-{
-    return json_number_value(json_object_get(object, key));
-}
-
 static const json_t *change_of(const json_t *band, const char *kind)
 {
     const json_t *changes = json_object_get(band, "what_if");
@@ -260,15 +255,17 @@ static void what_if__of_higher_masts_is_what_the_changed_plan_gives(void **state
     const json_t *change = change_of(band_of(root, 0), "relays_higher");
     assert_non_null(change);
     char height[24];
-    snprintf(height, sizeof height, "%.2f m", 2.0 + number(change, "rise_m"));
+    snprintf(height, sizeof height, "%.2f m", 2.0 + fe_testing_number(change, "rise_m"));
     snprintf(rest, sizeof rest, FAILING, height);
     write_plan(rest);
     json_t *changed = json_of("farend relays test_radio_relays_plan.ini --json");
     remove(PLAN_FILE);
     assert_string_equal(word(change, "verdict"), word(band_of(changed, 0), "verdict"));
-    assert_close(number(change, "count"), number(band_of(changed, 0), "count"), 0.0);
+    assert_close(fe_testing_number(change, "count"),
+                 fe_testing_number(band_of(changed, 0), "count"), 0.0);
     /* The table looks at every third metre, the answer at every one. */
-    assert_close(number(change, "chance"), number(band_of(changed, 0), "chance"), 0.05);
+    assert_close(fe_testing_number(change, "chance"),
+                 fe_testing_number(band_of(changed, 0), "chance"), 0.05);
     json_decref(changed);
     json_decref(root);
 }
@@ -302,9 +299,11 @@ static void what_if__of_other_ends_is_what_the_changed_plan_gives(void **state)
     remove(PLAN_FILE);
     assert_null(change_of(band_of(changed, 0), "other_end_gear"));
     assert_string_equal(word(change, "verdict"), word(band_of(changed, 0), "verdict"));
-    assert_close(number(change, "count"), number(band_of(changed, 0), "count"), 0.0);
+    assert_close(fe_testing_number(change, "count"),
+                 fe_testing_number(band_of(changed, 0), "count"), 0.0);
     /* The table looks at every third metre, the answer at every one. */
-    assert_close(number(change, "chance"), number(band_of(changed, 0), "chance"), 0.05);
+    assert_close(fe_testing_number(change, "chance"),
+                 fe_testing_number(band_of(changed, 0), "chance"), 0.05);
     json_decref(changed);
     json_decref(root);
 }

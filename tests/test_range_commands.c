@@ -14,14 +14,6 @@ static json_t *json_of(const char *line)
     return fe_testing_json_of(FAREND_SOURCE_DIR, line);
 }
 
-static double number(const json_t *root, const char *key)
-{
-    const json_t *value = json_object_get(root, key);
-    if (!json_is_number(value))
-        fail_msg("no number %s", key);
-    return json_number_value(value);
-}
-
 static const char *text(const json_t *root, const char *key)
 {
     const char *value = json_string_value(json_object_get(root, key));
@@ -34,21 +26,21 @@ static void claim__of_a_factor_has_all_its_keys(void **state)
 {
     (void)state;
     json_t *root = json_of("farend claim --from 5.2GHz --to 2.4GHz --range-factor 4 --json");
-    assert_close(number(root, "factor_claimed"), 4.0, 1e-12);
-    assert_close(number(root, "factor_free_space"), 5.2 / 2.4, 1e-9);
-    assert_close(number(root, "needed_db"), 12.0412, 1e-4);
-    assert_close(number(root, "explained_db"), 6.7158, 1e-4);
-    assert_close(number(root, "unexplained_db"), 5.3254, 1e-3);
+    assert_close(fe_testing_number(root, "factor_claimed"), 4.0, 1e-12);
+    assert_close(fe_testing_number(root, "factor_free_space"), 5.2 / 2.4, 1e-9);
+    assert_close(fe_testing_number(root, "needed_db"), 12.0412, 1e-4);
+    assert_close(fe_testing_number(root, "explained_db"), 6.7158, 1e-4);
+    assert_close(fe_testing_number(root, "unexplained_db"), 5.3254, 1e-3);
     assert_string_equal(text(root, "verdict"), "needs_more");
     assert_true(json_is_true(json_object_get(root, "band_open")));
     assert_non_null(strstr(text(root, "reading"), "4"));
     assert_true(json_array_size(json_object_get(root, "causes")) >= 5);
     json_decref(root);
     root = json_of("farend claim --from 5.2GHz --to 2.4GHz --range-factor +300% --json");
-    assert_close(number(root, "factor_claimed"), 4.0, 1e-12);
+    assert_close(fe_testing_number(root, "factor_claimed"), 4.0, 1e-12);
     json_decref(root);
     root = json_of("farend claim --from 5.2GHz --to 2.4GHz --range-factor 300% --json");
-    assert_close(number(root, "factor_claimed"), 3.0, 1e-12);
+    assert_close(fe_testing_number(root, "factor_claimed"), 3.0, 1e-12);
     json_decref(root);
 }
 
@@ -58,12 +50,14 @@ static void claim__of_a_reach_says_that_the_band_is_closed(void **state)
     json_t *root = json_of("farend claim --frequency 3.1GHz --distance 140m "
                            "--gear indoor-extender --rate 5Mb/s --json");
     assert_true(json_is_false(json_object_get(root, "band_open")));
-    assert_close(number(root, "nearest_open_band_ghz"), 2.4, 1e-9);
+    assert_close(fe_testing_number(root, "nearest_open_band_ghz"), 2.4, 1e-9);
     assert_string_equal(text(root, "verdict"), "band_closed");
-    assert_true(number(root, "range_90_m") < number(root, "range_50_m"));
-    assert_true(number(root, "range_50_m") < number(root, "range_10_m"));
-    assert_close(number(root, "unexplained_db"),
-                 fmax(0.0, number(root, "needed_db") - number(root, "explained_db")), 1e-9);
+    assert_true(fe_testing_number(root, "range_90_m") < fe_testing_number(root, "range_50_m"));
+    assert_true(fe_testing_number(root, "range_50_m") < fe_testing_number(root, "range_10_m"));
+    assert_close(fe_testing_number(root, "unexplained_db"),
+                 fmax(0.0, fe_testing_number(root, "needed_db") -
+                               fe_testing_number(root, "explained_db")),
+                 1e-9);
     json_decref(root);
 }
 
@@ -107,17 +101,19 @@ static void relays__answer_each_band_from_options_alone(void **state)
     for (size_t i = 0; i < json_array_size(bands); i++) {
         const json_t *band = json_array_get(bands, i);
         const json_t *positions = json_object_get(band, "positions_m");
-        assert_int_equal(json_array_size(positions), (size_t)number(band, "count"));
+        assert_int_equal(json_array_size(positions), (size_t)fe_testing_number(band, "count"));
         double before_m = 0.0;
         for (size_t k = 0; k < json_array_size(positions); k++) {
             const double at_m = json_number_value(json_array_get(positions, k));
             assert_true(at_m > before_m && at_m < 120.0);
             before_m = at_m;
         }
-        assert_true(number(band, "chance") >= 0.0 && number(band, "chance") <= 1.0);
-        assert_true(number(band, "delivered_rate_mbps") > 0.0);
-        assert_close(number(band, "delay_ms"), 3.0 * (number(band, "count") + 1.0), 1e-9);
-        assert_true(isfinite(number(band, "worst_margin_db")));
+        assert_true(fe_testing_number(band, "chance") >= 0.0 &&
+                    fe_testing_number(band, "chance") <= 1.0);
+        assert_true(fe_testing_number(band, "delivered_rate_mbps") > 0.0);
+        assert_close(fe_testing_number(band, "delay_ms"),
+                     3.0 * (fe_testing_number(band, "count") + 1.0), 1e-9);
+        assert_true(isfinite(fe_testing_number(band, "worst_margin_db")));
     }
     json_decref(root);
 }

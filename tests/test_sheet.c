@@ -59,24 +59,11 @@ static char *read_sheet(const char *name)
     return text;
 }
 
-static void assert_has(const char *text, const char *part)
-{
-    if (!strstr(text, part))
-        fail_msg("\"%s\" is not in\n%s", part, text);
-}
-
 static char *example(const char *name)
 {
     static char path[1000];
     snprintf(path, sizeof path, "%s/examples/%s.ini", FAREND_SOURCE_DIR, name);
     return path;
-}
-
-static double number(const json_t *object, const char *key)
-{
-    const json_t *value = json_object_get(object, key);
-    assert_true(json_is_number(value));
-    return json_number_value(value);
 }
 
 /* ---- Posts ---- */
@@ -96,8 +83,9 @@ static void posts__has_every_peg_hole_and_attachment(void **state)
         const json_t *post = json_array_get(posts, i);
         char row[200];
         snprintf(row, sizeof row, "%zu|%.1f m|%.1f m|%.0f cm|%.2f m|", i + 1,
-                 number(post, "station_m"), number(post, "length_m"),
-                 100.0 * number(post, "depth_m"), number(post, "attachment_m"));
+                 fe_testing_number(post, "station_m"), fe_testing_number(post, "length_m"),
+                 100.0 * fe_testing_number(post, "depth_m"),
+                 fe_testing_number(post, "attachment_m"));
         assert_has(sheet, row);
     }
     free(sheet);
@@ -164,8 +152,9 @@ static void posts__potting_shed_holds_with_its_anchor(void **state)
     assert_string_equal(json_string_value(json_object_get(all, "layout")), "posts on hand");
     const json_t *post = json_array_get(json_object_get(all, "posts"), 0);
     const json_t *stay = json_object_get(post, "stay");
-    assert_true(number(stay, "lines") == 1.0);
-    assert_true(number(stay, "anchor_use") > 0.0 && number(stay, "anchor_use") < 0.85);
+    assert_true(fe_testing_number(stay, "lines") == 1.0);
+    assert_true(fe_testing_number(stay, "anchor_use") > 0.0 &&
+                fe_testing_number(stay, "anchor_use") < 0.85);
     assert_has(sheet, "6000 lb class");
     assert_has(sheet, "outside of the corner");
     free(sheet);
@@ -188,7 +177,7 @@ static void posts__has_the_sag_of_the_coldest_and_the_warmest_row(void **state)
              100.0 * json_number_value(json_array_get(json_object_get(warmest, "sag_m"), 0)));
     assert_has(sheet, part);
     snprintf(part, sizeof part, "cable outdoor-data-messenger: %.1f m",
-             number(all, "cable_length_m"));
+             fe_testing_number(all, "cable_length_m"));
     assert_has(sheet, part);
     free(sheet);
     json_decref(all);
@@ -247,21 +236,23 @@ static void radio__expects_the_level_on_paper_less_an_average_build(void **state
     char *sheet = read_sheet("s.html");
     const json_t *ways = json_object_get(all, "ways");
     const json_t *chosen = json_object_get(json_object_get(all, "recommended"), "data");
-    const json_t *way = json_array_get(ways, (size_t)number(chosen, "way"));
+    const json_t *way = json_array_get(ways, (size_t)fe_testing_number(chosen, "way"));
     const json_t *radio =
-        json_array_get(json_object_get(all, "radio"), (size_t)number(way, "index"));
+        json_array_get(json_object_get(all, "radio"), (size_t)fe_testing_number(way, "index"));
     const json_t *season = json_array_get(json_object_get(radio, "seasons"), 0);
     const json_t *directions = json_object_get(season, "directions");
     const json_t *there = json_array_get(directions, 0);
     /* Both directions share the build: what the margin lacks of the paper's, less the fade. */
-    const double margin_db = number(season, "margin_db") + number(season, "fade_db");
-    const double build_db = fmin(number(there, "paper_margin_db"),
-                                 number(json_array_get(directions, 1), "paper_margin_db")) -
-                            margin_db;
+    const double margin_db =
+        fe_testing_number(season, "margin_db") + fe_testing_number(season, "fade_db");
+    const double build_db =
+        fmin(fe_testing_number(there, "paper_margin_db"),
+             fe_testing_number(json_array_get(directions, 1), "paper_margin_db")) -
+        margin_db;
     char part[200];
     snprintf(part, sizeof part, "level at hut, %s|%.0f dBm|",
              json_string_value(json_object_get(season, "season")),
-             number(there, "level_dbm") - build_db);
+             fe_testing_number(there, "level_dbm") - build_db);
     assert_has(sheet, part);
     free(sheet);
     json_decref(all);
@@ -285,10 +276,10 @@ static void relays__have_the_pegs_of_the_chain_that_is_built(void **state)
     char *sheet = read_sheet("s.html");
     const json_t *chosen = json_object_get(json_object_get(all, "recommended"), "data");
     const json_t *way =
-        json_array_get(json_object_get(all, "ways"), (size_t)number(chosen, "way"));
+        json_array_get(json_object_get(all, "ways"), (size_t)fe_testing_number(chosen, "way"));
     const json_t *relays =
-        json_array_get(json_object_get(all, "relays"), (size_t)number(way, "index"));
-    const size_t count = (size_t)number(way, "relays");
+        json_array_get(json_object_get(all, "relays"), (size_t)fe_testing_number(way, "index"));
+    const size_t count = (size_t)fe_testing_number(way, "relays");
     const json_t *chain = json_array_get(json_object_get(relays, "chains"), count);
     const json_t *places = json_object_get(chain, "positions_m");
     assert_true(count > 0);

@@ -8,8 +8,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "clock.h"
 #include "farend/around.h"
 #include "link.h"
 
@@ -17,14 +17,6 @@ enum { SINGLE_PATHS = 300 };
 
 static const fe_wanted WANTED = {
     .rate_bps = {2e6, 1e6}, .airtime = 1.0, .availability = 0.99, .confidence = 0.9};
-
-/* Processor time counts beside that of the clock: other work on the machine does not. */
-static double seconds(clockid_t of)
-{
-    struct timespec now;
-    clock_gettime(of, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
 
 static void *room(size_t count, size_t size)
 {

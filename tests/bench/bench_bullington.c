@@ -8,18 +8,11 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "clock.h"
 #include "farend/diffraction.h"
 
 enum { MOST = 10000, POINTS_A_ROUND = 2000000, ROUNDS = 7 };
-
-static double processor_s(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
 
 /* The steepest slope from the first antenna: what any look at a profile must do at least. */
 static double bare_pass(const fe_diffraction_path *path)
@@ -47,10 +40,10 @@ static double ns_a_point(double (*pass)(const fe_diffraction_path *),
     const size_t repeats = POINTS_A_ROUND / path->n;
     double best_s = INFINITY;
     for (int round = 0; round < ROUNDS; round++) {
-        const double start_s = processor_s();
+        const double start_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
         for (size_t i = 0; i < repeats; i++)
             *sum += pass(path);
-        best_s = fmin(best_s, processor_s() - start_s);
+        best_s = fmin(best_s, seconds(CLOCK_PROCESS_CPUTIME_ID) - start_s);
     }
     return 1e9 * best_s / (double)(repeats * path->n);
 }

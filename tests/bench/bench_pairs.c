@@ -10,8 +10,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "clock.h"
 #include "farend/diffraction.h"
 #include "farend/pairs.h"
 #include "farend/profile.h"
@@ -24,13 +24,6 @@ typedef struct ground {
     double h_m[MOST];
     double antenna_m[MOST];
 } ground;
-
-static double seconds(clockid_t clock)
-{
-    struct timespec now;
-    clock_gettime(clock, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
 
 /* Hills of several sizes on a slope, a step apart; or a profile stretched to n points. */
 static void make_ground(const fe_profile *profile, size_t n, double step_m, double mast_m,

@@ -9,8 +9,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
+#include "clock.h"
 #include "farend/relay_site.h"
 #include "link.h"
 
@@ -19,13 +19,6 @@ enum { RELAYS = 5 };
 /* So long that five relays come near to what is wanted and do not reach it: a search does not
  * work out what by its table is hopeless. */
 static const double WAY_M = 500.0;
-
-static double seconds(clockid_t clock)
-{
-    struct timespec now;
-    clock_gettime(clock, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
 
 static int search(const fe_profile *ground, unsigned threads)
 {

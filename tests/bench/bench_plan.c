@@ -8,8 +8,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
+#include "clock.h"
 #include "farend/plan.h"
 #include "farend/quantity.h"
 #include "farend/strbuf.h"
@@ -21,13 +21,6 @@ static const char START[] = "[site]\nregion = UK\nbands = 2.4 GHz\n"
                             "[end shed]\ngear = outdoor-access-point\nheight = 3 m\n"
                             "[path way]\ndistance = 20 km\n";
 enum { ROUNDS = 5, START_LINES = 11, STAND_LINES = 10 };
-
-static double processor_s(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
 
 /* Stands of trees one after the other, with the owner's remarks. */
 static bool write_plan(size_t lines)
@@ -51,12 +44,12 @@ static double read_once_s(void)
     const fe_plan_places places = {.environment = getenv("FAREND_PROFILES")};
     fe_plan plan = {0};
     fe_messages messages = {0};
-    const double start_s = processor_s();
+    const double start_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
     if (fe_plan_read(NAME, &places, &plan, &messages) < 0) {
         fprintf(stderr, "%s\n", messages.count ? messages.items[0].text : "not read");
         exit(1);
     }
-    const double took_s = processor_s() - start_s;
+    const double took_s = seconds(CLOCK_PROCESS_CPUTIME_ID) - start_s;
     fe_plan_free(&plan);
     fe_messages_free(&messages);
     return took_s;
@@ -66,12 +59,12 @@ static double split_once_s(void)
 {
     char *text = NULL;
     size_t length = 0, lines = 0;
-    const double start_s = processor_s();
+    const double start_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
     if (fe_textfile_read(NAME, &text, &length) < 0)
         exit(1);
     for (const char *at = text; (at = strchr(at, '\n')); at++)
         lines++;
-    const double took_s = processor_s() - start_s;
+    const double took_s = seconds(CLOCK_PROCESS_CPUTIME_ID) - start_s;
     free(text);
     return lines > 0 ? took_s : 0.0;
 }

@@ -9,14 +9,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
-static double now_s(void)
-{
-    struct timespec at;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &at);
-    return (double)at.tv_sec + 1e-9 * (double)at.tv_nsec;
-}
+#include "clock.h"
 
 enum { MOST_LENGTHS = 2 };
 
@@ -86,11 +80,11 @@ static int measure(double length_m, size_t lengths)
             FE_OK)
             return 1;
     fe_route route = {0};
-    const double start_s = now_s();
+    const double start_s = seconds(CLOCK_PROCESS_CPUTIME_ID);
     const fe_status status = fe_route_search(&input, &route);
     printf("%5.0f m, %zu length%s: %6.3f s, %zu posts, %zu stays (%s)\n", length_m, lengths,
-           lengths == 1 ? "" : "s", now_s() - start_s, route.post_count, route.stay_count,
-           fe_status_text(status));
+           lengths == 1 ? "" : "s", seconds(CLOCK_PROCESS_CPUTIME_ID) - start_s,
+           route.post_count, route.stay_count, fe_status_text(status));
     fe_route_free(&route);
     free(places);
     fe_profile_free(&ground);

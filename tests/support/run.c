@@ -212,6 +212,14 @@ json_t *fe_testing_json_of(const char *folder, const char *line)
     return root;
 }
 
+double fe_testing_number(const json_t *object, const char *key)
+{
+    const json_t *value = json_object_get(object, key);
+    if (!json_is_number(value))
+        fail_msg("no number %s", key);
+    return json_number_value(value);
+}
+
 void fe_testing_check_line(const char *line, int exit_code, const char *out_part,
                            const char *err_part)
 {

@@ -43,6 +43,9 @@ void fe_testing_run_line(const char *folder, const char *line, char **out, char 
  */
 json_t *fe_testing_json_of(const char *folder, const char *line);
 
+/* A number of it; fails the test where there is none of that key. */
+double fe_testing_number(const json_t *object, const char *key);
+
 /*
  * A kept transcript: runs a line in the source folder and fails the test unless it ends with
  * that exit code and both streams hold the texts given ("" for any).

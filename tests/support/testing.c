@@ -260,3 +260,12 @@ void fe_testing_assert_close_relative(double got, double wanted, double toleranc
 {
     fe_testing_assert_close(got, wanted, tolerance * fabs(wanted), what, file, line);
 }
+
+void fe_testing_assert_has(const char *text, const char *part, bool wanted, const char *file,
+                           int line)
+{
+    if ((strstr(text, part) != NULL) == wanted)
+        return;
+    print_error("\"%s\" is %s\n%s\n", part, wanted ? "not in:" : "in:", text);
+    _fail(file, line);
+}

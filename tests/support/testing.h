@@ -80,6 +80,13 @@ void fe_testing_assert_close(double got, double wanted, double tolerance, const 
 void fe_testing_assert_close_relative(double got, double wanted, double tolerance,
                                       const char *what, const char *file, int line);
 
+/* A part of a text; both are printed where it is missing, or there and not wanted. */
+#define assert_has(text, part) fe_testing_assert_has((text), (part), true, __FILE__, __LINE__)
+#define assert_has_not(text, part)                                                             \
+    fe_testing_assert_has((text), (part), false, __FILE__, __LINE__)
+void fe_testing_assert_has(const char *text, const char *part, bool wanted, const char *file,
+                           int line);
+
 /* Every main of a test program: prepares the library and runs the group. */
 #define FE_RUN_TESTS(tests) (fe_init(), cmocka_run_group_tests((tests), NULL, NULL))
 
