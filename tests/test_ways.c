@@ -778,7 +778,6 @@ static void recommendation__is_made_for_each_path_that_carries_something(void **
                             "[path idle]\nfrom = hut\nto = coop\ndistance = 20 m\n");
     const fe_result *result = &got.result;
     assert_int_equal(result->pick_count, 3);
-    assert_int_equal(result->picks[0].way, result->picks[0].way);
     assert_true(result->picks[1].asked && result->picks[1].way >= 0);
     assert_int_equal(result->ways[result->picks[1].way].path, 1);
     assert_false(result->picks[2].asked);
@@ -858,6 +857,107 @@ static void feed__begins_at_the_last_end_with_mains(void **state)
     done(&got);
 }
 
+/* ---- A feed as a tree ---- */
+
+static void decide_tree(decided *got, const char *far, const char *more)
+{
+    char text[PLAN_TEXT_ROOM];
+    snprintf(text, sizeof text,
+             "[site]\nregion = EU\nbands = 2.4 GHz\n"
+             "[end house]\ngear = outdoor-access-point\nheight = 4 m\n"
+             "[end barn]\ngear = phone\n[end hut]\ngear = phone\n"
+             "[path near]\nfrom = house\nto = barn\ndistance = 50 m\n"
+             "[path far]\nfrom = barn\nto = hut\ndistance = %s\n"
+             "[load lights]\nend = barn\npower = 30 W\nvoltage = 40..60 V\n"
+             "[load fridge]\nend = hut\npower = 40 W\nvoltage = 40..60 V\n"
+             "[feed]\nvoltage = 48 V dc\nconductor = copper\n%s",
+             far, more);
+    decide_text(got, text);
+}
+
+static const fe_supply_size *size_of(const fe_feed_choice *feed, double area_m2)
+{
+    const fe_supply_choice *sizes = &feed->entry->choices[FE_CONDUCTOR_COPPER][FE_SIZES_METRIC];
+    for (size_t i = 0; i < sizes->count; i++)
+        if (fabs(sizes->sizes[i].conductor.area_m2 - area_m2) < 1e-9)
+            return &sizes->sizes[i];
+    fail_msg("no such size");
+    return NULL;
+}
+
+/* 4 mm2: 4.61 ohm/km at 20 degC, IEC 60228; copper 0.393 % a kelvin. */
+static double loop_ohm(const fe_supply_size *size, double length_m)
+{
+    return 2.0 * 4.61e-3 * (1.0 + 0.00393 * (size->conductor_c - 20.0)) * length_m;
+}
+
+static void feed__shared_stretch_carries_the_sum_of_what_is_beyond(void **state)
+{
+    (void)state;
+    decided got;
+    decide_tree(&got, "30 m", "");
+    assert_int_equal(got.result.feed_count, 2);
+    const fe_feed_choice *near = &got.result.feeds[0], *far = &got.result.feeds[1];
+    const fe_supply_size *size = size_of(near, 4e-6);
+    /* Lights and a phone, fridge and a phone: 32 W and 42 W. */
+    double barn_v = 48.0;
+    for (int i = 0; i < 100; i++)
+        barn_v = 48.0 - loop_ohm(size, near->length_m) * (32.0 + 42.0) / barn_v;
+    assert_close(size->far_v, barn_v, 2e-3);
+    /* The line to the hut passes the barn at 50 of its 80 m. */
+    size = size_of(far, 4e-6);
+    const double at_m = far->length_m * 50.0 / 80.0;
+    double hut_v = 48.0;
+    barn_v = 48.0;
+    for (int i = 0; i < 100; i++) {
+        barn_v = 48.0 - loop_ohm(size, at_m) * (32.0 / barn_v + 42.0 / hut_v);
+        hut_v = barn_v - loop_ohm(size, far->length_m - at_m) * 42.0 / hut_v;
+    }
+    assert_close(size->far_v, hut_v, 2e-3);
+    done(&got);
+}
+
+static void feed__is_no_thinner_than_what_goes_on_from_it(void **state)
+{
+    (void)state;
+    decided got;
+    decide_tree(&got, "90 m", "");
+    const fe_feed_choice *near = &got.result.feeds[0], *far = &got.result.feeds[1];
+    assert_true(near->found && far->found);
+    const fe_supply_choice *sizes = &near->entry->choices[FE_CONDUCTOR_COPPER][FE_SIZES_METRIC];
+    assert_close(near->conductor.area_m2, far->conductor.area_m2, 1e-12);
+    assert_int_equal(sizes->limited_by, FE_DEMAND_BEYOND);
+    /* By its own drop alone it would be thinner. */
+    assert_true(sizes->asked[FE_DEMAND_DROP] < sizes->smallest);
+    assert_string_equal(near->limit, "what is fed on from there");
+    done(&got);
+}
+
+static void feed__lays_each_stretch_once(void **state)
+{
+    (void)state;
+    decided got;
+    decide_tree(
+        &got, "30 m",
+        "[spare]\npower = 300 %\n[trench]\ndepth = 0.5 m\n[cable]\nindoor = 3 m, 3 m\n");
+    const fe_way *ways[2] = {NULL, NULL};
+    for (size_t path = 0; path < 2; path++) {
+        assert_true(got.result.picks[path].power_way >= 0);
+        ways[path] = &got.result.ways[got.result.picks[path].power_way];
+        assert_int_equal(ways[path]->kind, FE_WAY_FEED);
+    }
+    assert_close(ways[0]->trench_m, 50.0, 0.1);
+    assert_close(ways[1]->trench_m, 30.0, 0.1);
+    /* Out of the ground twice, indoors, 2 % and a metre at each end. */
+    assert_close(part_of(ways[0], FE_PART_SUPPLY_CABLE)->length_m, 50.0 + 1 + 6 + 1 + 2, 0.1);
+    assert_close(part_of(ways[1], FE_PART_SUPPLY_CABLE)->length_m, 30.0 + 1 + 6 + 0.6 + 2, 0.1);
+    assert_close(part_of(ways[1], FE_PART_TRENCH)->length_m, 30.0, 0.1);
+    assert_non_null(part_of(ways[0], FE_PART_SUPPLY));
+    assert_null(part_of(ways[1], FE_PART_SUPPLY));
+    assert_int_equal(fe_parts_branches(got.result.feeds[1].entry), 0);
+    done(&got);
+}
+
 static void power__is_recommended_for_each_end_that_needs_it(void **state)
 {
     (void)state;
@@ -922,6 +1022,9 @@ int main(void)
         cmocka_unit_test(loads__go_to_the_end_that_they_name),
         cmocka_unit_test(feed__begins_at_the_last_end_with_mains),
         cmocka_unit_test(power__is_recommended_for_each_end_that_needs_it),
+        cmocka_unit_test(feed__shared_stretch_carries_the_sum_of_what_is_beyond),
+        cmocka_unit_test(feed__is_no_thinner_than_what_goes_on_from_it),
+        cmocka_unit_test(feed__lays_each_stretch_once),
     };
     fe_init();
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -32,6 +32,7 @@ typedef enum fe_supply_demand {
     FE_DEMAND_WITHSTAND, /* a short circuit at the near end does not burn it meanwhile */
     FE_DEMAND_MECHANICS, /* open span, or the thinnest wire for outdoors */
     FE_DEMAND_STABILITY, /* at most 0.8 of what the feed can deliver at all */
+    FE_DEMAND_BEYOND,    /* no thinner than what is fed on from its far end */
     FE_DEMANDS
 } fe_supply_demand;
 
@@ -75,6 +76,7 @@ typedef struct fe_supply_case {
     fe_supply_device device;
     double loop_ohm; /* impedance of the supply outside the feed; read with a breaker on AC */
     double open_span_m; /* longest span of open single conductors; 0: none */
+    double least_m2[2]; /* by fe_conductor_material, that what goes on from here asks for */
 } fe_supply_case;
 
 /* One size against every demand. */
@@ -153,8 +155,9 @@ typedef struct fe_supply_origin {
     double efficiency;              /* of that converter */
     double device_low_v;            /* what the converter has to give */
     double device_high_v;
-    bool added; /* by the program: gear of the data link, a relay on the way */
-    bool spare; /* growth that the plan asks for, no load of today */
+    bool added;     /* by the program: gear of the data link, a relay on the way */
+    bool spare;     /* growth that the plan asks for, no load of today */
+    bool elsewhere; /* all of another end, which branches off here and has its own list */
 } fe_supply_origin;
 
 typedef enum fe_earthing { FE_EARTHING_TT, FE_EARTHING_TN_S, FE_EARTHING_TN_C_S } fe_earthing;
@@ -167,10 +170,12 @@ typedef struct fe_supply_place {
     double drops_m;
     double indoor_m;
     double slack_m;
-    double depth_m;   /* of the trench */
-    double duct_m;    /* inner diameter; 0: none */
-    double coldest_c; /* that gear out there has to stand; NAN: not known */
-    bool us;          /* NFPA 70 and its like are the code */
+    double own_m;       /* of the cable that no other end's feed has already... */
+    double own_route_m; /* ...and of the trench */
+    double depth_m;     /* of the trench */
+    double duct_m;      /* inner diameter; 0: none */
+    double coldest_c;   /* that gear out there has to stand; NAN: not known */
+    bool us;            /* NFPA 70 and its like are the code */
     bool earthing_known;
     fe_earthing earthing;
     bool device_taken; /* a usual breaker, for the plan names none */

@@ -25,13 +25,24 @@
 bool fe_supply_is_asked(const fe_plan *plan, size_t path);
 /*
  * Where the feed to the far end of a path begins: at the last end on the way that has mains.
- * Each end has a cable of its own all the way from there.
+ * Feeds that begin there share the paths that they have in common, as a tree: what goes to
+ * other ends is a load where it leaves the way, so that one conductor all along is judged
+ * under the sum. That is the safe side, as a shared stretch may be thicker than the rest.
  */
 size_t fe_supply_begins_at(const fe_plan *plan, size_t path);
+/* Whether the feed over a path goes on to the far end of another, which needs power too. */
+bool fe_supply_goes_on(const fe_plan *plan, size_t path, size_t beyond);
 
 /* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
 void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
                            double *length_m);
+/*
+ * The part of it that has to be laid for this end alone.
+ *
+ *   fed  for each path whether its far end is fed along the way, so that its stretch is there
+ */
+void fe_supply_own_length(const fe_plan *plan, size_t path, const bool *fed,
+                          fe_supply_place *place);
 
 /*
  * The inputs of an entry; its results are fe_supply_solve's to fill.

@@ -121,6 +121,8 @@ fe_status fe_decide(const fe_plan *plan, fe_result *result)
     if (status >= 0)
         status = fe_status_worse(status, decide_ways(&found));
     if (status >= 0)
+        status = fe_status_worse(status, decide_own_stretches(&found));
+    if (status >= 0)
         status = fe_status_worse(status, add_details(&found));
     if (status < 0) {
         fe_result_free(&found);

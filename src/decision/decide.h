@@ -41,6 +41,10 @@ double decide_load_power(const fe_plan_load *load);
 
 /* Rows and which ones to build: pick.c. */
 FE_MUST_CHECK fe_status decide_ways(fe_result *result);
+/* What a feed takes of cable and trench by itself: way_rows.c. */
+void decide_feed_stretch(const fe_result *result, fe_way *way);
+/* Stretches of feeds that another recommended feed has laid already. After decide_ways. */
+FE_MUST_CHECK fe_status decide_own_stretches(fe_result *result);
 /* The list of what is recommended over each path, and what comes close. After decide_parts. */
 FE_MUST_CHECK fe_status decide_rivals(fe_result *result);
 

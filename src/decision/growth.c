@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "decision/decide.h"
 #include "farend/duct.h"
@@ -193,7 +194,7 @@ static void size_duct(const growth_path *on)
 /* ---- Conductor ---- */
 
 /* The smallest conductor with so much power to spare; NAN: none does. */
-static fe_status area_with(const growth_path *on, const fe_plan_source *source, double spare,
+static fe_status area_with(const growth_path *on, const fe_feed_choice *feed, double spare,
                            double *area_m2)
 {
     fe_plan grown = *on->result->plan; /* shares everything with the plan, is never freed */
@@ -201,7 +202,9 @@ static fe_status area_with(const growth_path *on, const fe_plan_source *source, 
     if (!entry)
         return FE_E_MEMORY;
     grown.spare.power.typical = spare;
-    fe_status status = fe_supply_from_plan(&grown, on->path, source, 0.0, entry);
+    fe_status status = fe_supply_from_plan(&grown, on->path, &feed->source, 0.0, entry);
+    /* What goes on from there is no thinner, whatever is spared. */
+    memcpy(entry->given.least_m2, feed->entry->given.least_m2, sizeof entry->given.least_m2);
     if (status >= 0)
         status = fe_supply_solve(entry);
     const fe_supply_size *size =
@@ -222,9 +225,9 @@ static fe_status size_conductor(const growth_path *on)
     const bool asked = plan->spare.power.given > FE_GIVEN_DEFAULT;
     const double more = asked ? plan->spare.power.typical : USUAL_POWER;
     double area_m2[2] = {0.0, 0.0};
-    fe_status status = area_with(on, &feed->source, 0.0, &area_m2[0]);
+    fe_status status = area_with(on, feed, 0.0, &area_m2[0]);
     if (status >= 0)
-        status = area_with(on, &feed->source, more, &area_m2[1]);
+        status = area_with(on, feed, more, &area_m2[1]);
     if (status >= 0)
         add(on,
             (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,

@@ -47,6 +47,12 @@ static bool has_size(const fe_supply_entry *entry, fe_conductor_material metal)
            fe_supply_smallest(entry, metal, FE_SIZES_AWG);
 }
 
+/* What another end's feed has laid already is not bought twice. */
+static double bought_length(const fe_supply_entry *entry)
+{
+    return entry->place.planned ? entry->place.own_m : entry->given.length_m;
+}
+
 /* The other metal, where the plan allows it, goes instead. */
 static void add_cable(part_maker *maker, const fe_supply_entry *entry)
 {
@@ -56,12 +62,12 @@ static void add_cable(part_maker *maker, const fe_supply_entry *entry)
         return;
     fe_part *cable =
         part_add_length(maker, FE_PART_SUPPLY_CABLE, entry->given.ac ? FE_USE_AC : FE_USE_DC,
-                        entry->given.length_m);
+                        bought_length(entry));
     put_sizes(entry, entry->main_metal, cable);
     if (!has_size(entry, other))
         return;
     cable = part_add_length(maker, FE_PART_SUPPLY_CABLE,
-                            entry->given.ac ? FE_USE_AC : FE_USE_DC, entry->given.length_m);
+                            entry->given.ac ? FE_USE_AC : FE_USE_DC, bought_length(entry));
     put_sizes(entry, other, cable);
     cable->instead = true;
 }
@@ -71,7 +77,8 @@ size_t fe_parts_branches(const fe_supply_entry *entry)
     size_t count = 0;
     for (size_t i = 0; i < entry->given.load_count; i++) {
         const double at_m = entry->loads[i].at_m;
-        if (at_m < entry->given.length_m - 0.5 && (i == 0 || entry->loads[i - 1].at_m < at_m))
+        if (!entry->origins[i].elsewhere && at_m < entry->given.length_m - 0.5 &&
+            (i == 0 || entry->loads[i - 1].at_m < at_m))
             count++;
     }
     return count;
@@ -108,7 +115,9 @@ static void add_source(part_maker *maker, const fe_supply_entry *entry,
 static void add_low_voltage(part_maker *maker, const fe_supply_entry *entry,
                             const fe_supply_size *size)
 {
-    add_source(maker, entry, size);
+    /* What goes on from another end is fed by that end's source. */
+    if (!entry->place.planned || entry->place.own_route_m == entry->place.route_m)
+        add_source(maker, entry, size);
     part_add_count(maker, FE_PART_FUSE, FE_USE_DC, 1.0)->rating =
         entry->given.has_device ? entry->given.device.rating_a : fuse_rating(size->current_a);
     part_add_count(maker, FE_PART_DC_SWITCH, FE_USE_DC, 2.0);
@@ -175,7 +184,7 @@ fe_status fe_parts_of_feed(const fe_plan *plan, const fe_supply_entry *entry,
         add_terminals(&maker, entry, size);
     }
     if (entry->place.planned)
-        part_add_laying(&maker, entry->place.route_m, entry->place.duct_m);
+        part_add_laying(&maker, entry->place.own_route_m, entry->place.duct_m);
     if (size)
         part_add_count(&maker, FE_PART_LABEL, entry->given.ac ? FE_USE_AC : FE_USE_DC, 2.0);
     return part_finish(&maker, list);

@@ -19,26 +19,51 @@ static const double SAME = 1.001;
 
 /* ---- Where it goes ---- */
 
+/* The paths that a feed follows, from where it begins. */
+typedef struct feed_line {
+    size_t paths[FE_NETWORK_MOST_ENDS];
+    size_t count;
+} feed_line;
+
 /*
- * The paths that a feed to the far end of a path follows, from the last end on the way that has
- * mains; each end has a cable of its own all the way. False: another path leads to that end,
- * and the feed follows this one alone.
+ * To the far end of a path, from the last end on the way that has mains. False: another path
+ * leads to that end, and the feed follows this one alone.
  */
-static bool feed_route(const fe_plan *plan, size_t path, fe_network_route *route, size_t *first)
+static bool feed_line_to(const fe_plan *plan, size_t path, feed_line *line)
 {
     const size_t far = fe_network_far_end(plan, path);
-    *first = 0;
-    if (!fe_network_route_between(plan, 0, far, route) || route->count == 0 ||
-        route->paths[route->count - 1] != path) {
-        *route = (fe_network_route){.count = 1, .paths = {path}};
+    fe_network_route route;
+    *line = (feed_line){.count = 1, .paths = {path}};
+    if (!fe_network_route_between(plan, 0, far, &route) || route.count == 0 ||
+        route.paths[route.count - 1] != path)
         return false;
+    size_t first = 0;
+    for (size_t i = 0; i + 1 < route.count; i++) {
+        const fe_plan_path *over = &plan->paths[route.paths[i]];
+        if (plan->ends[route.along[i] ? over->to : over->from].mains.value == 1)
+            first = i + 1;
     }
-    for (size_t i = 0; i + 1 < route->count; i++) {
-        const fe_plan_path *over = &plan->paths[route->paths[i]];
-        if (plan->ends[route->along[i] ? over->to : over->from].mains.value == 1)
-            *first = i + 1;
-    }
+    line->count = route.count - first;
+    for (size_t i = 0; i < line->count; i++)
+        line->paths[i] = route.paths[first + i];
     return true;
+}
+
+/* How many paths both follow from one beginning. */
+static size_t shared_paths(const feed_line *a, const feed_line *b)
+{
+    size_t count = 0;
+    while (count < a->count && count < b->count && a->paths[count] == b->paths[count])
+        count++;
+    return count;
+}
+
+static double line_length(const fe_plan *plan, const feed_line *line, size_t from, size_t to)
+{
+    double length_m = 0.0;
+    for (size_t i = from; i < to; i++)
+        length_m += plan_trench_length(plan, line->paths[i]);
+    return length_m;
 }
 
 static size_t loads_at(const fe_plan *plan, size_t end)
@@ -53,18 +78,26 @@ bool fe_supply_is_asked(const fe_plan *plan, size_t path)
 {
     const size_t far = fe_network_far_end(plan, path);
     const fe_choice *mains = &plan->ends[far].mains;
-    fe_network_route route;
-    size_t first = 0;
-    return feed_route(plan, path, &route, &first) &&
+    feed_line line;
+    return feed_line_to(plan, path, &line) &&
            (loads_at(plan, far) > 0 || (mains->given > FE_GIVEN_DEFAULT && mains->value == 0));
 }
 
 size_t fe_supply_begins_at(const fe_plan *plan, size_t path)
 {
-    fe_network_route route;
-    size_t first = 0;
-    feed_route(plan, path, &route, &first);
-    return fe_network_near_end(plan, route.paths[first]);
+    feed_line line;
+    feed_line_to(plan, path, &line);
+    return fe_network_near_end(plan, line.paths[0]);
+}
+
+bool fe_supply_goes_on(const fe_plan *plan, size_t path, size_t beyond)
+{
+    feed_line line;
+    feed_line farther;
+    return path != beyond && fe_supply_is_asked(plan, path) &&
+           fe_supply_is_asked(plan, beyond) && feed_line_to(plan, path, &line) &&
+           feed_line_to(plan, beyond, &farther) &&
+           shared_paths(&line, &farther) == line.count && farther.count > line.count;
 }
 
 /* ---- Length ---- */
@@ -72,13 +105,10 @@ size_t fe_supply_begins_at(const fe_plan *plan, size_t path)
 void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
                            double *length_m)
 {
-    fe_network_route route;
-    size_t first = 0;
+    feed_line line;
+    feed_line_to(plan, path, &line);
     place->planned = true;
-    place->route_m = 0.0;
-    feed_route(plan, path, &route, &first);
-    for (size_t i = first; i < route.count; i++)
-        place->route_m += plan_trench_length(plan, route.paths[i]);
+    place->route_m = line_length(plan, &line, 0, line.count);
     place->depth_m = plan->trench.depth_m.typical;
     place->duct_m =
         plan->trench.duct_m.given == FE_GIVEN_NOT ? 0.0 : plan->trench.duct_m.typical;
@@ -86,6 +116,22 @@ void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *pl
     place->indoor_m = plan_indoor_length(plan);
     place->slack_m = plan_slack(place->route_m);
     *length_m = place->route_m + place->drops_m + place->indoor_m + place->slack_m;
+    place->own_m = *length_m;
+    place->own_route_m = place->route_m;
+}
+
+void fe_supply_own_length(const fe_plan *plan, size_t path, const bool *fed,
+                          fe_supply_place *place)
+{
+    feed_line line;
+    size_t from = 0;
+    feed_line_to(plan, path, &line);
+    for (size_t i = 0; i + 1 < line.count; i++)
+        if (fed[line.paths[i]])
+            from = i + 1;
+    place->own_route_m = line_length(plan, &line, from, line.count);
+    place->own_m =
+        place->own_route_m + place->drops_m + place->indoor_m + plan_slack(place->own_route_m);
 }
 
 /* ---- Loads ---- */
@@ -234,6 +280,82 @@ static fe_status add_spare(const fe_plan *plan, fe_supply_entry *entry)
     return fe_supply_add(entry, &spare, &origin);
 }
 
+/* All that stands at the far end of a path, and its growth. */
+static fe_status add_end(const fe_plan *plan, size_t path, fe_supply_entry *entry)
+{
+    fe_status status = add_loads(plan, path, entry);
+    if (status >= 0)
+        status = add_far_gear(plan, path, entry);
+    if (status >= 0)
+        status = add_spare(plan, entry);
+    return status;
+}
+
+/* ---- Other ends on the same line ---- */
+
+/* All that an end takes as one load: what starts hardest does so while the rest runs. */
+static fe_supply_load sum_loads(const fe_supply_entry *end, double at_m)
+{
+    double power_w = 0.0, apparent_va = 0.0, work_wh = 0.0, surge_w = 0.0;
+    fe_supply_load sum = {.at_m = at_m, .kind = FE_LOAD_POWER};
+    for (size_t i = 0; i < end->given.load_count; i++) {
+        const fe_supply_load *load = &end->loads[i];
+        const double drawn = drawn_w(end, load);
+        power_w += drawn;
+        apparent_va += end->given.ac ? drawn / load->power_factor : drawn;
+        work_wh += drawn * load->hours_per_day;
+        surge_w = fmax(surge_w, drawn * (load->start_factor - 1.0));
+        sum.least_v = fmax(sum.least_v, load->least_v);
+    }
+    sum.load = power_w;
+    sum.power_factor = power_w > 0.0 ? fmin(power_w / apparent_va, 1.0) : 1.0;
+    sum.start_factor = power_w > 0.0 ? 1.0 + surge_w / power_w : 1.0;
+    sum.hours_per_day = power_w > 0.0 ? fmin(work_wh / power_w, 24.0) : 0.0;
+    return sum;
+}
+
+static fe_status add_other_end(const fe_plan *plan, size_t other, double at_m,
+                               fe_supply_entry *entry)
+{
+    fe_supply_origin origin = {.elsewhere = true};
+    fe_supply_entry *end = calloc(1, sizeof *end);
+    if (!end)
+        return FE_E_MEMORY;
+    end->nominal_v = entry->nominal_v;
+    end->high_v = entry->high_v;
+    end->given = entry->given;
+    end->given.load_count = 0;
+    end->given.length_m = at_m;
+    fe_status status = add_end(plan, other, end);
+    const fe_supply_load sum = sum_loads(end, at_m);
+    free(end);
+    snprintf(origin.name, sizeof origin.name, "all of %.40s",
+             plan->ends[fe_network_far_end(plan, other)].name);
+    if (status >= 0 && sum.load > 0.0)
+        status = fe_supply_add(entry, &sum, &origin);
+    return status;
+}
+
+/* Where the cable to this end also carries what goes to others, their loads are on it. */
+static fe_status add_other_ends(const fe_plan *plan, size_t path, fe_supply_entry *entry)
+{
+    feed_line line;
+    fe_status status = FE_OK;
+    if (!feed_line_to(plan, path, &line))
+        return FE_OK;
+    for (size_t other = 0; other < plan->path_count && status >= 0; other++) {
+        feed_line to;
+        if (other == path || !fe_supply_is_asked(plan, other) ||
+            !feed_line_to(plan, other, &to))
+            continue;
+        const size_t shared = shared_paths(&line, &to);
+        const double part = line_length(plan, &line, 0, shared) / entry->place.route_m;
+        if (shared > 0)
+            status = add_other_end(plan, other, part * entry->given.length_m, entry);
+    }
+    return status;
+}
+
 /* What an electrician would put in where nothing is named: a breaker of type B, 16 A or the
  * next size that carries the loads. Common practice, no source. */
 static void assume_device(fe_supply_entry *entry)
@@ -277,11 +399,9 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
     entry->given.has_device =
         plan->feed.protection &&
         fe_supply_device_named(plan->feed.protection, &entry->given.device);
-    fe_status status = add_loads(plan, path, entry);
-    if (status >= 0)
-        status = add_far_gear(plan, path, entry);
-    if (status >= 0)
-        status = add_spare(plan, entry);
+    fe_status status = add_end(plan, path, entry);
+    if (status >= 0 && entry->place.planned)
+        status = add_other_ends(plan, path, entry);
     if (status >= 0 && source->ac && !entry->place.us && !entry->given.has_device)
         assume_device(entry);
     return status;
@@ -344,16 +464,6 @@ typedef struct battery_use {
     size_t path;
     const fe_gear *alone; /* null: the end */
 } battery_use;
-
-static fe_status add_end(const fe_plan *plan, size_t path, fe_supply_entry *entry)
-{
-    fe_status status = add_loads(plan, path, entry);
-    if (status >= 0)
-        status = add_far_gear(plan, path, entry);
-    if (status >= 0)
-        status = add_spare(plan, entry);
-    return status;
-}
 
 /* At a battery of this voltage. */
 static fe_status put_loads(const fe_plan *plan, const battery_use *use, double battery_v,

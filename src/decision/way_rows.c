@@ -194,6 +194,17 @@ static fe_status feed_data_row(fe_result *result, size_t index)
 
 /* ---- Power ---- */
 
+void decide_feed_stretch(const fe_result *result, fe_way *way)
+{
+    const fe_feed_choice *feed = &result->feeds[way->index];
+    way->trench_m = feed->entry->place.own_route_m;
+    if (feed->found)
+        put(way->needs, "%.0f m of %s %s", feed->entry->place.own_m, feed->size_name,
+            fe_conductor_material_name(feed->conductor.material));
+    else
+        put(way->needs, "a higher voltage or a shorter way");
+}
+
 static fe_status feed_row(fe_result *result, size_t index)
 {
     const fe_feed_choice *feed = &result->feeds[index];
@@ -205,17 +216,12 @@ static fe_status feed_row(fe_result *result, size_t index)
     way->verdict = feed->verdict;
     way->season = plan_hottest_season(result->plan);
     way->used = feed->found ? feed->drop / feed->allowed : (double)INFINITY;
-    way->trench_m = feed->entry ? feed->entry->place.route_m : feed->length_m;
     if (source->low < source->high)
         put(way->name, "feed at %.4g..%.4g V %s", source->low, source->high, kind);
     else
         put(way->name, "feed at %.4g V %s", source->low, kind);
     put(way->limit, "%s", feed->limit);
-    if (feed->found)
-        put(way->needs, "%.0f m of %s %s", feed->length_m, feed->size_name,
-            fe_conductor_material_name(feed->conductor.material));
-    else
-        put(way->needs, "a higher voltage or a shorter way");
+    decide_feed_stretch(result, way);
     return FE_OK;
 }
 

@@ -260,6 +260,79 @@ fe_status decide_feed(const fe_plan *plan, fe_feed_choice *choice)
     return status;
 }
 
+/* What a feed that goes on asks of this one; true where that is more than so far. */
+static bool ask_for_beyond(const fe_feed_choice *farther, fe_feed_choice *feed)
+{
+    bool more = false;
+    for (int metal = 0; metal < 2; metal++) {
+        const fe_supply_size *size =
+            fe_supply_smallest(farther->entry, (fe_conductor_material)metal, FE_SIZES_METRIC);
+        double *least_m2 = &feed->entry->given.least_m2[metal];
+        if (size && size->conductor.area_m2 > *least_m2) {
+            *least_m2 = size->conductor.area_m2;
+            more = true;
+        }
+    }
+    return more;
+}
+
+static bool is_same_source(const fe_feed_choice *a, const fe_feed_choice *b)
+{
+    return a->source.ac == b->source.ac && a->source.volt == b->source.volt;
+}
+
+/* A stretch is no thinner than what goes on from its far end; from the tips to the root. */
+static fe_status size_for_beyond(const fe_plan *plan, fe_result *result)
+{
+    fe_status status = FE_OK;
+    for (bool more = true; more && status >= 0;) {
+        more = false;
+        for (size_t i = 0; i < result->feed_count && status >= 0; i++) {
+            fe_feed_choice *feed = &result->feeds[i];
+            bool asked = false;
+            for (size_t k = 0; k < result->feed_count; k++)
+                if (is_same_source(feed, &result->feeds[k]) &&
+                    fe_supply_goes_on(plan, feed->path, result->feeds[k].path))
+                    asked = ask_for_beyond(&result->feeds[k], feed) || asked;
+            if (!asked)
+                continue;
+            status = fe_status_worse(status, fe_supply_solve(feed->entry));
+            if (status >= 0)
+                sum_up(feed);
+            more = true;
+        }
+    }
+    return status;
+}
+
+/* The paths whose stretch is laid as a feed from the same source. */
+static void put_fed(const fe_result *result, const fe_feed_choice *feed, bool *fed)
+{
+    for (size_t path = 0; path < result->pick_count; path++) {
+        const int power = result->picks[path].power_way;
+        fed[path] = power >= 0 && result->ways[power].kind == FE_WAY_FEED &&
+                    is_same_source(&result->feeds[result->ways[power].index], feed);
+    }
+}
+
+fe_status decide_own_stretches(fe_result *result)
+{
+    bool *fed = calloc(result->pick_count + 1, sizeof *fed);
+    if (!fed)
+        return FE_E_MEMORY;
+    for (size_t i = 0; i < result->way_count; i++) {
+        fe_way *way = &result->ways[i];
+        if (way->kind != FE_WAY_FEED)
+            continue;
+        fe_feed_choice *feed = &result->feeds[way->index];
+        put_fed(result, feed, fed);
+        fe_supply_own_length(result->plan, feed->path, fed, &feed->entry->place);
+        decide_feed_stretch(result, way);
+    }
+    free(fed);
+    return FE_OK;
+}
+
 fe_status decide_feeds(const fe_plan *plan, fe_result *result)
 {
     if (!plan->feed.given)
@@ -278,5 +351,5 @@ fe_status decide_feeds(const fe_plan *plan, fe_result *result)
             status = decide_feed(plan, choice);
         }
     }
-    return status;
+    return status < 0 ? status : fe_status_worse(status, size_for_beyond(plan, result));
 }

@@ -100,9 +100,9 @@ static void say_what_is_shown(report_writer *writer)
         fe_document_paragraph(
             doc,
             "For each source the smallest conductor on the list whose drop stays within %s of "
-            "the source's lowest voltage, and which meets every other demand. Each building "
-            "has a cable of its own, from the last one on its way that has mains; it takes "
-            "what stands there alone.",
+            "the source's lowest voltage, and which meets every other demand. Feeds begin at "
+            "the last building on their way that has mains. Stretches that several share are "
+            "laid once: they carry the sum, and are no thinner than what goes on from them.",
             fe_amount(doc, first->allowed, FE_STYLE_PERCENT));
 }
 

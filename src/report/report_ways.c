@@ -205,8 +205,8 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
         const fe_feed_choice *feed = &writer->result->feeds[way->index];
         if (feed->found)
             snprintf(room, REPORT_TEXT_ROOM, "%s of %s %s",
-                     fe_amount(writer->doc, feed->length_m, FE_STYLE_DISTANCE), feed->size_name,
-                     fe_conductor_material_name(feed->conductor.material));
+                     fe_amount(writer->doc, feed->entry->place.own_m, FE_STYLE_DISTANCE),
+                     feed->size_name, fe_conductor_material_name(feed->conductor.material));
     } else if (way->kind == FE_WAY_SOLAR) {
         const fe_solar_result *solar = &writer->result->solars[way->index];
         snprintf(room, REPORT_TEXT_ROOM, "a panel of %s, a battery of %s",

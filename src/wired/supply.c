@@ -38,6 +38,7 @@ static const char *const DEMAND_NAMES[FE_DEMANDS] = {
     [FE_DEMAND_WITHSTAND] = "short-circuit heat",
     [FE_DEMAND_MECHANICS] = "mechanical strength",
     [FE_DEMAND_STABILITY] = "stability",
+    [FE_DEMAND_BEYOND] = "what is fed on from there",
 };
 
 const char *fe_supply_demand_name(fe_supply_demand demand)
@@ -366,6 +367,8 @@ static void judge(const fe_supply_case *given, fe_supply_size *size)
         isnan(size->fault_ohm) || size->fault_ohm <= size->fault_limit_ohm;
     size->meets[FE_DEMAND_WITHSTAND] = withstands(given, &size->conductor);
     size->meets[FE_DEMAND_MECHANICS] = is_strong(given, &size->conductor);
+    size->meets[FE_DEMAND_BEYOND] =
+        size->conductor.area_m2 >= SAME * given->least_m2[size->conductor.material];
     size->meets[FE_DEMAND_STABILITY] = on && size->deliverable * FE_SUPPLY_STABLE_SHARE >= 1.0;
     find_verdict(given, size);
 }
