@@ -178,6 +178,28 @@ static void colder_place__keeps_gear_from_starting(void **state)
     assert_false(far_gear(&harsh)->cold_start);
 }
 
+/* What the list buys for the cold of the place starts in it, whatever the place. */
+static void bought_switch__starts_in_the_cold_it_is_bought_for(void **state)
+{
+    (void)state;
+    decided got;
+    fe_recovery recovery;
+    decide_on(&got, "60 m", "[climate]\ncoldest = -35 degC\n[spare]\nports = 2\n");
+    got.result.picks[0].way = (int)way_index(&got, FE_WAY_FIBRE_BURIED);
+    fe_recovery_of(&got.result, &recovery);
+    size_t found = 0;
+    for (size_t i = 0; i < recovery.device_count; i++) {
+        const fe_device *device = &recovery.devices[i];
+        if (device->at_house || !device->passes_on)
+            continue;
+        found++;
+        assert_close(device->lowest_start_c, -35.0, 0.0);
+        assert_true(device->cold_start);
+    }
+    assert_int_equal(found, 2); /* converter and switch */
+    done(&got);
+}
+
 static const fe_device *device_named(const fe_recovery *recovery, const char *name)
 {
     for (size_t i = 0; i < recovery->device_count; i++)
@@ -613,6 +635,7 @@ int main(void)
         cmocka_unit_test(dead_device__out_there_is_a_walk_and_at_the_house_is_none),
         cmocka_unit_test(far_gear__on_a_feed_is_cut_from_the_house_and_on_its_own_mains_is_not),
         cmocka_unit_test(colder_place__keeps_gear_from_starting),
+        cmocka_unit_test(bought_switch__starts_in_the_cold_it_is_bought_for),
         cmocka_unit_test(far_switch__stands_where_more_than_one_thing_hangs),
         cmocka_unit_test(failures__follow_from_what_feeds_the_far_end),
         cmocka_unit_test(recovery__goes_on_over_every_path),

@@ -5,6 +5,7 @@
 
 #include "deciding.h"
 #include "decision/again.h"
+#include "decision/input_traits.h"
 #include "farend/outlook.h"
 
 static void look_on(decided *got, const char *distance, const char *rest)
@@ -517,6 +518,44 @@ static void overturn__is_found_for_each_path(void **state)
     done(&got);
 }
 
+/* Each means settles what it is named for: a spade tells soil, a torch tells leaves. */
+static void means__belong_to_what_they_settle(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *section, *key, *words;
+    } MEANS[] = {
+        {"trees", "height", "a torch at the far end after dark, looked for through the leaves"},
+        {"trees", "kind", "a phone's level reading at the spot"},
+        {"season", "trees", "a phone's level reading at the spot"},
+        {"end", "wall", "a phone's level reading on both sides of the wall"},
+        {"end", "mount", "a phone's level reading indoors, at the window and outside"},
+        {"end", "height", "a tape"},
+        {"posts", "soil", "a spade"},
+        {"posts", "frost-depth", "a spade"},
+        {"trench", "depth", "a spade"},
+        {"climate", "ice", "a kitchen scale and a metre of cable"},
+        {"season", "ice", "a kitchen scale and a metre of cable"},
+        {"posts", "wet-snow", "a kitchen scale and a metre of cable"},
+        {"climate", "deepest-snow", "a marked stick"},
+        {"season", "snow", "a marked stick"},
+        {"climate", "coldest", "a thermometer"},
+        {"season", "hottest", "a thermometer"},
+        {"load", "power", "energy meter"},
+        {"feed", "loop-impedance", "an electrician"},
+        {"path", "rise", "a clear hose filled with water"},
+    };
+    for (size_t i = 0; i < sizeof MEANS / sizeof MEANS[0]; i++) {
+        const fe_plan_input input = {.section = MEANS[i].section, .key = MEANS[i].key};
+        const input_trait *trait = input_trait_of(&input);
+        assert_non_null(trait);
+        assert_non_null(trait->means);
+        if (!strstr(trait->means, MEANS[i].words))
+            fail_msg("[%s] %s is settled by \"%s\", wanted \"%s\"", MEANS[i].section,
+                     MEANS[i].key, trait->means, MEANS[i].words);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -542,6 +581,7 @@ int main(void)
         cmocka_unit_test(growth__asked_for_moves_radio_and_panel),
         cmocka_unit_test(relays__more_than_two_are_followed),
         cmocka_unit_test(list__moves_only_what_an_input_has_a_hand_in),
+        cmocka_unit_test(means__belong_to_what_they_settle),
     };
     fe_init();
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "deciding.h"
+#include "decision/decide.h"
 #include "farend/chain.h"
 #include "farend/network.h"
 #include "farend/supply_plan.h"
@@ -669,6 +670,34 @@ static void close__ways_are_both_named(void **state)
     done(&got);
 }
 
+/* A sum that lacks something is less than it will be: it is held against no other. */
+static void close__does_not_come_of_a_sum_that_lacks_a_price(void **state)
+{
+    (void)state;
+    decided got;
+    char rest[PLAN_TEXT_ROOM];
+    put_all_prices(rest, sizeof rest);
+    decide_on(&got, "60 m", rest);
+    fe_result *result = &got.result;
+    /* Two ways of data that hold and ask for very different work, made to cost the same. */
+    fe_way *chosen_way = &result->ways[result->picks[0].way];
+    fe_way *far = &result->ways[way_index(&got, FE_WAY_FIBRE_BURIED)];
+    assert_int_equal(far->verdict, chosen_way->verdict);
+    for (size_t i = 0; i < result->way_count; i++)
+        if (&result->ways[i] != far && &result->ways[i] != chosen_way)
+            result->ways[i].verdict = FE_VERDICT_FAILS;
+    result->picks[0].power_way = -1;
+    for (unsigned missing = 0; missing < 2; missing++) {
+        far->parts.cost = chosen_way->parts.cost;
+        far->parts.unpriced = missing;
+        result->picks[0].rival = -1;
+        fe_parts_free(&result->picks[0].together);
+        assert_int_equal(decide_rivals(result), FE_OK);
+        assert_int_equal(result->picks[0].rival, missing ? -1 : (int)(far - result->ways));
+    }
+    done(&got);
+}
+
 static void close__is_never_a_way_that_fails(void **state)
 {
     (void)state;
@@ -1014,6 +1043,7 @@ int main(void)
         cmocka_unit_test(hazards__follow_from_what_is_built),
         cmocka_unit_test(lightning__finds_metal_as_often_as_the_plan_has_flashes),
         cmocka_unit_test(close__ways_are_both_named),
+        cmocka_unit_test(close__does_not_come_of_a_sum_that_lacks_a_price),
         cmocka_unit_test(close__is_never_a_way_that_fails),
         cmocka_unit_test(stretch__shared_by_several_carries_all_of_it),
         cmocka_unit_test(delay__is_summed_over_the_paths_of_a_route),

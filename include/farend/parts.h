@@ -94,6 +94,9 @@ FE_MUST_CHECK fe_status fe_parts_of_pair(const struct fe_result *result,
                                          fe_part_list *list);
 void fe_parts_free(fe_part_list *list);
 
+/* Fibres of a cable that run, and that are put in with the spare ones. */
+enum { FE_PARTS_FIBRES_RUN = 2, FE_PARTS_FIBRES = 4 };
+
 /* Places on the way where the cable is opened for a load: counted once each. */
 size_t fe_parts_branches(const fe_supply_entry *entry);
 

@@ -13,7 +13,6 @@
 /* Allowances where [spare] says nothing (common practice, no source). */
 static const double USUAL_POWER = 0.25;
 static const double USUAL_PORTS = 1.0;
-static const double USUAL_FIBRES = 4.0;
 
 /* ---- Shared stretches ---- */
 
@@ -268,22 +267,21 @@ static void size_ports(const growth_path *on)
 
 static void size_fibres(const growth_path *on)
 {
-    static const double NEEDED = 2.0;
     const fe_way *data = on->data;
     if (!data || (data->kind != FE_WAY_FIBRE_BURIED && data->kind != FE_WAY_FIBRE_POSTS))
         return;
     const fe_channel_result *channel = &on->result->channels[data->index];
     add(on,
         (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
-                      .needed = NEEDED,
-                      .better = USUAL_FIBRES,
+                      .needed = FE_PARTS_FIBRES_RUN,
+                      .better = FE_PARTS_FIBRES,
                       .planned = (double)NAN,
                       .why = "two to spare for a splice that fails or a second use"},
         &(growth_sale){channel->cable->name,
                        FE_SIZE_FIBRES,
                        true,
                        channel->length_m - channel->cords_m,
-                       {NEEDED, USUAL_FIBRES}});
+                       {FE_PARTS_FIBRES_RUN, FE_PARTS_FIBRES}});
 }
 
 /* Of the layout: its longest posts, and how many there are of them. */

@@ -6,9 +6,6 @@
 #include "farend/network.h"
 #include "farend/result.h"
 
-/* Two run, two are spare. */
-static const double FIBRES = 4.0;
-
 /* ---- Ends ---- */
 
 /* Pigtails and sleeves for the fibres of both ends. */
@@ -16,8 +13,8 @@ static void add_fibre_ends(part_maker *maker, double points)
 {
     part_add_count(maker, FE_PART_OPTICS, FE_USE_FIBRE, 2.0);
     part_add_count(maker, FE_PART_SPLICE_BOX, FE_USE_FIBRE, 2.0);
-    part_add_count(maker, FE_PART_PIGTAIL, FE_USE_FIBRE, 2.0 * FIBRES);
-    part_add_count(maker, FE_PART_SPLICE, FE_USE_FIBRE, 2.0 * FIBRES);
+    part_add_count(maker, FE_PART_PIGTAIL, FE_USE_FIBRE, 2.0 * FE_PARTS_FIBRES);
+    part_add_count(maker, FE_PART_SPLICE, FE_USE_FIBRE, 2.0 * FE_PARTS_FIBRES);
     part_add_count(maker, FE_PART_CORD, FE_USE_FIBRE, points > 0.0 ? points : 2.0);
     part_add_count(maker, FE_PART_SPLICER, FE_USE_FIBRE, 1.0);
 }
@@ -134,7 +131,7 @@ fe_status fe_parts_of_cable(const fe_result *result, const fe_channel_result *ch
                                      channel->length_m - channel->cords_m);
     cable->name = channel->cable->name;
     if (channel->fibre)
-        cable->size = FIBRES;
+        cable->size = FE_PARTS_FIBRES;
     add_ends(&maker, channel);
     part_add_entries(&maker, channel->overhead);
     if (hung)

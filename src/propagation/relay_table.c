@@ -108,13 +108,17 @@ static fe_status make_grid(relay_table *s)
     return status;
 }
 
-/* The spot at a point of the grid, null: none of a level that is looked at. */
-static const fe_relay_spot *spot_at(const relay_table *s, double d_m)
+/*
+ * The spot at a point of the grid, null: none of a level that is looked at. Both go outwards,
+ * so that what lies before a point is passed for good.
+ */
+static const fe_relay_spot *spot_at(const relay_table *s, double d_m, size_t *next)
 {
-    for (size_t i = 0; i < s->spot_count; i++)
-        if (fabs(s->spots[i].at_m - d_m) < SAME_PLACE_M)
-            return s->spots[i].level >= s->site->coarser ? &s->spots[i] : NULL;
-    return NULL;
+    while (*next < s->spot_count && s->spots[*next].at_m <= d_m - SAME_PLACE_M)
+        (*next)++;
+    if (*next == s->spot_count || s->spots[*next].at_m >= d_m + SAME_PLACE_M)
+        return NULL;
+    return s->spots[*next].level >= s->site->coarser ? &s->spots[*next] : NULL;
 }
 
 static fe_status make_nodes(relay_table *s)
@@ -128,9 +132,10 @@ static fe_status make_nodes(relay_table *s)
     if (!s->nodes || !s->node_of || !s->is_node)
         return FE_E_MEMORY;
     memset(s->node_of, 0xff, n * masts * sizeof *s->node_of);
+    size_t next = 0;
     for (size_t i = 0; i < n; i++) {
         const bool end = i == 0 || i + 1 == n;
-        const fe_relay_spot *spot = end ? NULL : spot_at(s, s->grid.distance_m[i]);
+        const fe_relay_spot *spot = end ? NULL : spot_at(s, s->grid.distance_m[i], &next);
         if (!end && !spot)
             continue;
         s->is_node[i] = true;

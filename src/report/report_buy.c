@@ -97,7 +97,6 @@ static const struct {
      "of the loads"},
     {FE_PART_SPLICE_BOX, FE_USES,
      "splice box for the wall with a splice tray and a panel for plugs"},
-    {FE_PART_PIGTAIL, FE_USES, "pigtail to splice on: 4 fibres at each end, two of them spare"},
     {FE_PART_SPLICE, FE_USES, "splice sleeve, and a few to spare"},
     {FE_PART_SPLICER, FE_USES,
      "hire of a splicer, a cleaver and a light source for a day; or else the cable made to "
@@ -327,7 +326,14 @@ static void cable_part(fe_document *doc, const buy_list *list, const fe_part *pa
                        char what[WHAT_ROOM])
 {
     const fe_channel_result *channel = list->channel;
-    if (part->use == FE_USE_LEAD)
+    char fibres[80];
+    snprintf(fibres, sizeof fibres, ", %d fibres or more: %d run, the others are spare",
+             FE_PARTS_FIBRES, FE_PARTS_FIBRES_RUN);
+    if (part->kind == FE_PART_PIGTAIL)
+        snprintf(what, WHAT_ROOM,
+                 "pigtail to splice on: %d fibres at each end, %d of them spare",
+                 FE_PARTS_FIBRES, FE_PARTS_FIBRES - FE_PARTS_FIBRES_RUN);
+    else if (part->use == FE_USE_LEAD)
         lead(list, part, what);
     else if (part->use == FE_USE_RELAY)
         snprintf(what, WHAT_ROOM, "post of %s with its hole, for a relay",
@@ -335,8 +341,7 @@ static void cable_part(fe_document *doc, const buy_list *list, const fe_part *pa
     else if (part->kind == FE_PART_DATA_CABLE)
         snprintf(what, WHAT_ROOM, "%s, %s%s; in one piece from the drum", channel->cable->name,
                  channel->cable->summary ? channel->cable->summary : "",
-                 channel->fibre ? ", 4 fibres or more: two run, two are spare"
-                                : ", solid copper");
+                 channel->fibre ? fibres : ", solid copper");
     else if (part->kind == FE_PART_CORD)
         snprintf(what, WHAT_ROOM, "cord of AWG 24, together %s",
                  fe_amount(doc, channel->cords_m, FE_STYLE_LENGTH));
@@ -409,6 +414,7 @@ static void part_words(fe_document *doc, const buy_list *list, const fe_part *pa
                  fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
         return;
     case FE_PART_DATA_CABLE:
+    case FE_PART_PIGTAIL:
     case FE_PART_CORD:
     case FE_PART_PAIRS_SOURCE:
     case FE_PART_MESSENGER:

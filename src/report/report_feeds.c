@@ -7,10 +7,10 @@
 
 static void feed_row(fe_document *doc, const fe_plan *plan, const fe_feed_choice *feed)
 {
-    const char *path = report_path_name(plan, feed->path);
+    char path[REPORT_PREFIX_ROOM];
     char name[REPORT_SOURCE_ROOM];
     fe_document_row(doc);
-    fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "",
+    fe_document_cell(doc, "%s%s", report_path_prefix(plan, feed->path, path),
                      report_source_name(feed->entry, name));
     fe_document_cell(doc, "%s", fe_mark_of(doc, fe_mark_of_verdict(feed->verdict)));
     if (!feed->found) {
@@ -62,10 +62,10 @@ static const fe_feed_choice *detailed(const fe_result *result, size_t path)
 static void feed_in_full(report_writer *writer, const fe_feed_choice *feed)
 {
     const fe_plan *plan = writer->result->plan;
-    const char *path = report_path_name(plan, feed->path);
+    char path[REPORT_PREFIX_ROOM];
     fe_document *doc = writer->doc;
     char name[REPORT_SOURCE_ROOM];
-    fe_document_heading(doc, 3, "%s%sFrom %s", path ? path : "", path ? ": " : "",
+    fe_document_heading(doc, 3, "%sFrom %s", report_path_prefix(plan, feed->path, path),
                         report_source_name(feed->entry, name));
     report_power_source(doc, feed->entry);
     if (!is_chosen(writer->result, feed->path, FE_WAY_FEED))
@@ -75,9 +75,9 @@ static void feed_in_full(report_writer *writer, const fe_feed_choice *feed)
 static void solar_in_full(report_writer *writer, const fe_solar_result *solar)
 {
     const fe_plan *plan = writer->result->plan;
-    const char *path = report_path_name(plan, solar->path);
-    fe_document_heading(writer->doc, 3, "%s%sFrom a panel and a battery there",
-                        path ? path : "", path ? ": " : "");
+    char path[REPORT_PREFIX_ROOM];
+    fe_document_heading(writer->doc, 3, "%sFrom a panel and a battery there",
+                        report_path_prefix(plan, solar->path, path));
     report_solar(writer->doc, solar->sized);
     if (!is_chosen(writer->result, solar->path, FE_WAY_SOLAR))
         report_buy_solar(writer->doc, plan, solar->sized);

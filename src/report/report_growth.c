@@ -55,11 +55,12 @@ static void say_missing(report_writer *writer, const fe_growth *growth)
 
 static void item_row(report_writer *writer, const fe_oversize *item)
 {
-    const char *path = report_path_name(writer->result->plan, item->path);
+    char path[REPORT_PREFIX_ROOM];
     const fe_style style = SIZES[item->kind].style;
     fe_document *doc = writer->doc;
     fe_document_row(doc);
-    fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "", SIZES[item->kind].name);
+    fe_document_cell(doc, "%s%s", report_path_prefix(writer->result->plan, item->path, path),
+                     SIZES[item->kind].name);
     fe_document_cell(doc, "%s", fe_amount(doc, item->needed, style));
     fe_document_cell(doc, "%s", fe_amount(doc, item->better, style));
     fe_document_cell(doc, "%s", fe_amount(doc, item->planned, style));

@@ -151,8 +151,9 @@ void report_overhead(report_writer *writer)
     fe_document_heading(writer->doc, 2, "Cables on posts");
     for (size_t i = 0; i < result->overhead_count; i++) {
         const fe_posts_result *run = &result->overhead[i];
-        const char *path = report_path_name(result->plan, run->path);
-        fe_document_heading(writer->doc, 3, "%s%s%s", path ? path : "", path ? ": " : "",
+        char path[REPORT_PREFIX_ROOM];
+        fe_document_heading(writer->doc, 3, "%s%s",
+                            report_path_prefix(result->plan, run->path, path),
                             run->cable->name);
         one_run(writer, run, i);
     }

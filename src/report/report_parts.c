@@ -24,11 +24,20 @@ const char *report_path_name(const fe_plan *plan, size_t path)
     return plan->path_count > 1 ? plan->paths[path].name : NULL;
 }
 
+const char *report_path_prefix(const fe_plan *plan, size_t path, char room[REPORT_PREFIX_ROOM])
+{
+    const char *name = report_path_name(plan, path);
+    room[0] = '\0';
+    if (name)
+        snprintf(room, REPORT_PREFIX_ROOM, "%s: ", name);
+    return room;
+}
+
 const char *report_link(const fe_plan *plan, const fe_radio_result *radio,
                         char room[REPORT_LABEL_ROOM])
 {
-    const char *path = report_path_name(plan, radio->path);
-    snprintf(room, REPORT_LABEL_ROOM, "%s%s%s, %s", path ? path : "", path ? ": " : "",
+    char path[REPORT_PREFIX_ROOM];
+    snprintf(room, REPORT_LABEL_ROOM, "%s%s, %s", report_path_prefix(plan, radio->path, path),
              fe_band_name(radio->band), radio->directional ? "aimed pair" : "direct");
     return room;
 }

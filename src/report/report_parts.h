@@ -31,6 +31,9 @@ bool report_is_cable(const fe_way *way);
 const char *report_end_name(const fe_plan *plan, size_t path, int end);
 /* Name of the path where the plan has several, else null. */
 const char *report_path_name(const fe_plan *plan, size_t path);
+/* "shore: " before what belongs to a path where the plan has several, else empty. */
+enum { REPORT_PREFIX_ROOM = 160 };
+const char *report_path_prefix(const fe_plan *plan, size_t path, char room[REPORT_PREFIX_ROOM]);
 /* "5 GHz, aimed pair": tells the links of a path apart. The room is the caller's. */
 enum { REPORT_LABEL_ROOM = 160 };
 const char *report_link(const fe_plan *plan, const fe_radio_result *radio,

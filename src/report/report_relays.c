@@ -10,9 +10,9 @@ static void chain_row(report_writer *writer, const fe_relay_result *relays,
                       const fe_chain *chain)
 {
     fe_document *doc = writer->doc;
-    const char *path = report_path_name(writer->result->plan, relays->path);
+    char path[REPORT_PREFIX_ROOM];
     fe_document_row(doc);
-    fe_document_cell(doc, "%s%s%s", path ? path : "", path ? ": " : "",
+    fe_document_cell(doc, "%s%s", report_path_prefix(writer->result->plan, relays->path, path),
                      fe_band_name(relays->band));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->relays, FE_STYLE_COUNT));
     fe_document_cell(doc, "%s", fe_amount(doc, chain->hop_m, FE_STYLE_DISTANCE));
