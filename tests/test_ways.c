@@ -486,6 +486,11 @@ static void relays__list_has_posts_boxes_and_power(void **state)
     assert_close(part_of(alone, FE_PART_PANEL)->rating, day_wh / 0.65, 1e-6);
     assert_null(part_of(fed, FE_PART_PANEL));
     assert_close(amount_of(fed, FE_PART_PAIRS_SOURCE, FE_USE_RELAY), 1.0, 0.0);
+    assert_true(alone->hazards & FE_HAZARD_BATTERY);
+    assert_false(fed->hazards & FE_HAZARD_BATTERY);
+    assert_true(fed->hazards & FE_HAZARD_FALLING_POST);
+    assert_non_null(strstr(alone->needs, "a panel of 534 W"));
+    assert_null(strstr(fed->needs, "panel"));
     done(&bought);
     done(&on_hand);
 }

@@ -36,6 +36,14 @@ static unsigned cable_hazards(const fe_channel_result *channel)
            (channel->overhead ? FE_HAZARD_HEIGHT | FE_HAZARD_FALLING_POST : 0u);
 }
 
+static bool has_battery(const fe_part_list *parts)
+{
+    for (size_t i = 0; i < parts->count; i++)
+        if (parts->items[i].kind == FE_PART_BATTERY)
+            return true;
+    return false;
+}
+
 static unsigned hazards_of(const fe_result *result, const fe_way *way)
 {
     switch (way->kind) {
@@ -43,7 +51,8 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
     case FE_WAY_DIRECTIONAL:
         return radio_hazards(&result->radio[way->index]);
     case FE_WAY_RELAYS:
-        return FE_HAZARD_RADIO_RULES | FE_HAZARD_HEIGHT;
+        return FE_HAZARD_RADIO_RULES | FE_HAZARD_HEIGHT | FE_HAZARD_FALLING_POST |
+               FE_HAZARD_DIGGING | (has_battery(&way->parts) ? FE_HAZARD_BATTERY : 0u);
     case FE_WAY_COPPER_POSTS:
     case FE_WAY_COPPER_BURIED:
     case FE_WAY_FIBRE_POSTS:
@@ -144,7 +153,8 @@ static void put_strikes(const fe_result *result, fe_way *way)
 
 fe_status decide_parts(const fe_result *result, fe_way *way)
 {
+    const fe_status status = fe_parts_of_way(result, way, &way->parts);
     way->hazards = hazards_of(result, way);
     put_strikes(result, way);
-    return fe_parts_of_way(result, way, &way->parts);
+    return status;
 }

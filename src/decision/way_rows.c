@@ -4,6 +4,7 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "decision/cable_length.h"
 #include "decision/decide.h"
@@ -54,6 +55,16 @@ static void put(char room[FE_WAY_TEXT_ROOM], const char *format, ...)
     va_end(values);
 }
 
+FE_PRINTF(2, 3)
+static void append(char room[FE_WAY_TEXT_ROOM], const char *format, ...)
+{
+    const size_t used = strlen(room);
+    va_list values;
+    va_start(values, format);
+    vsnprintf(room + used, FE_WAY_TEXT_ROOM - used, format, values);
+    va_end(values);
+}
+
 /* ---- Radio ---- */
 
 static fe_status radio_row(fe_result *result, size_t index)
@@ -84,6 +95,14 @@ static fe_status radio_row(fe_result *result, size_t index)
     return FE_OK;
 }
 
+static bool is_without_power(const fe_plan *plan, const fe_relay_result *relays, size_t number)
+{
+    for (size_t i = 0; i < number; i++)
+        if (!fe_relay_has_power(plan, relays->path, relays->places_m[number][i]))
+            return true;
+    return false;
+}
+
 static fe_status relay_row(fe_result *result, size_t index, size_t number)
 {
     const fe_relay_result *relays = &result->relays[index];
@@ -102,8 +121,11 @@ static fe_status relay_row(fe_result *result, size_t index, size_t number)
     put(way->name, "%u relay%s, %s", chain->relays, chain->relays == 1 ? "" : "s",
         fe_band_name(relays->band));
     put(way->limit, "%s", chain->carries_rate ? "the weakest hop" : "sharing one channel");
-    put(way->needs, "%u %s in the open,%s with power and shelter", chain->relays,
+    put(way->needs, "%u %s in the open,%s on a post with power and shelter", chain->relays,
         relays->relay_gear->name, chain->relays == 1 ? "" : " each");
+    if (is_without_power(result->plan, relays, number) && relays->alone)
+        append(way->needs, "; where no feed passes, a panel of %.0f W%s",
+               relays->alone->panel_w, chain->relays == 1 ? "" : " each");
     return FE_OK;
 }
 
