@@ -615,6 +615,23 @@ static void data__refuses_what_is_out_of_range(void **state)
     assert_int_equal(fe_channel_solve(&given, &answer), FE_E_DOMAIN);
 }
 
+/* Shorter than nothing, or told by no number; the shape stays as it was. */
+static void cable__has_a_length_above_zero(void **state)
+{
+    (void)state;
+    const fe_span span = {40.0, 9.0, 0.5, 226e3}; /* 41 m from support to support */
+    fe_span_shape shape = {.sag_m = 7.0};
+    double sag_m = 7.0;
+    assert_int_equal(fe_span_at_excess(&span, NAN, &shape), FE_E_DOMAIN);
+    assert_int_equal(fe_span_at_excess(&span, INFINITY, &shape), FE_E_DOMAIN);
+    assert_int_equal(fe_span_at_excess(&span, -41.0, &shape), FE_E_NO_SOLUTION);
+    assert_int_equal(fe_span_at_length(&span, 0.0, &shape), FE_E_DOMAIN);
+    assert_int_equal(fe_span_at_length(&span, NAN, &shape), FE_E_DOMAIN);
+    assert_close(shape.sag_m, 7.0, 0.0);
+    assert_int_equal(fe_span_sag_from_wave_time(1.0, 0, &sag_m), FE_E_DOMAIN);
+    assert_close(sag_m, 7.0, 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -622,6 +639,7 @@ int main(void)
         cmocka_unit_test(spans__refuse_what_is_out_of_range),
         cmocka_unit_test(
             slope_clearance__falls_to_the_attachment_where_the_low_point_is_outside),
+        cmocka_unit_test(cable__has_a_length_above_zero),
         cmocka_unit_test(electric__refuses_what_is_out_of_range),
         cmocka_unit_test(data__refuses_what_is_out_of_range),
     };
