@@ -399,6 +399,23 @@ static void larger_duct__costs_the_difference_of_its_price(void **state)
     done(&got);
 }
 
+/* A data cable and a feed of 13.5 mm beside it, 300 m each: two ducts, as large as the feed asks. */
+static void larger_duct__is_one_for_supply_and_one_for_data(void **state)
+{
+    (void)state;
+    decided got;
+    char rest[PLAN_TEXT_ROOM];
+    snprintf(rest, sizeof rest, "%sduct 20 mm = 1 per m\nduct 40 mm = 2.6 per m\n", FED);
+    fe_growth growth = growth_in_wood(&got, "EU", rest);
+    assert_true(got.result.picks[0].shared_m > 0.0);
+    const fe_oversize *duct = item_of(&growth, FE_OVERSIZE_DUCT);
+    assert_close(duct->needed, 0.020, 0.0);
+    assert_close(duct->better, 0.040, 0.0);
+    assert_close(duct->length_m, 2.0 * got.result.picks[0].shared_m, 1e-9);
+    fe_growth_free(&growth);
+    done(&got);
+}
+
 static void larger_conductor__costs_the_difference_of_its_price(void **state)
 {
     (void)state;
@@ -643,6 +660,7 @@ int main(void)
         cmocka_unit_test(duct__is_filled_to_what_the_number_of_cables_allows),
         cmocka_unit_test(spare__ports_ducts_and_power_are_honoured),
         cmocka_unit_test(larger_duct__costs_the_difference_of_its_price),
+        cmocka_unit_test(larger_duct__is_one_for_supply_and_one_for_data),
         cmocka_unit_test(larger_conductor__costs_the_difference_of_its_price),
         cmocka_unit_test(larger_switch__costs_the_difference_of_its_price),
         cmocka_unit_test(larger_size__names_the_price_that_is_missing),

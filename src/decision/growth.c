@@ -151,7 +151,7 @@ static void size_spare_ducts(const growth_path *on, double duct_m, double length
     on->growth->items[on->growth->item_count++] = item;
 }
 
-/* The data cable and the feed in one duct; one cable more like the thicker of them later. */
+/* Supply and data have a duct each, of the size of the thicker; one cable more like it later. */
 static void size_duct(const growth_path *on)
 {
     const fe_result *result = on->result;
@@ -159,25 +159,21 @@ static void size_duct(const growth_path *on)
     const fe_way *data = on->data;
     const fe_way *power = on->power;
     const fe_cable_class *supply = fe_plan_cable_class(plan, "supply-buried");
-    const bool trenched[] = {data && data->trench_m > 0.0, power && power->trench_m > 0.0};
-    const double diameters_m[] = {trenched[0] ? result->channels[data->index].cable->diameter_m
-                                              : 0.0,
-                                  trenched[1] && supply ? supply->diameter_m : 0.0};
-    double inside_m[3];
-    size_t count = 0;
     double thickest_m = 0.0;
-    for (size_t i = 0; i < 2; i++)
-        if (diameters_m[i] > 0.0) {
-            inside_m[count++] = diameters_m[i];
-            thickest_m = fmax(thickest_m, diameters_m[i]);
-        }
-    if (count == 0)
+    double length_m = 0.0;
+    if (data && data->trench_m > 0.0) {
+        thickest_m = result->channels[data->index].cable->diameter_m;
+        length_m = data->trench_m;
+    }
+    if (power && power->trench_m > 0.0 && supply) {
+        thickest_m = fmax(thickest_m, supply->diameter_m);
+        length_m += power->trench_m;
+    }
+    if (!(thickest_m > 0.0))
         return;
-    const double needed_m = fe_growth_duct(inside_m, count, on->us);
-    inside_m[count] = thickest_m;
-    const double better_m = fe_growth_duct(inside_m, count + 1, on->us);
-    const double length_m =
-        fmax(trenched[0] ? data->trench_m : 0.0, trenched[1] ? power->trench_m : 0.0);
+    const double both_m[] = {thickest_m, thickest_m};
+    const double needed_m = fe_growth_duct(both_m, 1, on->us);
+    const double better_m = fe_growth_duct(both_m, 2, on->us);
     const bool planned = plan->trench.duct_m.given != FE_GIVEN_NOT;
     const double planned_m = planned ? plan->trench.duct_m.typical : (double)NAN;
     add(on,
@@ -187,7 +183,8 @@ static void size_duct(const growth_path *on)
                       .planned = planned_m,
                       .why = "a cable more can be drawn in without digging"},
         &(growth_sale){"duct", FE_SIZE_INSIDE, true, length_m, {needed_m, better_m}});
-    size_spare_ducts(on, planned ? planned_m : needed_m, length_m);
+    const double trench_m = fmax(data ? data->trench_m : 0.0, power ? power->trench_m : 0.0);
+    size_spare_ducts(on, planned ? planned_m : needed_m, trench_m);
 }
 
 /* ---- Conductor ---- */
