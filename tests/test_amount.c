@@ -46,6 +46,10 @@ static void amount__has_one_form_where_units_do_not_differ(void **state)
     assert_shown(FE_STYLE_RATIO, 11.6, "12 dB", "12 dB");
     assert_shown(FE_STYLE_LEVEL, -63.2, "-63 dBm", "-63 dBm");
     assert_shown(FE_STYLE_PERCENT, 0.924, "92 %", "92 %");
+    assert_shown(FE_STYLE_PERCENT, 0.996, "over 99 %", "over 99 %");
+    assert_shown(FE_STYLE_PERCENT, 1.0, "100 %", "100 %");
+    assert_shown(FE_STYLE_PERCENT, 0.004, "under 1 %", "under 1 %");
+    assert_shown(FE_STYLE_PERCENT, 0.0, "0 %", "0 %");
     assert_shown(FE_STYLE_FREQUENCY, 2.437e9, "2.437 GHz", "2.437 GHz");
     assert_shown(FE_STYLE_FREQUENCY, 868e6, "868 MHz", "868 MHz");
     assert_shown(FE_STYLE_DATA_RATE, 6.5e6, "6.5 Mb/s", "6.5 Mb/s");
@@ -175,6 +179,35 @@ static void amount_beside_a_bound__does_not_print_like_it(void **state)
     }
 }
 
+static void amounts__that_print_alike_are_told_so(void **state)
+{
+    (void)state;
+    static const struct {
+        fe_style style;
+        double a, b;
+        int extra;
+        fe_units units;
+        bool alike;
+    } CASES[] = {
+        {FE_STYLE_RATIO, 0.6, 1.4, 0, FE_UNITS_METRIC, true},
+        {FE_STYLE_RATIO, 0.6, 1.4, 1, FE_UNITS_METRIC, false},
+        {FE_STYLE_PERCENT, 0.996, 0.99, 0, FE_UNITS_METRIC, false},
+        {FE_STYLE_PERCENT, 0.996, 1.0, 0, FE_UNITS_METRIC, false},
+        {FE_STYLE_DISTANCE, 999.6, 1000.0, 0, FE_UNITS_METRIC, false},
+        {FE_STYLE_HEIGHT, 1.0, 1.004, 0, FE_UNITS_US, true},
+        {FE_STYLE_HEIGHT, 1.0, 1.02, 0, FE_UNITS_US, false},
+        {FE_STYLE_WIRE, 2.08e-6, 2.09e-6, 0, FE_UNITS_US, true},
+        {FE_STYLE_WIRE, 2.08e-6, 2.5e-6, 0, FE_UNITS_US, false},
+        {FE_STYLE_WIRE, 2.5e-6, 2.5e-6, 0, FE_UNITS_US, true},
+        {FE_STYLE_RATIO, NAN, NAN, 0, FE_UNITS_METRIC, true},
+        {FE_STYLE_RATIO, NAN, 0.0, 0, FE_UNITS_METRIC, false},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++)
+        assert_int_equal(fe_amount_print_alike(CASES[i].style, CASES[i].a, CASES[i].b,
+                                               CASES[i].extra, CASES[i].units),
+                         CASES[i].alike);
+}
+
 static void scale__serves_a_whole_axis(void **state)
 {
     (void)state;
@@ -206,6 +239,7 @@ int main(void)
         cmocka_unit_test(range__has_its_unit_once),
         cmocka_unit_test(amount__can_have_more_or_fewer_digits),
         cmocka_unit_test(amount_beside_a_bound__does_not_print_like_it),
+        cmocka_unit_test(amounts__that_print_alike_are_told_so),
         cmocka_unit_test(scale__serves_a_whole_axis),
         cmocka_unit_test(ascii__leaves_letters_of_names_alone),
     };

@@ -50,6 +50,23 @@ static void number__is_tied_to_its_unit_alone(void **state)
     hangs_as("serves at 2.437\x1fGHz", 17, 0, "serves at\n2.437 GHz\n");
 }
 
+static void units__are_set_for_a_page(void **state)
+{
+    (void)state;
+    static const char *const CASES[][2] = {
+        {"6 mm2 copper, or 10 mm2", "6\xc2\xa0mm\xc2\xb2 copper, or 10\xc2\xa0mm\xc2\xb2"},
+        {"a path at 2.4 GHz", "a path at 2.4\xc2\xa0GHz"},
+        {"cat 5 sockets, mm2", "cat 5 sockets, mm2"},
+        {"", ""},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        fe_strbuf out = FE_STRBUF_INIT;
+        fe_lines_set_units(CASES[i][0], &out);
+        assert_string_equal(fe_strbuf_text(&out), CASES[i][1]);
+        fe_strbuf_free(&out);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -57,6 +74,7 @@ int main(void)
         cmocka_unit_test(word_too_long__is_cut_at_its_bars_if_any),
         cmocka_unit_test(columns__are_letters_not_bytes),
         cmocka_unit_test(number__is_tied_to_its_unit_alone),
+        cmocka_unit_test(units__are_set_for_a_page),
     };
     return FE_RUN_TESTS(tests);
 }

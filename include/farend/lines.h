@@ -26,6 +26,13 @@ size_t fe_lines_columns(const char *text, size_t length);
 void fe_lines_tie(const char *text, fe_strbuf *out);
 
 /*
+ * Appends a text as a page or a figure sets it: a no-break space between a number and its unit,
+ * and the square that names of conductors have in ASCII ("6 mm2"), since a plan asks for them
+ * so.
+ */
+void fe_lines_set_units(const char *text, fe_strbuf *out);
+
+/*
  * The next line of a text: as many words as fit. A longer word is cut, after its last '|' that
  * fits where it has one. Moves *at past it; false where nothing is left. width: one or more.
  */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "farend/amount.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
@@ -155,12 +156,41 @@ static double rounded_to(double shown, const unit_row *row, int extra_digits)
     return step * round(shown / step);
 }
 
+enum { NUMBER_ROOM = 512 };
+
+/* What is not all prints as no "100 %", and what is not nothing as no "0 %". */
+static const char *share_sign(const unit_row *row, int extra_digits, double *share)
+{
+    const double same = 1e-9;
+    const double step = pow(10.0, -(row->decimals + extra_digits)) / row->factor;
+    if (row->style != FE_STYLE_PERCENT)
+        return "";
+    if (*share > same && *share < 0.5 * step) {
+        *share = step;
+        return "under ";
+    }
+    if (*share < 1.0 - same && *share >= 1.0 - 0.5 * step) {
+        *share = 1.0 - step;
+        return "over ";
+    }
+    return "";
+}
+
+static void put_number(const unit_row *row, double si, int extra_digits,
+                       char number[NUMBER_ROOM])
+{
+    const char *const sign = share_sign(row, extra_digits, &si);
+    const double shown = rounded_to(si * row->factor + row->offset, row, extra_digits);
+    strcpy(number, sign);
+    fe_number_print_fixed(shown, decimals_of(row, extra_digits), number + strlen(sign),
+                          NUMBER_ROOM - strlen(sign));
+}
+
 static void print_number(const unit_row *row, double si, int extra_digits, fe_strbuf *out)
 {
-    char number[512];
-    const double shown = rounded_to(si * row->factor + row->offset, row, extra_digits);
-    fe_strbuf_append(out, fe_number_print_fixed(shown, decimals_of(row, extra_digits), number,
-                                                sizeof number));
+    char number[NUMBER_ROOM];
+    put_number(row, si, extra_digits, number);
+    fe_strbuf_append(out, number);
 }
 
 /* A space inside a unit ("N m") must not break the line either. */
@@ -179,9 +209,14 @@ static void print_unit(const unit_row *row, fe_strbuf *out)
 }
 
 /* Half an inch is the hand's centimetre: that is what a tape is read to on a post. */
+static double half_inches_of(double si)
+{
+    return round(si / (FE_INCH_M / 2.0));
+}
+
 static void print_feet_and_inches(double si, fe_strbuf *out)
 {
-    const double half_inches = round(fabs(si) / (FE_INCH_M / 2.0));
+    const double half_inches = fabs(half_inches_of(si));
     if (half_inches >= 1e9) {
         print_number(unit_for(FE_STYLE_HEIGHT, si, FE_UNITS_US), si, 0, out);
         fe_strbuf_append(out, NO_BREAK "ft");
@@ -203,6 +238,8 @@ static void print_feet_and_inches(double si, fe_strbuf *out)
     else if (half)
         fe_strbuf_append(out, "1/2" NO_BREAK "in");
 }
+
+enum { NO_GAUGE = INT_MIN };
 
 /* Number of the gauge an area belongs to; false where none is within 3 %, which no metric size
  * of conductor is. */
@@ -281,17 +318,26 @@ void fe_amount_print_range(fe_style style, double low_si, double high_si, int ex
     fe_strbuf_free(&high);
 }
 
+/* Nothing is allocated, so that lack of memory cannot pass for a difference. */
 bool fe_amount_print_alike(fe_style style, double a_si, double b_si, int extra_digits,
                            fe_units units)
 {
-    fe_strbuf a = FE_STRBUF_INIT;
-    fe_strbuf b = FE_STRBUF_INIT;
-    fe_amount_print(style, a_si, extra_digits, units, &a);
-    fe_amount_print(style, b_si, extra_digits, units, &b);
-    const bool alike = strcmp(fe_strbuf_text(&a), fe_strbuf_text(&b)) == 0;
-    fe_strbuf_free(&a);
-    fe_strbuf_free(&b);
-    return alike;
+    char a[NUMBER_ROOM];
+    char b[NUMBER_ROOM];
+    if (!isfinite(a_si) || !isfinite(b_si))
+        return !isfinite(a_si) && !isfinite(b_si);
+    if (units == FE_UNITS_US && style == FE_STYLE_HEIGHT)
+        return half_inches_of(a_si) == half_inches_of(b_si);
+    int a_gauge = NO_GAUGE;
+    int b_gauge = NO_GAUGE;
+    if (units == FE_UNITS_US && style == FE_STYLE_WIRE &&
+        (wire_gauge(a_si, &a_gauge) | wire_gauge(b_si, &b_gauge)))
+        return a_gauge == b_gauge;
+    const unit_row *a_row = unit_for(style, a_si, units);
+    const unit_row *b_row = unit_for(style, b_si, units);
+    put_number(a_row, a_si, extra_digits, a);
+    put_number(b_row, b_si, extra_digits, b);
+    return strcmp(a, b) == 0 && strcmp(a_row->name, b_row->name) == 0;
 }
 
 int fe_amount_digits_beside(fe_style style, double si, double bound_si, fe_units units)

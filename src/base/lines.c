@@ -21,8 +21,9 @@ size_t fe_lines_columns(const char *text, size_t length)
     return columns;
 }
 
-/* Whether a text goes on with a unit: one that names and words carry beside their number. */
-static bool begins_with_unit(const char *text)
+/* Letters of the unit that a text goes on with, one that words carry beside a number; 0: none.
+ */
+static size_t unit_length(const char *text)
 {
     static const char *const UNITS[] = {"GHz", "MHz",  "V",    "mW",   "W",   "A",  "dBm",
                                         "dB",  "mm2",  "mm",   "m",    "ft",  "in", "N",
@@ -30,9 +31,9 @@ static bool begins_with_unit(const char *text)
     for (size_t i = 0; i < sizeof UNITS / sizeof *UNITS; i++) {
         const size_t length = strlen(UNITS[i]);
         if (strncmp(text, UNITS[i], length) == 0 && strchr(" ,;.:)/", text[length]))
-            return true;
+            return length;
     }
-    return false;
+    return 0;
 }
 
 void fe_lines_tie(const char *text, fe_strbuf *out)
@@ -40,12 +41,32 @@ void fe_lines_tie(const char *text, fe_strbuf *out)
     bool digit = false;
     while (*text) {
         const bool is_tie = strncmp(text, NO_BREAK, 2) == 0;
-        if (is_tie || (*text == ' ' && digit && begins_with_unit(text + 1)))
+        if (is_tie || (*text == ' ' && digit && unit_length(text + 1) > 0))
             fe_strbuf_append_char(out, FE_LINES_TIE);
         else
             fe_strbuf_append_char(out, *text);
         digit = *text >= '0' && *text <= '9';
         text += is_tie ? 2 : 1;
+    }
+}
+
+void fe_lines_set_units(const char *text, fe_strbuf *out)
+{
+    static const char AREA[] = "mm2";
+    bool digit = false;
+    while (*text) {
+        const size_t unit = *text == ' ' && digit ? unit_length(text + 1) : 0;
+        digit = *text >= '0' && *text <= '9';
+        if (unit == 0) {
+            fe_strbuf_append_char(out, *text++);
+            continue;
+        }
+        fe_strbuf_append(out, NO_BREAK);
+        if (unit == strlen(AREA) && strncmp(text + 1, AREA, unit) == 0)
+            fe_strbuf_append(out, "mm\xc2\xb2");
+        else
+            fe_strbuf_append_bytes(out, text + 1, unit);
+        text += 1 + unit;
     }
 }
 
