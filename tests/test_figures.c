@@ -57,11 +57,14 @@ static fe_status build_overhead(const char *name, double snow_m, size_t crossing
     static const double AT_M[] = {0.0, 20.0, 40.0};
     static const double HEIGHT_M[] = {14.0, 12.5, 12.0};
     static const fe_overhead_post POSTS[] = {{0.0, 10.0, 14.0}, {40.0, 8.0, 12.0}};
-    const fe_overhead_line lines[] = {{name, AT_M, HEIGHT_M, 3, 3.45},
-                                      {"thaw with ice", AT_M, HEIGHT_M, 3, NAN}};
+    static const double BETWEEN_M[] = {14.0, 12.4, 12.0};
+    static const double LOWEST_M[] = {14.0, 12.2, 12.0};
+    const fe_overhead_line lines[] = {{"wet summer", AT_M, BETWEEN_M, 3, NAN},
+                                      {"thaw with ice", AT_M, LOWEST_M, 3, NAN},
+                                      {name, AT_M, HEIGHT_M, 3, 3.45}};
     const fe_overhead_crossing over[] = {{name, 18.0, 22.0, 3.0, 9.0}};
     return fe_figure_overhead(&(fe_overhead_data){"overhead", name, DISTANCE_M, GROUND_M, 2,
-                                                  snow_m, POSTS, 2, lines, 2, over, crossings},
+                                                  snow_m, POSTS, 2, lines, 3, over, crossings},
                               units, figure);
 }
 
@@ -119,7 +122,7 @@ static void margin__has_rows_by_band_and_says_the_same_in_words(void **state)
     /* A band's name has a row of its own above its seasons. */
     assert_has(commands, "$points << END_OF_DATA\n12.4 5.1 19.6 2 0\n3 -4 9 3 1\n"
                          "-8 -15 -2 5 2\nEND_OF_DATA\n");
-    assert_has(commands, "array band[2] = ['2.4 GHz', 'dry summer']\n");
+    assert_has(commands, "array band[2] = ['2.4\xc2\xa0GHz', 'dry summer']\n");
     assert_has(commands, "array band_row[2] = [1, 4]\n");
     assert_has(commands, "array shown[3] = ['12\xc2\xa0"
                          "dB', '3\xc2\xa0"
@@ -210,14 +213,16 @@ static void profile__raises_the_ground_by_the_earth(void **state)
     fe_figure_free(&figure);
 }
 
-static void overhead__has_a_line_a_season_and_what_is_crossed(void **state)
+static void overhead__has_the_highest_and_lowest_line_and_what_is_crossed(void **state)
 {
     (void)state;
     fe_figure figure = FE_FIGURE_INIT;
     assert_int_equal(build_overhead("track", 0.4, 1, FE_UNITS_METRIC, &figure), FE_OK);
     const char *commands = fe_strbuf_text(&figure.commands);
     assert_has(commands, "$line1 << END_OF_DATA\n0 14\n20 12.5\n40 12\nEND_OF_DATA\n");
-    assert_has(commands, "$line2 << END_OF_DATA\n");
+    assert_has(commands, "$line2 << END_OF_DATA\n0 14\n20 12.2\n40 12\nEND_OF_DATA\n");
+    assert_has(commands, "array season[2] = ['highest: track', 'lowest: thaw with ice']\n");
+    assert_has(commands, "array letter[1] = ['a']\narray crossing[1] = ['track']\n");
     assert_has(commands, "$crossings << END_OF_DATA\n18 22 12 9\nEND_OF_DATA\n");
     assert_has(commands, "$posts << END_OF_DATA\n0 10 14\n40 8 12\nEND_OF_DATA\n");
     assert_has(commands, "$ground << END_OF_DATA\n0 10 10.4\n40 8 8.4\nEND_OF_DATA\n");
@@ -431,7 +436,7 @@ int main(void)
         cmocka_unit_test(profile__draws_the_zone_around_the_line_of_sight),
         cmocka_unit_test(profile__says_where_the_ground_is_nearest),
         cmocka_unit_test(profile__raises_the_ground_by_the_earth),
-        cmocka_unit_test(overhead__has_a_line_a_season_and_what_is_crossed),
+        cmocka_unit_test(overhead__has_the_highest_and_lowest_line_and_what_is_crossed),
         cmocka_unit_test(budget__adds_up_from_step_to_step),
         cmocka_unit_test(relays__has_one_rate_unit_for_all),
         cmocka_unit_test(feed__is_a_share_of_the_source),

@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/figure_text.h"
 
+#include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "farend/lines.h"
 
 void figure_start(fe_figure *figure, const char *kind, const char *id, const char *title,
                   unsigned width, unsigned height)
@@ -38,15 +42,18 @@ static size_t bytes_of(const char *text, size_t characters)
 static void quote_cut(fe_figure *figure, const char *text, size_t most)
 {
     fe_strbuf cut = FE_STRBUF_INIT;
+    fe_strbuf set = FE_STRBUF_INIT;
     if (bytes_of(text, most) == strlen(text)) {
         fe_strbuf_append(&cut, text);
     } else {
         fe_strbuf_append_bytes(&cut, text, bytes_of(text, most - 2));
         fe_strbuf_append(&cut, "..");
     }
-    fe_gnuplot_quote(fe_strbuf_text(&cut), &figure->commands);
-    figure->commands.failed = figure->commands.failed || cut.failed;
+    fe_lines_set_units(fe_strbuf_text(&cut), &set);
+    fe_gnuplot_quote(fe_strbuf_text(&set), &figure->commands);
+    figure->commands.failed = figure->commands.failed || cut.failed || set.failed;
     fe_strbuf_free(&cut);
+    fe_strbuf_free(&set);
 }
 
 void figure_text(fe_figure *figure, const char *name, const char *text, size_t most)
@@ -163,6 +170,20 @@ void figure_say_beside(fe_figure *figure, double si, double bound_si, fe_style s
 {
     fe_amount_print(style, si, fe_amount_digits_beside(style, si, bound_si, units), units,
                     &figure->alternative);
+}
+
+size_t figure_free_row(const figure_label *labels, size_t index, size_t rows)
+{
+    const figure_label *own = &labels[index];
+    for (size_t row = 0; row + 1 < rows; row++) {
+        bool is_free = true;
+        for (size_t i = 0; i < index && is_free; i++)
+            is_free = labels[i].row != row ||
+                      fabs(labels[i].at - own->at) >= labels[i].half + own->half;
+        if (is_free)
+            return row;
+    }
+    return rows - 1;
 }
 
 fe_status figure_end(fe_figure *figure)

@@ -41,6 +41,17 @@ void figure_array_amount(fe_figure *figure, size_t index, double si, fe_style st
 void figure_array_beside(fe_figure *figure, size_t index, double si, double bound_si,
                          fe_style style, fe_units units);
 
+/* A label in the middle of which something stands; half: of its width, in the axis' unit. */
+typedef struct figure_label {
+    double at;
+    double half;
+    size_t row;
+} figure_label;
+
+/* The first of `rows` rows in which a label touches none before it; the last where all are
+ * taken. */
+size_t figure_free_row(const figure_label *labels, size_t index, size_t rows);
+
 /* FE_OK, or FE_E_MEMORY with the figure emptied. */
 fe_status figure_end(fe_figure *figure);
 

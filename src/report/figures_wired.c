@@ -2,14 +2,14 @@
 /* Figures of the wired side: the overhead run, the feed, data cables. */
 #include <math.h>
 #include <stdbool.h>
+#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "farend/figures.h"
 #include "report/figure_text.h"
 
 /* Characters that fit in the legend, and markers that do not crowd a line. */
-enum { SEASON_ROOM = 16, LINE_ROOM = 44, CROSSING_ROOM = 19, MARKERS = 6, UNIT_ROOM = 12 };
+enum { SEASON_ROOM = 22, LINE_ROOM = 44, CROSSING_ROOM = 22, MARKERS = 6, UNIT_ROOM = 12 };
 
 static double scaled(fe_scale scale, double si)
 {
@@ -52,8 +52,11 @@ typedef struct overhead_view {
     double highest_m;
     double near_m;
     double far_m;
-    size_t *rows; /* of the names of crossings */
+    size_t *order;         /* crossings as they follow each other along the run */
+    figure_label *letters; /* of the crossings, by that order */
     size_t row_count;
+    size_t shown[2]; /* the lines that hang highest and lowest */
+    size_t shown_count;
 } overhead_view;
 
 static void widen(overhead_view *view, double at_m, double height_m)
@@ -83,57 +86,81 @@ static overhead_view overhead_look(const fe_overhead_data *data, fe_units units)
     return view;
 }
 
-/* ---- Names of what the run crosses: in rows at the foot, so that none stands on another ----
+/* ---- Which seasons are drawn: between the highest and the lowest lie the others ---- */
+
+static double mean_height_m(const fe_overhead_line *line)
+{
+    double sum_m = 0.0;
+    size_t count = 0;
+    for (size_t i = 0; i < line->count; i++)
+        if (isfinite(line->height_m[i])) {
+            sum_m += line->height_m[i];
+            count++;
+        }
+    return count > 0 ? sum_m / (double)count : 0.0;
+}
+
+static void choose_lines(overhead_view *view)
+{
+    const fe_overhead_data *data = view->data;
+    size_t high = 0, low = 0;
+    for (size_t i = 1; i < data->line_count; i++) {
+        const double mean_m = mean_height_m(&data->lines[i]);
+        if (mean_m > mean_height_m(&data->lines[high]))
+            high = i;
+        if (mean_m < mean_height_m(&data->lines[low]))
+            low = i;
+    }
+    view->shown[0] = high;
+    view->shown[1] = low;
+    view->shown_count = high == low ? 1 : 2;
+}
+
+/* ---- What the run crosses: a letter under each, in rows so that none stands on another ----
  */
 
-/* Share of the drawing's width that a character takes. */
-static const double CHARACTER_SHARE = 0.022;
-enum { LABEL_ROWS = 4 };
+/* Share of the drawing's width that a letter takes with the gap to the next. */
+static const double LETTER_SHARE = 0.035;
+enum { LETTER_ROWS = 4, LETTERS = 26, LETTER_ROOM = 8 };
 
-typedef struct crossing_label {
-    double at_m; /* its middle */
-    double half_m;
-} crossing_label;
-
-static crossing_label label_of(const overhead_view *view, size_t index)
+/* "a" to "z", then "a2" and so on. */
+static void letter_of(size_t number, char room[LETTER_ROOM])
 {
-    const fe_overhead_crossing *each = &view->data->crossings[index];
-    const double shown = fmin((double)strlen(each->name), CROSSING_ROOM);
-    const double half_m = 0.5 * CHARACTER_SHARE * shown * (view->far_m - view->near_m);
-    const double at_m = 0.5 * (each->from_m + each->to_m);
-    return (crossing_label){fmax(view->near_m + half_m, fmin(at_m, view->far_m - half_m)),
-                            half_m};
+    const char letter = (char)('a' + number % LETTERS);
+    if (number < LETTERS)
+        snprintf(room, LETTER_ROOM, "%c", letter);
+    else
+        snprintf(room, LETTER_ROOM, "%c%zu", letter, number / LETTERS % 1000 + 1);
 }
 
-static bool labels_touch(crossing_label a, crossing_label b)
+/* Crossings are few: an insertion keeps those at one place in the plan's order. */
+static void put_in_order(overhead_view *view)
 {
-    return fabs(a.at_m - b.at_m) < a.half_m + b.half_m;
-}
-
-/* The lowest row in which no earlier label stands in the way; the last where all are full. */
-static size_t free_row(const overhead_view *view, size_t index)
-{
-    const crossing_label own = label_of(view, index);
-    for (size_t row = 0; row + 1 < LABEL_ROWS; row++) {
-        bool is_free = true;
-        for (size_t i = 0; i < index && is_free; i++)
-            is_free = view->rows[i] != row || !labels_touch(own, label_of(view, i));
-        if (is_free)
-            return row;
+    for (size_t i = 0; i < view->data->crossing_count; i++) {
+        size_t at = i;
+        for (; at > 0 && view->data->crossings[view->order[at - 1]].from_m >
+                             view->data->crossings[i].from_m;
+             at--)
+            view->order[at] = view->order[at - 1];
+        view->order[at] = i;
     }
-    return LABEL_ROWS - 1;
 }
 
-static fe_status place_labels(overhead_view *view)
+static fe_status place_letters(overhead_view *view)
 {
     const size_t count = view->data->crossing_count;
-    view->rows = calloc(count ? count : 1, sizeof *view->rows);
-    if (!view->rows)
+    const double half_m = 0.5 * LETTER_SHARE * (view->far_m - view->near_m);
+    view->order = calloc(count + 1, sizeof *view->order);
+    view->letters = calloc(count + 1, sizeof *view->letters);
+    if (!view->order || !view->letters)
         return FE_E_MEMORY;
+    put_in_order(view);
     for (size_t i = 0; i < count; i++) {
-        view->rows[i] = free_row(view, i);
-        view->row_count =
-            view->rows[i] + 1 > view->row_count ? view->rows[i] + 1 : view->row_count;
+        const fe_overhead_crossing *each = &view->data->crossings[view->order[i]];
+        view->letters[i] = (figure_label){0.5 * (each->from_m + each->to_m), half_m, 0};
+        view->letters[i].row = figure_free_row(view->letters, i, LETTER_ROWS);
+        if (view->letters[i].row >= view->row_count)
+            view->row_count = view->letters[i].row + 1;
     }
     return FE_OK;
 }
@@ -159,33 +186,43 @@ static void overhead_ground(const overhead_view *view, fe_figure *figure)
     figure_block_end(figure, 3);
 }
 
+/* "lowest: thaw with ice"; a single season has its name alone. */
+static void line_name(const overhead_view *view, size_t index, fe_figure *figure)
+{
+    static const char *const PLACE[] = {"highest: ", "lowest: "};
+    char name[SEASON_ROOM + 40];
+    snprintf(name, sizeof name, "%s%s", view->shown_count > 1 ? PLACE[index] : "",
+             view->data->lines[view->shown[index]].season);
+    figure_array_text(figure, index, name, SEASON_ROOM);
+}
+
 static void overhead_lines(const overhead_view *view, fe_figure *figure)
 {
-    const fe_overhead_data *data = view->data;
-    for (size_t i = 0; i < data->line_count; i++) {
+    for (size_t i = 0; i < view->shown_count; i++) {
+        const fe_overhead_line *line = &view->data->lines[view->shown[i]];
         figure_numbered_block_start(figure, "line", i + 1);
-        for (size_t j = 0; j < data->lines[i].count; j++) {
-            const double row[] = {scaled(view->along, data->lines[i].at_m[j]),
-                                  scaled(view->up, data->lines[i].height_m[j])};
+        for (size_t j = 0; j < line->count; j++) {
+            const double row[] = {scaled(view->along, line->at_m[j]),
+                                  scaled(view->up, line->height_m[j])};
             figure_row(figure, row, 2);
         }
         figure_block_end(figure, 2);
     }
-    figure_number(figure, "lines", (double)data->line_count);
-    figure_number(figure, "every", marker_step(data->lines[0].count));
-    figure_array_start(figure, "season", data->line_count);
-    for (size_t i = 0; i < data->line_count; i++)
-        figure_array_text(figure, i, data->lines[i].season, SEASON_ROOM);
+    figure_number(figure, "lines", (double)view->shown_count);
+    figure_array_start(figure, "season", view->shown_count);
+    for (size_t i = 0; i < view->shown_count; i++)
+        line_name(view, i, figure);
     figure_array_end(figure);
 }
 
 static void overhead_crossings(const overhead_view *view, fe_figure *figure)
 {
     const fe_overhead_data *data = view->data;
+    char letter[LETTER_ROOM];
     figure_number(figure, "crossings", (double)data->crossing_count);
     figure_block_start(figure, "crossings");
     for (size_t i = 0; i < data->crossing_count; i++) {
-        const fe_overhead_crossing *each = &data->crossings[i];
+        const fe_overhead_crossing *each = &data->crossings[view->order[i]];
         const double row[] = {scaled(view->along, each->from_m),
                               scaled(view->along, each->to_m),
                               scaled(view->up, each->surface_m + each->needed_m),
@@ -195,18 +232,21 @@ static void overhead_crossings(const overhead_view *view, fe_figure *figure)
     figure_block_end(figure, 4);
     if (data->crossing_count == 0)
         return;
+    figure_array_start(figure, "letter", data->crossing_count);
+    for (size_t i = 0; i < data->crossing_count; i++) {
+        letter_of(i, letter);
+        figure_array_text(figure, i, letter, LETTER_ROOM);
+    }
+    figure_array_end(figure);
     figure_array_start(figure, "crossing", data->crossing_count);
     for (size_t i = 0; i < data->crossing_count; i++)
-        figure_array_text(figure, i, data->crossings[i].name, CROSSING_ROOM);
+        figure_array_text(figure, i, data->crossings[view->order[i]].name, CROSSING_ROOM);
     figure_array_end(figure);
-    figure_array_start(figure, "crossing_at", data->crossing_count);
+    figure_array_start(figure, "letter_row", data->crossing_count);
     for (size_t i = 0; i < data->crossing_count; i++)
-        figure_array_number(figure, i, scaled(view->along, label_of(view, i).at_m));
+        figure_array_number(figure, i, (double)view->letters[i].row);
     figure_array_end(figure);
-    figure_array_start(figure, "crossing_row", data->crossing_count);
-    for (size_t i = 0; i < data->crossing_count; i++)
-        figure_array_number(figure, i, (double)view->rows[i]);
-    figure_array_end(figure);
+    figure_number(figure, "letter_rows", (double)view->row_count);
 }
 
 static void overhead_alternative(const overhead_view *view, fe_units units, fe_figure *figure)
@@ -230,8 +270,9 @@ static void overhead_alternative(const overhead_view *view, fe_units units, fe_f
         figure_say(figure, ".");
     }
     for (size_t i = 0; i < data->crossing_count; i++) {
-        figure_say(figure, " Over %s, ", data->crossings[i].name);
-        figure_say_amount(figure, data->crossings[i].needed_m, FE_STYLE_HEIGHT, units);
+        const fe_overhead_crossing *each = &data->crossings[view->order[i]];
+        figure_say(figure, " Over %s, ", each->name);
+        figure_say_amount(figure, each->needed_m, FE_STYLE_HEIGHT, units);
         figure_say(figure, " are needed.");
     }
 }
@@ -241,13 +282,16 @@ fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_fi
     if (!overhead_is_sound(data))
         return FE_E_DOMAIN;
     overhead_view view = overhead_look(data, units);
-    if (place_labels(&view) != FE_OK)
-        return FE_E_MEMORY;
+    fe_status status = place_letters(&view);
+    if (status != FE_OK)
+        goto done;
+    choose_lines(&view);
     const double high_m = fmax(view.highest_m - view.lowest_m, 0.5);
-    const double foot_m = (0.05 + 0.1 * (double)view.row_count) * high_m;
+    const double foot_m = (0.08 + 0.08 * (double)view.row_count) * high_m;
     const double side_m = 0.02 * (view.far_m - view.near_m);
     figure_start(figure, "overhead", data->id, data->title, FIGURE_WIDTH,
-                 345 + 20 * (((unsigned)data->line_count + 4) / 2));
+                 370 + 20 * (((unsigned)view.shown_count + 4) / 2 +
+                             ((unsigned)data->crossing_count + 1) / 2));
     figure_text(figure, "x_unit", view.along.unit, UNIT_ROOM);
     figure_text(figure, "y_unit", view.up.unit, UNIT_ROOM);
     figure_number(figure, "near", scaled(view.along, view.near_m - side_m));
@@ -259,8 +303,11 @@ fe_status fe_figure_overhead(const fe_overhead_data *data, fe_units units, fe_fi
     overhead_lines(&view, figure);
     overhead_crossings(&view, figure);
     overhead_alternative(&view, units, figure);
-    free(view.rows);
-    return figure_end(figure);
+    status = figure_end(figure);
+done:
+    free(view.order);
+    free(view.letters);
+    return status;
 }
 
 /* ---- feed ---- */
