@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A document as one HTML file: no scripts, nothing fetched, light and dark, screen and paper.
  */
+#include <ctype.h>
 #include <string.h>
 
+#include "farend/lines.h"
 #include "report/document_model.h"
 #include "report/page_style.h"
 
@@ -62,7 +64,10 @@ static void write_mark(const html_writer *writer, fe_mark mark)
                      MARKS[mark].drawing, fe_mark_word(mark));
 }
 
-/* A word longer than any of ours may break, else it would push a table off the paper. */
+/*
+ * A word longer than any of ours may break, else it would push a table off the paper; at a
+ * hyphen any word may.
+ */
 enum { LONGEST_WHOLE_WORD = 20, BROKEN_AFTER = 10 };
 
 static void write_words(const html_writer *writer, const char *text, size_t length)
@@ -70,7 +75,7 @@ static void write_words(const html_writer *writer, const char *text, size_t leng
     size_t at = 0;
     while (at < length) {
         size_t end = at;
-        while (end < length && text[end] != ' ')
+        while (end < length && text[end] != ' ' && text[end] != '-')
             end++;
         const bool is_long = end - at > LONGEST_WHOLE_WORD;
         while (is_long && end - at > BROKEN_AFTER) {
@@ -87,12 +92,24 @@ static void write_words(const html_writer *writer, const char *text, size_t leng
     }
 }
 
+static void write_text(const html_writer *writer, const char *text, size_t length)
+{
+    fe_strbuf own = FE_STRBUF_INIT;
+    fe_strbuf set = FE_STRBUF_INIT;
+    fe_strbuf_append_bytes(&own, text, length);
+    fe_lines_set_units(fe_strbuf_text(&own), &set);
+    write_words(writer, fe_strbuf_text(&set), set.failed ? 0 : set.length);
+    writer->out->failed = writer->out->failed || own.failed || set.failed;
+    fe_strbuf_free(&own);
+    fe_strbuf_free(&set);
+}
+
 static void write_inline(const html_writer *writer, const char *text)
 {
     document_piece piece;
     while (text && document_next_piece(writer->doc, &text, &piece)) {
         if (!piece.value) {
-            write_words(writer, piece.text, piece.length);
+            write_text(writer, piece.text, piece.length);
         } else if (piece.value->kind == INLINE_MARK) {
             write_mark(writer, piece.value->mark);
         } else if (piece.value->kind == INLINE_STRONG) {
@@ -361,6 +378,32 @@ static void write_contents(const html_writer *writer)
     fe_strbuf_append(writer->out, "</ul></details></nav>\n");
 }
 
+/* A text between quotes of a style; what is no letter or digit goes by its number. */
+static void write_style_text(const html_writer *writer, const char *text)
+{
+    fe_strbuf plain = FE_STRBUF_INIT;
+    document_plain(writer->doc, text, writer->units, &plain);
+    fe_strbuf_append_char(writer->out, '"');
+    for (const char *at = plain.failed ? "" : fe_strbuf_text(&plain); *at; at++) {
+        const unsigned char byte = (unsigned char)*at;
+        if (byte >= 0x80 || byte == ' ' || isalnum(byte))
+            fe_strbuf_append_char(writer->out, *at);
+        else
+            fe_strbuf_format(writer->out, "\\%x ", (unsigned)byte);
+    }
+    fe_strbuf_append_char(writer->out, '"');
+    writer->out->failed = writer->out->failed || plain.failed;
+    fe_strbuf_free(&plain);
+}
+
+/* What stands at the foot of each printed page, beside its number. */
+static void write_foot(const html_writer *writer)
+{
+    fe_strbuf_append(writer->out, "<style>\n" PAPER_FOOT_STYLE "content:");
+    write_style_text(writer, writer->doc->title);
+    fe_strbuf_append(writer->out, "}}\n</style>\n");
+}
+
 /* The policy forbids what the page has no use for, should a text ever slip through. */
 static void write_head(const html_writer *writer, const char *style)
 {
@@ -377,7 +420,7 @@ static void write_head(const html_writer *writer, const char *style)
     fe_strbuf_append(writer->out, PAGE_STYLE);
     fe_strbuf_append(writer->out, PAPER_STYLE);
     fe_strbuf_append(writer->out, style);
-    fe_strbuf_append(writer->out, "</style>\n</head>\n");
+    fe_strbuf_append(writer->out, "</style>\n");
 }
 
 fe_status fe_document_html(const fe_document *doc, fe_units units, fe_strbuf *out)
@@ -386,7 +429,9 @@ fe_status fe_document_html(const fe_document *doc, fe_units units, fe_strbuf *ou
         return FE_E_MEMORY;
     const html_writer writer = {doc, units, out};
     write_head(&writer, "");
-    fe_strbuf_append(out, "<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n");
+    write_foot(&writer);
+    fe_strbuf_append(
+        out, "</head>\n<body>\n<a class=\"skip\" href=\"#main\">Skip to the report</a>\n");
     write_element(&writer, "<header><h1>", doc->title, "</h1></header>");
     write_contents(&writer);
     fe_strbuf_append(out, "<main id=\"main\" tabindex=\"-1\">\n");
@@ -430,7 +475,7 @@ fe_status fe_document_sheet(const fe_document *doc, fe_units units, fe_strbuf *o
         return FE_E_MEMORY;
     const html_writer writer = {doc, units, out};
     write_head(&writer, SHEET_STYLE);
-    fe_strbuf_format(out, "<body class=\"%s\">\n", size_of(doc));
+    fe_strbuf_format(out, "</head>\n<body class=\"%s\">\n", size_of(doc));
     write_element(&writer, "<header><h1>", doc->title, "</h1></header>");
     fe_strbuf_append(out, "<main id=\"main\">\n");
     write_blocks(&writer);

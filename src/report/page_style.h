@@ -80,15 +80,28 @@ static const char PAGE_STYLE[] =
 
 /* The page on paper. */
 static const char PAPER_STYLE[] =
-    "@page{size:A4;margin:18mm 17mm}\n"
-    "@media print{html{font-size:12px}body{max-width:none;padding:0;font-size:10pt;line-height:1.45;background:none}"
+    "@page{size:A4;margin:17mm 17mm 19mm}\n"
+    "@media "
+    "print{html{font-size:12px}body{max-width:none;padding:0;font-size:10pt;line-height:1.45;"
+    "background:none}"
     "nav,.skip,details:not([open]){display:none}"
     "h2{margin-top:1.6rem}h1,h2,h3,caption,figcaption{break-after:avoid}"
     "figure,tr,li,.verdict,.caution,dl div,.scroll.short{break-inside:avoid}"
-    "thead,tbody tr:first-child,tbody tr:nth-child(2),tbody tr:last-child{break-before:avoid}"
-    "figure{max-width:105mm;margin-left:0}figure>svg{width:auto;max-width:100%;max-height:140mm}.scroll{overflow:visible}thead{display:table-header-"
-    "group}"
+    /* A page that begins or ends a table holds some of its rows, not one. */
+    "thead,tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+5){break-before:avoid}"
+    /* One column for text and figures; the drawing grows, its letters stay those of a text. */
+    "p,ul,ol,.caution{max-width:142mm}"
+    "figure{max-width:142mm;margin:1rem 0}figure>svg{width:auto;max-width:100%;max-height:"
+    "112mm}figure>svg text{font-size:12px}"
+    ".scroll{overflow:visible}thead{display:table-header-group}"
     "table{font-size:9pt}p{orphans:3;widows:3}}\n";
+
+/* The foot of a printed page: its number, then the title, whose content follows this. */
+#define FOOT_LOOK                                                                              \
+    "font:8pt system-ui,sans-serif;color:#565f57;vertical-align:top;padding-top:4mm;"
+#define PAPER_FOOT_STYLE                                                                       \
+    "@page{@bottom-right{" FOOT_LOOK                                                           \
+    "content:\"page \" counter(page) \" of \" counter(pages)}@bottom-left{" FOOT_LOOK
 
 /*
  * One side of A4, on top of the page's own: two columns under the sketch, boxes to write in. All
@@ -99,7 +112,7 @@ static const char SHEET_STYLE[] =
     ".sheet h1{font-size:1.5em;margin:0 0 .3em}\n"
     ".sheet h2{font-size:1.15em;margin:.6em 0 .2em;padding:0;border:0}\n"
     ".sheet p{margin:0 0 .4em;max-width:none}\n"
-    ".sheet ul{margin:0 0 .4em;padding-left:1.1em;max-width:none}\n"
+    ".sheet ul{margin:0 0 .4em;padding-left:1.4em;max-width:none}\n"
     ".sheet li{margin:.1em 0}\n"
     ".sheet dl{margin:0 0 .5em}\n"
     ".sheet dl div{grid-template-columns:8.5em 1fr;padding:.15em 0}\n"
@@ -121,6 +134,7 @@ static const char SHEET_STYLE[] =
     "@media print{@page{size:A4;margin:9mm 11mm}"
     ".sheet{font-size:10.2pt;padding:0}.sheet main{columns:2;column-gap:6mm}"
     ".sheet figure{max-width:none}.sheet figure>svg{max-height:none}"
+    ".sheet figure>svg text{font-size:13px}.sheet p,.sheet ul{max-width:none}"
     ".sheet .scroll{break-inside:avoid}.sheet li,.sheet p{orphans:2;widows:2}"
     ".sheet.close{font-size:9.3pt}.sheet.closer{font-size:8pt}.sheet.dense{font-size:7.5pt}"
     ".sheet.closest{font-size:6.8pt}}\n";
