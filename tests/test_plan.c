@@ -552,14 +552,16 @@ static void plan__in_feet_equals_the_plan_in_metres(void **state)
 static void plan__gathers_repeated_keys(void **state)
 {
     (void)state;
-    fe_plan plan = good_with("[posts]\nlength = 3 m, 4 m\nlength = 5 m\ncorner = 40 m 30 deg\n"
-                             "over track = 40 m..44 m vehicles 5.5 m\n"
-                             "over pond = 60..70 m water\n"
-                             "beside barn = 20 m..28 m 1.5 m\ntied = ends\n");
+    fe_plan plan =
+        good_with("[posts]\nlength = 3 m, 4 m\nlength = 5 m\ncorner = 40 m 30 deg left\n"
+                  "over track = 40 m..44 m vehicles 5.5 m\n"
+                  "over pond = 60..70 m water\n"
+                  "beside barn = 20 m..28 m 1.5 m\ntied = ends\n");
     assert_int_equal(plan.posts.post_lengths_m.count, 3);
     assert_close(plan.posts.post_lengths_m.items[2].typical, 5.0, 0.0);
     assert_int_equal(plan.posts.corner_count, 1);
     assert_close(plan.posts.corners[0].turn_rad, 0.5235987755982988, 1e-12);
+    assert_string_equal(plan.posts.corners[0].side, "left");
     assert_int_equal(plan.posts.crossing_count, 3);
     assert_string_equal(plan.posts.crossings[0].name, "track");
     assert_close(plan.posts.crossings[0].to_m, 44.0, 0.0);

@@ -236,7 +236,7 @@ static void supply_on_the_same_posts__is_laid_out_too(void **state)
     assert_close(result.needs[0].over_ground_m, 3.5, 1e-9);
     assert_close(result.needs[0].over_snow_m, 3.5 - 0.3, 1e-9);
     char *text = sheet_of(&result, FE_UNITS_METRIC);
-    assert_holds(text, "supply-aerial is tied 1.00");
+    assert_holds(text, "supply aerial is tied 1.00");
     assert_holds(text, "800.44(A)(4)");
     assert_holds(text, "Supply cable, span");
     free(text);

@@ -264,7 +264,7 @@ static void recovery__goes_on_over_every_path(void **state)
     static const char *const PLACES[] = {"house", "barn", "hut"};
     for (size_t i = 0; i < recovery.device_count; i++)
         for (size_t k = 0; k < 3; k++)
-            radios[k] += strcmp(recovery.devices[i].name, "outdoor-access-point") == 0 &&
+            radios[k] += strcmp(recovery.devices[i].name, "outdoor access point") == 0 &&
                                  strcmp(recovery.devices[i].place, PLACES[k]) == 0
                              ? 1
                              : 0;

@@ -20,6 +20,7 @@ enum { FE_CABLE_NAME_ROOM = 50 };
 
 typedef struct fe_cable_class {
     char name[FE_CABLE_NAME_ROOM];
+    char label[FE_CABLE_NAME_ROOM]; /* the name in words, for a reader */
     char *summary;
     fe_medium medium;
     char category[12]; /* copper pairs: "5e", "6", "6A"; fibre: "OS2", "OM3" */

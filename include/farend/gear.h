@@ -53,6 +53,7 @@ typedef struct fe_radio {
 
 typedef struct fe_gear {
     char name[FE_GEAR_NAME_ROOM];
+    char label[FE_GEAR_NAME_ROOM]; /* the name in words, for a reader */
     char *summary;
     fe_radio radios[FE_GEAR_MOST_RADIOS];
     size_t radio_count;

@@ -132,10 +132,11 @@ typedef struct fe_plan_crossing {
     fe_value clearance_m; /* the plan's own value, FE_GIVEN_NOT: the code's */
 } fe_plan_crossing;
 
-/* `corner = 40 m 30 deg` */
+/* `corner = 40 m 30 deg left`: the side as seen by who walks from the start */
 typedef struct fe_plan_corner {
     double at_m;
     double turn_rad;
+    const char *side; /* "left", "right"; null: the plan does not say */
 } fe_plan_corner;
 
 typedef struct fe_plan_posts {

@@ -621,7 +621,7 @@ static void say_reach(fe_document *doc, const reach_claim *c)
 {
     say_reach_band(doc, c);
     say_reach_verdict(doc, c);
-    fe_document_paragraph(doc, "A pair of %s, %s apart.", c->setup.gear[0]->name,
+    fe_document_paragraph(doc, "A pair of %s, %s apart.", c->setup.gear[0]->label,
                           fe_amount(doc, c->distance_m, FE_STYLE_DISTANCE));
     say_reach_ranges(doc, c);
     say_reach_seasons(doc, c);

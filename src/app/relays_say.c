@@ -52,7 +52,7 @@ static void put_change(fe_document *doc, const relays_band *band,
         break;
     case FE_RELAY_BEAMS:
         fe_strbuf_format(out, "a pair of %s, hung outdoors, without a relay",
-                         change->gear->name);
+                         change->gear->label);
         break;
     case FE_RELAY_ANYWHERE:
         fe_strbuf_append(out, "relays at other places than the plan allows");
@@ -116,7 +116,7 @@ static void say_holding(fe_document *doc, const radio_setup *setup, const char *
         fe_document_verdict(doc, FE_MARK_HOLDS,
                             "%s: %u relay%s of the class %s; a chance of %s, margin %s in %s.",
                             name, chain->relays, chain->relays == 1 ? "" : "s",
-                            band->choice.class.gear->name, chance, margin,
+                            band->choice.class.gear->label, chance, margin,
                             season_of(setup, chain));
 }
 
@@ -140,7 +140,7 @@ static void say_failing(fe_document *doc, const radio_setup *setup, const char *
         "%s: up to %u relay%s of the class %s do%s not reach the confidence; "
         "best with %s, a chance of %s, margin %s in %s. %s.",
         name, band->choice.looked_at, band->choice.looked_at == 1 ? "" : "s",
-        band->choice.class.gear->name, band->choice.looked_at == 1 ? "es" : "",
+        band->choice.class.gear->label, band->choice.looked_at == 1 ? "es" : "",
         fe_amount_count(doc, chain->relays),
         fe_amount_beside(doc, chain->chance, band->wanted.confidence, FE_STYLE_PERCENT),
         fe_amount_beside(doc, chain->margin_db, 0.0, FE_STYLE_RATIO), season_of(setup, chain),
@@ -248,14 +248,14 @@ static void say_named(fe_document *doc, const relays_band *band)
             "of them; so %s stands between the ends.",
             band->named->name,
             fe_amount_beside(doc, trial->chance, band->wanted.confidence, FE_STYLE_PERCENT),
-            trial->relays, choice->class.gear->name);
+            trial->relays, choice->class.gear->label);
         return;
     }
     fe_document_item(doc,
                      "%s was asked for but cannot be a relay in this band (a beam looks one "
                      "way only, and not all gear passes traffic on); so %s stands between the "
                      "ends.",
-                     band->named->name, choice->class.gear->name);
+                     band->named->label, choice->class.gear->label);
 }
 
 static void say_gear(fe_document *doc, const relays_band *band)
@@ -264,7 +264,7 @@ static void say_gear(fe_document *doc, const relays_band *band)
     say_named(doc, band);
     if (choice->trial_count == 1 && choice->class.owned > 0)
         fe_document_item(doc, "%u of the class %s %s owned already and did for a first try.",
-                         choice->class.owned, choice->class.gear->name,
+                         choice->class.owned, choice->class.gear->label,
                          choice->class.owned == 1 ? "is" : "are");
     if (choice->trial_count < 2)
         return;
@@ -273,7 +273,7 @@ static void say_gear(fe_document *doc, const relays_band *band)
     for (size_t i = 0; i < choice->trial_count; i++) {
         const fe_relay_trial *trial = &choice->trials[i];
         fe_document_row(doc);
-        fe_document_cell(doc, "%s", trial->class.gear->name);
+        fe_document_cell(doc, "%s", trial->class.gear->label);
         fe_document_cell(doc, "%u", trial->class.owned);
         fe_document_cell(doc, "%u", trial->relays);
         fe_document_cell(doc, "%s",
@@ -317,7 +317,7 @@ static void say_pair(fe_document *doc, const relays_band *band)
                                 "with no relay: a chance of %s, margin %s."
                               : "No pair of antennas with a beam does it without a relay; the "
                                 "best, %s, has a chance of %s, margin %s.",
-                          pair->gear->name, chance, margin);
+                          pair->gear->label, chance, margin);
 }
 
 fe_document *relays_document(const relays_answer *answer)

@@ -317,8 +317,8 @@ static void print_text(const around_map *map, fe_units units, fe_strbuf *out)
     const fe_plan *plan = &map->got.plan;
     const fe_radio_result *radio = map->radio;
     fe_strbuf_format(out, "map around %s, %s to %s in the %s band\n",
-                     plan->ends[plan->paths[radio->path].from].name, radio->gear[0]->name,
-                     radio->gear[1]->name, fe_band_name(radio->band));
+                     plan->ends[plan->paths[radio->path].from].name, radio->gear[0]->label,
+                     radio->gear[1]->label, fe_band_name(radio->band));
     print_fact("antenna there", FE_STYLE_HEIGHT, radio->height_m[0], units, out);
     print_fact("antenna at each cell", FE_STYLE_HEIGHT, radio->height_m[1], units, out);
     print_fact("radius", FE_STYLE_DISTANCE, map->in.radius_m, units, out);

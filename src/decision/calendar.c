@@ -49,7 +49,8 @@ enum {
     IF_POSTS = 8,
     IF_MAINS = 16,
     IF_SNOW = 32,
-    IF_DIGS = 64
+    IF_DIGS = 64,
+    IF_CABLE = 128
 };
 
 /* A step is done where all of its conditions hold; one without any always. */
@@ -79,9 +80,11 @@ static const struct {
     {TIME_AUTUMN, IF_POSTS,
      "String on a calm day near the planned temperature; time the waves, measure the sag",
      "the stringing table holds for the temperature that was read"},
-    {TIME_AUTUMN, 0, "Put up the gear, aim by signal, measure, and write it down",
+    {TIME_AUTUMN, IF_RADIO, "Put up the gear, aim by signal, measure, and write it down",
      "a later fault shows only against a first reading"},
-    {TIME_WINTER, IF_SNOW, "Measure again over deep snow, and once while it thaws",
+    {TIME_AUTUMN, IF_CABLE, "Connect both ends, measure loss and rate, and write them down",
+     "a later fault shows only against a first reading"},
+    {TIME_WINTER, IF_SNOW | IF_RADIO, "Measure again over deep snow, and once while it thaws",
      "the ground is higher, and wet snow on a cover takes its share"},
     {TIME_WINTER, IF_POSTS, "Look along the run after every ice and gale",
      "a stretched cable hangs lower than it was strung"},
@@ -179,7 +182,7 @@ static unsigned conditions_of(const fe_result *result)
         const fe_way *way = &result->ways[chosen];
         const bool radio = way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL ||
                            way->kind == FE_WAY_RELAYS;
-        held |= radio ? IF_RADIO : 0u;
+        held |= radio ? IF_RADIO : fe_way_is_power(way->kind) ? 0u : IF_CABLE;
         held |= way->trench_m > 0.0 ? IF_TRENCH | IF_DIGS : 0u;
         held |= way->posts > 0 ? IF_POSTS | IF_DIGS : 0u;
         held |= way->hazards & FE_HAZARD_MAINS ? IF_MAINS : 0u;

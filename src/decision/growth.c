@@ -229,9 +229,7 @@ static fe_status size_conductor(const growth_path *on)
             (fe_oversize){.kind = FE_OVERSIZE_CONDUCTOR,
                           .needed = area_m2[0],
                           .better = area_m2[1],
-                          .planned = plan->feed.conductor_m2.given == FE_GIVEN_NOT
-                                         ? (double)NAN
-                                         : plan->feed.conductor_m2.typical,
+                          .planned = feed->conductor.area_m2,
                           .asked = asked,
                           .why = "more power later goes through the same cable"},
             &(growth_sale){
@@ -252,7 +250,8 @@ static void size_ports(const growth_path *on)
         (fe_oversize){.kind = FE_OVERSIZE_PORTS,
                       .needed = needed,
                       .better = better,
-                      .planned = (double)NAN,
+                      .planned =
+                          fe_parts_ports(plan, on->path, floor(plan->spare.ports.typical)),
                       .asked = asked,
                       .why = "of the switch out there"},
         &(growth_sale){"switch",
@@ -272,7 +271,7 @@ static void size_fibres(const growth_path *on)
         (fe_oversize){.kind = FE_OVERSIZE_FIBRES,
                       .needed = FE_PARTS_FIBRES_RUN,
                       .better = FE_PARTS_FIBRES,
-                      .planned = (double)NAN,
+                      .planned = FE_PARTS_FIBRES, /* the list has no thinner one */
                       .why = "two to spare for a splice that fails or a second use"},
         &(growth_sale){channel->cable->name,
                        FE_SIZE_FIBRES,

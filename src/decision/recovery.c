@@ -225,7 +225,7 @@ static fe_device *add_bought(device_list *list, const char *name, size_t end)
 /* Gear outdoors at the house hangs on a port indoors, gear indoors on a plug. */
 static void add_gear(device_list *list, const fe_gear *gear, size_t end)
 {
-    fe_device *device = add_at(list, gear->name, gear->lowest_temp_c, end);
+    fe_device *device = add_at(list, gear->label, gear->lowest_temp_c, end);
     if (end == 0 && gear->outdoor && gear->port_bps > 0.0) {
         device->fed_by = FE_FED_HOUSE_POE;
         device->coldest_c = list->coldest_c;
@@ -237,7 +237,7 @@ static void add_relays(device_list *list, const fe_relay_result *relays, unsigne
     for (unsigned i = 0; i < count; i++) {
         char place[FE_RECOVERY_NAME_ROOM];
         snprintf(place, sizeof place, "relay %u on the way", i + 1);
-        fe_device *device = add_device(list, relays->relay_gear->name, place);
+        fe_device *device = add_device(list, relays->relay_gear->label, place);
         device->fed_by = FE_FED_OWN;
         device->lowest_start_c = relays->relay_gear->lowest_temp_c;
     }

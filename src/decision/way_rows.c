@@ -86,11 +86,11 @@ static fe_status radio_row(fe_result *result, size_t index)
     if (radio->directional) {
         put(way->name, "aimed pair, %s", fe_band_name(radio->band));
         put(way->needs, "%s at both ends, outdoors, aimed; power at both ends",
-            radio->gear[0]->name);
+            radio->gear[0]->label);
     } else {
         put(way->name, "direct radio, %s", fe_band_name(radio->band));
-        put(way->needs, "%s to %s; power at both ends", radio->gear[0]->name,
-            radio->gear[1]->name);
+        put(way->needs, "%s to %s; power at both ends", radio->gear[0]->label,
+            radio->gear[1]->label);
     }
     return FE_OK;
 }
@@ -122,7 +122,7 @@ static fe_status relay_row(fe_result *result, size_t index, size_t number)
         fe_band_name(relays->band));
     put(way->limit, "%s", chain->carries_rate ? "the weakest hop" : "sharing one channel");
     put(way->needs, "%u %s in the open,%s on a post with power and shelter", chain->relays,
-        relays->relay_gear->name, chain->relays == 1 ? "" : " each");
+        relays->relay_gear->label, chain->relays == 1 ? "" : " each");
     if (is_without_power(result->plan, relays, number) && relays->alone)
         append(way->needs, "; where no feed passes, a panel of %.0f W%s",
                relays->alone->panel_w, chain->relays == 1 ? "" : " each");
@@ -182,19 +182,20 @@ static fe_status channel_row(fe_result *result, size_t index)
     way->rate_bps = channel->rate_bps;
     way->delay_s = CABLE_DELAY_S;
     way->used = channel->length_m / channel->limit_m;
-    put(way->name, "%s %s", channel->cable->name, hung ? "on posts" : "in a trench");
+    put(way->name, "%s %s", channel->cable->label, hung ? "on posts" : "in a trench");
     put(way->limit, "cable length");
     if (hung) {
         /* Warm copper reaches less far; glass and the one pair know no such limit. */
         if (channel->has_answer)
             way->season = plan_hottest_season(result->plan);
         put_hung(result, hung, way);
-        put(way->needs, "%.0f m of cable, %u post%s", channel->length_m, way->posts,
-            way->posts == 1 ? "" : "s");
+        put(way->needs, "%.0f m of cable with its cords, %u post%s", channel->length_m,
+            way->posts, way->posts == 1 ? "" : "s");
         return FE_OK;
     }
     way->trench_m = channel->route_m;
-    put(way->needs, "%.0f m of cable, %.0f m of trench", channel->length_m, channel->route_m);
+    put(way->needs, "%.0f m of cable with its cords, %.0f m of trench", channel->length_m,
+        channel->route_m);
     return FE_OK;
 }
 
@@ -261,7 +262,7 @@ static fe_status poe_row(fe_result *result, size_t index)
     const bool any = channel->answer.has_power;
     way->verdict = poe->verdict;
     way->used = any ? poe->need.power_w / power->promised_w : (double)INFINITY;
-    put(way->name, "power over %s %s", channel->cable->name,
+    put(way->name, "power over %s %s", channel->cable->label,
         channel->overhead ? "on posts" : "in a trench");
     put(way->limit, "%s", poe->limit);
     if (channel->overhead)

@@ -17,7 +17,7 @@
 #define WHOLE_PLAN .offset = 0, .count_offset = NOWHERE, .size = sizeof(fe_plan)
 #define NAMED(type) .name_offset = offsetof(type, name), .line_offset = offsetof(type, line), .given_offset = NOWHERE
 #define CATALOGUED(type, room) \
-    .name_offset = offsetof(type, name), .name_room = (room), .line_offset = NOWHERE, .given_offset = NOWHERE
+    .name_offset = offsetof(type, name), .name_room = (room), .label_offset = offsetof(type, label), .line_offset = NOWHERE, .given_offset = NOWHERE
 #define UNNAMED .name_offset = NOWHERE, .line_offset = NOWHERE, .given_offset = NOWHERE
 #define MARKED(type) .name_offset = NOWHERE, .line_offset = offsetof(type, line), .given_offset = offsetof(type, given)
 
@@ -178,7 +178,7 @@ static const plan_key KEYS[] = {
     {PART_POSTS, "soil", KIND_TEXT, NONE, POSTS(soil), .fallback = "sand", .unknown = "clay", .may_be = SOILS, .example = "clay", .help = "what they are set in"},
     {PART_POSTS, "frost-depth", KIND_VALUE, FE_DIM_LENGTH, POSTS(frost_depth_m), .fallback = "0.6 m", .bounds = "0..4 m", .unknown = "0.3..1.2 m", .example = "0.8 m", .help = "how deep the ground freezes"},
     {PART_POSTS, "span", KIND_VALUE, FE_DIM_LENGTH, POSTS(span_m), .fallback = "10..40 m", .bounds = "1..300 m", .unknown = "10..50 m", .example = "10..40 m", .help = "shortest and longest span allowed"},
-    {PART_POSTS, "corner", KIND_SPECIAL, NONE, 0, .repeats = true, .special = plan_special_corner, .expected = "a distance and an angle", .example = "40 m 30 deg", .help = "where the run turns, and by how much"},
+    {PART_POSTS, "corner", KIND_SPECIAL, NONE, 0, .repeats = true, .special = plan_special_corner, .expected = "a distance, an angle and, if known, left or right", .example = "40 m 30 deg left", .help = "where the run turns, by how much, and to which side as it is walked from the start"},
     {PART_POSTS, "over *", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_over, .bounds = "0..50000 m", .expected = "a stretch and what passes below (walkers, animals, riders, vehicles, driveway, low driveway, road, tall machines, high loads, railway, water, supply line; roof, steep roof or eaves with their height)", .example = "40 m..44 m vehicles", .help = "a thing below, and if wanted the clearance over it"},
     {PART_POSTS, "beside *", KIND_SPECIAL, FE_DIM_LENGTH, 0, .repeats = true, .special = plan_special_beside, .bounds = "0..50000 m", .expected = "a stretch and the distance of the thing from the line", .example = "40 m..44 m 1.5 m", .help = "a thing beside the run that a cable blown out must not touch"},
     {PART_POSTS, "stringing-temperature", KIND_VALUE, FE_DIM_TEMPERATURE, POSTS(stringing_c), .fallback = "15 degC", .bounds = "-30..45 degC", .unknown = "5..25 degC", .example = "15 degC", .help = "air on the day of stringing"},

@@ -53,7 +53,8 @@ typedef struct plan_section {
     int count_offset; /* in fe_plan, of the array's count; NOWHERE: a single struct */
     size_t size;      /* of one struct */
     int name_offset;  /* in the struct, of a char *; NOWHERE: none */
-    size_t name_room; /* not 0: the name is an array of char of this size */
+    size_t name_room; /* not 0: the name is an array of char of this size, */
+    size_t label_offset; /* and this is another one, for the name in words */
     int line_offset;  /* in the struct, of an int; NOWHERE: none */
     int given_offset; /* in the struct, of a bool; NOWHERE: none */
     const char *help;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
+#include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -159,6 +160,18 @@ static bool lacks_mains(const fe_plan *plan)
     return false;
 }
 
+/* Without mains on any feed there is no earthing of a supply to speak of. */
+static bool is_idle(const plan_reader *reader, const open_section *section, const plan_key *row)
+{
+    const fe_plan_feed *const feed = &reader->plan->feed;
+    if (section->part != PART_FEED || row->offset != offsetof(fe_plan_feed, earthing))
+        return false;
+    for (size_t i = 0; i < feed->source_count; i++)
+        if (feed->sources[i].ac)
+            return false;
+    return feed->source_count > 0;
+}
+
 /* Feed and solar matter, and so do their defaults, once something needs power. */
 static bool is_listed(const plan_reader *reader, const open_section *section)
 {
@@ -183,7 +196,7 @@ static void take_fallback(plan_reader *reader, const open_section *section, cons
                               .text = row->fallback,
                               .given = FE_GIVEN_DEFAULT};
     plan_read_entry(reader, &entry, section->base);
-    if (is_listed(reader, section))
+    if (is_listed(reader, section) && !is_idle(reader, section, row))
         plan_note_default(reader, section->title, row->key, row->fallback,
                           row->why ? row->why : "common practice, no source");
 }
@@ -286,6 +299,20 @@ static void check_weight(plan_reader *reader, const open_section *section)
 
 /* ---- from sections to structs ---- */
 
+/* A class is named with hyphens; read aloud it has spaces, and its unit the letters of a unit.
+ */
+static void put_in_words(const char *name, char *label)
+{
+    static const char UNIT[] = "GHz";
+    strcpy(label, name);
+    for (char *at = label; *at; at++) {
+        if (strncmp(at, "-ghz-", 5) == 0)
+            memcpy(at + 1, UNIT, strlen(UNIT));
+        if (*at == '-')
+            *at = ' ';
+    }
+}
+
 static void set_name(plan_reader *reader, const plan_section *row, void *base,
                      const ini_section *section)
 {
@@ -295,6 +322,7 @@ static void set_name(plan_reader *reader, const plan_section *row, void *base,
         return;
     if (row->name_room > 0) {
         snprintf(member, row->name_room, "%s", name);
+        put_in_words(member, (char *)base + row->label_offset);
         return;
     }
     char *const copy = plan_copy(reader, name);

@@ -295,11 +295,11 @@ bool plan_special_section(plan_reader *reader, const plan_entry *entry, void *ba
  * Null where there is no such place.
  */
 static const char *split_quantities(plan_reader *reader, const plan_entry *entry,
-                                    fe_dimension first, fe_value *a, fe_dimension second,
-                                    fe_value *b)
+                                    const char *text, fe_dimension first, fe_value *a,
+                                    fe_dimension second, fe_value *b)
 {
-    for (const char *at = strchr(entry->text, ' '); at; at = strchr(at + 1, ' ')) {
-        char *const left = plan_copy_part(reader, entry->text, at);
+    for (const char *at = strchr(text, ' '); at; at = strchr(at + 1, ' ')) {
+        char *const left = plan_copy_part(reader, text, at);
         const bool good = left && plan_parse_value(entry, left, first, a) &&
                           plan_parse_value(entry, at, second, b);
         free(left);
@@ -309,21 +309,40 @@ static const char *split_quantities(plan_reader *reader, const plan_entry *entry
     return NULL;
 }
 
+/* The side that the text ends with, and where the rest ends; null: it names none. */
+static const char *side_at_end(const char *text, const char **end)
+{
+    static const char *const SIDES[] = {"left", "right"};
+    const char *const blank = strrchr(text, ' ');
+    *end = text + strlen(text);
+    for (size_t i = 0; blank && i < sizeof SIDES / sizeof SIDES[0]; i++)
+        if (strcmp(blank + 1, SIDES[i]) == 0) {
+            *end = blank;
+            return SIDES[i];
+        }
+    return NULL;
+}
+
 bool plan_special_corner(plan_reader *reader, const plan_entry *entry, void *base)
 {
     fe_plan_posts *const posts = base;
     fe_value at_m = {0};
     fe_value turn_rad = {0};
+    const char *end = NULL;
+    const char *const side = side_at_end(entry->text, &end);
+    char *const numbers = plan_copy_part(reader, entry->text, end);
+    const bool good = numbers && split_quantities(reader, entry, numbers, FE_DIM_LENGTH, &at_m,
+                                                  FE_DIM_ANGLE, &turn_rad);
+    free(numbers);
     /* Half a turn would lead straight back. */
-    if (!split_quantities(reader, entry, FE_DIM_LENGTH, &at_m, FE_DIM_ANGLE, &turn_rad) ||
-        at_m.given != FE_GIVEN_VALUE || turn_rad.given != FE_GIVEN_VALUE ||
+    if (!good || at_m.given != FE_GIVEN_VALUE || turn_rad.given != FE_GIVEN_VALUE ||
         !(at_m.low >= 0.0) || !(fabs(turn_rad.low) < FE_PI))
         return false;
     fe_plan_corner *grown = append(reader, posts->corners, &posts->corner_count, sizeof *grown);
     if (!grown)
         return true;
     posts->corners = grown;
-    grown[posts->corner_count - 1] = (fe_plan_corner){at_m.typical, turn_rad.typical};
+    grown[posts->corner_count - 1] = (fe_plan_corner){at_m.typical, turn_rad.typical, side};
     return true;
 }
 
@@ -406,7 +425,8 @@ bool plan_special_beside(plan_reader *reader, const plan_entry *entry, void *bas
 {
     fe_value stretch_m = {0};
     fe_value away_m = {0};
-    if (!split_quantities(reader, entry, FE_DIM_LENGTH, &stretch_m, FE_DIM_LENGTH, &away_m) ||
+    if (!split_quantities(reader, entry, entry->text, FE_DIM_LENGTH, &stretch_m, FE_DIM_LENGTH,
+                          &away_m) ||
         stretch_m.given == FE_GIVEN_UNKNOWN || away_m.given != FE_GIVEN_VALUE ||
         !(away_m.low > 0.0))
         return false;

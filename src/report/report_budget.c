@@ -148,7 +148,7 @@ static void name_gear(report_writer *writer, const chosen_hop *hop)
     for (int end = 0; end < 2; end++) {
         const fe_radio_result *radio = hop->radio;
         fe_document_pair(writer->doc, report_end_name(writer->result->plan, radio->path, end),
-                         "%s, %s, %s above the ground", radio->gear[end]->name,
+                         "%s, %s, %s above the ground", radio->gear[end]->label,
                          report_mount(radio->mount[end]),
                          fe_amount(writer->doc, radio->height_m[end], FE_STYLE_HEIGHT));
     }
@@ -182,13 +182,14 @@ void report_budget(report_writer *writer, size_t radio)
                               hop.season_name);
         return;
     }
-    fe_document_paragraph(
-        doc,
-        "The worst season is %s and the weaker direction is from %s to %s. "
-        "The margin is that of %s (%s, %s on the air), which carries the traffic with "
-        "most to spare; where the level allows, gear runs faster.",
-        hop.season_name, hop.from, hop.to, hop.way->mode.name, hop.way->mode.modulation,
-        fe_amount(doc, hop.way->mode.rate_bps, FE_STYLE_DATA_RATE));
+    fe_document_paragraph(doc,
+                          "The worst season is %s and the weaker direction is from %s to %s. "
+                          "The margin is that of %s, a step of modulation and coding (%s, %s "
+                          "on the air), which carries the traffic with "
+                          "most to spare; where the level allows, gear runs faster.",
+                          hop.season_name, hop.from, hop.to, hop.way->mode.name,
+                          hop.way->mode.modulation,
+                          fe_amount(doc, hop.way->mode.rate_bps, FE_STYLE_DATA_RATE));
     steps_table(writer, &hop);
     say_other_way(writer, &hop);
     build_table(writer, &hop);
@@ -258,8 +259,9 @@ static void say_tightest(report_writer *writer, const chosen_hop *hop)
     const char *first = report_end_name(writer->result->plan, hop->radio->path, 0);
     fe_document_paragraph(
         doc,
-        "The tight place is %s from %s: in %s the line of sight passes %s %s %s, where the first "
-        "Fresnel zone has a radius of %s.",
+        "The tight place is %s from %s: in %s the line of sight passes %s %s %s, where the "
+        "first "
+        "Fresnel zone, the room that the wave needs around that line, has a radius of %s.",
         fe_amount(doc, tight->distance_m, FE_STYLE_DISTANCE), first,
         writer->result->plan->seasons[season].name,
         fe_amount(doc, fabs(tight->clearance_m), FE_STYLE_HEIGHT),

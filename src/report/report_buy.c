@@ -241,8 +241,9 @@ static void converter(fe_document *doc, const buy_list *list, const fe_part *par
     const char *power = fe_amount(doc, part->rating, FE_STYLE_POWER);
     if (part->kind == FE_PART_INJECTOR)
         snprintf(what, WHAT_ROOM,
-                 "injector for power over the pairs, fed with %s, for %s, %s or more%s", source,
-                 origin->name, power, cold);
+                 "injector for power over the pairs, fed with %s, for %s%s, %s or more%s",
+                 source, origin->name, origin->added ? ", where the data goes by radio" : "",
+                 power, cold);
     else
         snprintf(
             what, WHAT_ROOM, "%s from %s to %s for %s, %s or more%s",
@@ -316,7 +317,7 @@ static void data_end(fe_document *doc, const buy_list *list, const fe_part *part
 static void lead(const buy_list *list, const fe_part *part, char what[WHAT_ROOM])
 {
     const fe_cable_class *cable = fe_plan_cable_class(list->plan, part->name);
-    snprintf(what, WHAT_ROOM, "%s, %s, solid copper; %s", part->name,
+    snprintf(what, WHAT_ROOM, "%s, %s, solid copper; %s", cable ? cable->label : part->name,
              cable && cable->summary ? cable->summary : "",
              part->where ? "the lead from indoors to the radio outside"
                          : "the leads up the posts of the relays");
@@ -339,7 +340,7 @@ static void cable_part(fe_document *doc, const buy_list *list, const fe_part *pa
         snprintf(what, WHAT_ROOM, "post of %s with its hole, for a relay",
                  fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
     else if (part->kind == FE_PART_DATA_CABLE)
-        snprintf(what, WHAT_ROOM, "%s, %s%s; in one piece from the drum", channel->cable->name,
+        snprintf(what, WHAT_ROOM, "%s, %s%s; in one piece from the drum", channel->cable->label,
                  channel->cable->summary ? channel->cable->summary : "",
                  channel->fibre ? fibres : ", solid copper");
     else if (part->kind == FE_PART_CORD)
@@ -421,9 +422,11 @@ static void part_words(fe_document *doc, const buy_list *list, const fe_part *pa
     case FE_PART_POST:
         cable_part(doc, list, part, what);
         return;
-    default:
-        snprintf(what, WHAT_ROOM, "%s", part->name);
+    default: {
+        const fe_gear *gear = list->plan ? fe_plan_gear(list->plan, part->name) : NULL;
+        snprintf(what, WHAT_ROOM, "%s", gear ? gear->label : part->name);
         return;
+    }
     }
 }
 
@@ -546,7 +549,7 @@ void report_buy_cable(fe_document *doc, const fe_result *result,
     /* Nobody buys for a cable that is too long, or that its posts do not carry. */
     if (channel->verdict == FE_VERDICT_FAILS || (hung && hung->verdict == FE_VERDICT_FAILS))
         return;
-    snprintf(caption, sizeof caption, "What to buy for %s", channel->cable->name);
+    snprintf(caption, sizeof caption, "What to buy for %s", channel->cable->label);
     fe_status made = fe_parts_of_cable(result, channel, &parts);
     write_made(doc, caption, &list, made, &parts);
     if (!(channel->poe.need.power_w > 0.0) || channel->poe.verdict == FE_VERDICT_FAILS)

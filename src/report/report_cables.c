@@ -12,7 +12,7 @@ enum { NAME_ROOM = 100 };
 
 static const char *cable_name(const fe_channel_result *channel, char room[NAME_ROOM])
 {
-    snprintf(room, NAME_ROOM, "%s %s", channel->cable->name,
+    snprintf(room, NAME_ROOM, "%s %s", channel->cable->label,
              channel->overhead ? "on posts" : "in the ground");
     return room;
 }
@@ -85,7 +85,7 @@ fe_status fe_report_cables_reach(const fe_result *result, fe_units units, fe_fig
     for (size_t i = 0; i < result->channel_count && status == FE_OK; i++) {
         const fe_channel_result *channel = &result->channels[i];
         snprintf(names[i], NAME_ROOM, "%s, %s", channel->overhead ? "posts" : "ground",
-                 channel->cable->name);
+                 channel->cable->label);
         rows[i] = (fe_reach_row){names[i], channel->length_m, channel->limit_m,
                                  fe_mark_of_verdict(channel->verdict)};
     }

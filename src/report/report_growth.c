@@ -19,10 +19,10 @@ static const struct {
     [FE_OVERSIZE_POST] = {"longest post", FE_STYLE_LENGTH},
 };
 
-/* A size that what is needed, or what the plan says, comes up to already is no advice. */
+/* A size that what is needed, what the plan says or what is bought comes up to is no advice. */
 static bool is_larger(const fe_oversize *item)
 {
-    return item->better > item->needed || item->better > item->planned;
+    return item->better > item->needed && !(item->better <= item->planned);
 }
 
 /* What it costs, or which price would tell. */
@@ -127,9 +127,9 @@ void report_growth(report_writer *writer)
                           "it costs the digging again.",
                           asked);
     stretches(writer, &outlook->growth);
-    char columns[100] = "thing|today>|better>|in the plan>|why";
+    char columns[100] = "thing|today>|better>|planned>|why";
     if (plan->prices.given)
-        snprintf(columns, sizeof columns, "thing|today>|better>|in the plan>|why|more %.40s>",
+        snprintf(columns, sizeof columns, "thing|today>|better>|planned>|why|more %.40s>",
                  plan->prices.currency ? plan->prices.currency : "to pay");
     fe_document_table(doc, "What to make larger now", columns);
     for (size_t i = 0; i < outlook->growth.item_count; i++)

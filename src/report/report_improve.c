@@ -20,7 +20,8 @@ static void put_change(report_writer *writer, const fe_radio_result *radio,
                          fe_amount(doc, change->width_hz, FE_STYLE_FREQUENCY));
         return;
     case FE_IMPROVE_BAND:
-        fe_document_cell(doc, "use %s with %s", fe_band_name(change->band), change->gear->name);
+        fe_document_cell(doc, "use %s with %s", fe_band_name(change->band),
+                         change->gear->label);
         return;
     case FE_IMPROVE_WINDOW:
         fe_document_cell(doc, "move %s to a window", end);

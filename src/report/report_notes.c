@@ -136,7 +136,7 @@ static void warn_of_rule(report_writer *writer, const fe_radio_result *radio)
         if (radio->budget.limit[end].outdoor_forbidden)
             fe_document_item(
                 writer->doc, "%s: the rule is for indoor use only, and %s hangs outdoors.",
-                report_link(writer->result->plan, radio, link), radio->gear[end]->name);
+                report_link(writer->result->plan, radio, link), radio->gear[end]->label);
 }
 
 void report_warnings(report_writer *writer)

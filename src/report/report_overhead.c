@@ -126,7 +126,7 @@ static void one_run(report_writer *writer, const fe_posts_result *run, size_t in
     const bool chosen = is_chosen(writer->result, run);
     char id[32], title[120];
     snprintf(id, sizeof id, index == 0 ? "overhead" : "overhead-%zu", index + 1);
-    snprintf(title, sizeof title, "The overhead run, %s", run->cable->name);
+    snprintf(title, sizeof title, "The overhead run, %s", run->cable->label);
     fe_report_posts_verdict(run, writer->doc);
     seasons_table(writer->doc, writer->result->plan, run);
     if (writer->figures)
@@ -149,12 +149,14 @@ void report_overhead(report_writer *writer)
     if (result->overhead_count == 0)
         return;
     fe_document_heading(writer->doc, 2, "Cables on posts");
+    fe_document_paragraph(writer->doc, "A messenger is the strand that carries a cable between "
+                                       "its posts, in its sheath or lashed to it.");
     for (size_t i = 0; i < result->overhead_count; i++) {
         const fe_posts_result *run = &result->overhead[i];
         char path[REPORT_PREFIX_ROOM];
         fe_document_heading(writer->doc, 3, "%s%s",
                             report_path_prefix(result->plan, run->path, path),
-                            run->cable->name);
+                            run->cable->label);
         one_run(writer, run, i);
     }
 }

@@ -76,6 +76,19 @@ void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text)
 void report_strung_heights(const fe_posts_result *run, fe_document *doc);
 /* Of a bolt through a post. */
 double report_bolt_length(const fe_posts_result *run);
+
+/* Of a way whose length is open: what stands here is for one, and cable is bought once. */
+void report_open_distance(fe_document *doc, const fe_plan *plan, size_t path);
+
+/* " to the left", as the run is walked from its start; "" where the plan does not say. */
+const char *report_corner_side(const fe_posts_result *run, double at_m);
+
+/* What a grip is bought for: the strand, the cable's own thickness or its messenger. */
+const char *report_grip_for(const fe_posts_result *run, fe_document *doc,
+                            char room[REPORT_LABEL_ROOM]);
+
+/* Through-bolts of posts come in this thickness (common practice, no source). */
+#define REPORT_BOLT_THICKNESS "16\xc2\xa0mm or 5/8\xc2\xa0in thick"
 /* True where two spans are equally long and strung, to a sag, at every temperature. */
 bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
 

@@ -180,7 +180,7 @@ static void say_meets(const fe_posts_result *r, fe_document *doc)
                         "limit: %s.",
                         r->route.post_count, r->route.post_count == 1 ? "" : "s",
                         end_name(r, false), end_name(r, true),
-                        fe_amount_count(doc, r->route.stay_count), r->cable->name,
+                        fe_amount_count(doc, r->route.stay_count), r->cable->label,
                         fe_report_posts_use(r, &r->worst, doc, &text));
     fe_document_free_text(doc, &text);
 }
@@ -198,7 +198,7 @@ void fe_report_posts_verdict(const fe_posts_result *r, fe_document *doc)
             doc,
             "%s is not made to hang: alone it carries itself %s at most in these seasons. It "
             "needs a messenger: a steel strand, or a cable class with one.",
-            r->cable->name, fe_amount(doc, r->alone_span_m, FE_STYLE_LENGTH));
+            r->cable->label, fe_amount(doc, r->alone_span_m, FE_STYLE_LENGTH));
     if (!r->meets)
         say_what_follows(r, doc);
     if (r->layout != FE_LAYOUT_CLOSEST && r->flip != FE_FLIP_NONE)
@@ -315,13 +315,35 @@ static void write_stays(const fe_posts_result *r, fe_document *doc)
                               "take the whole pull of the cable.");
 }
 
+void report_open_distance(fe_document *doc, const fe_plan *plan, size_t path)
+{
+    const fe_plan_path *way = &plan->paths[path];
+    if (fe_value_is_open(way->distance_m))
+        fe_document_paragraph(
+            doc,
+            "%s of way are given; this is for %s. Tape it before anything is ordered, dug or "
+            "cut.",
+            fe_amount_range(doc, way->distance_m.low, way->distance_m.high, FE_STYLE_DISTANCE),
+            fe_amount(doc, fe_profile_length(&way->profile), FE_STYLE_DISTANCE));
+}
+
+const char *report_corner_side(const fe_posts_result *r, double at_m)
+{
+    const fe_plan_posts *posts = &r->plan->posts;
+    for (size_t i = 0; i < posts->corner_count; i++)
+        if (posts->corners[i].at_m == at_m && posts->corners[i].side)
+            return posts->corners[i].side[0] == 'l' ? " to the left" : " to the right";
+    return "";
+}
+
 static void write_corners(const fe_posts_result *r, fe_document *doc)
 {
     for (size_t i = 0; i < r->route.post_count; i++) {
         const fe_route_place *place = &r->places[r->route.places[i]];
         if (place->turn_rad > 0.0)
-            fe_document_item(doc, "Post %zu stands at a corner: the line turns by %s there.",
-                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE));
+            fe_document_item(doc, "Post %zu stands at a corner: the line turns by %s%s there.",
+                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE),
+                             report_corner_side(r, place->at_m));
     }
 }
 
@@ -424,7 +446,7 @@ static void write_supply(const fe_posts_result *r, int level, fe_document *doc)
                      "%s is tied %s over the data cable at every post and on both walls, on "
                      "the same side, by a bolt of its own %s below the top of each post. At "
                      "least %s is asked there (%s).",
-                     r->supply->name, fe_amount(doc, above->up_m, FE_STYLE_HEIGHT),
+                     r->supply->label, fe_amount(doc, above->up_m, FE_STYLE_HEIGHT),
                      fe_amount(doc, r->material.top_m - above->up_m, FE_STYLE_DEPTH),
                      fe_amount(doc, above->asked.at_pole_m, FE_STYLE_HEIGHT),
                      above->asked.pole_rule);
@@ -603,10 +625,24 @@ double report_bolt_length(const fe_posts_result *r)
     return r->material.width_m + OVER_M;
 }
 
+const char *report_grip_for(const fe_posts_result *r, fe_document *doc,
+                            char room[REPORT_LABEL_ROOM])
+{
+    if (*r->messenger)
+        snprintf(room, REPORT_LABEL_ROOM, "strand %s", r->messenger);
+    else if (r->cable->has_messenger)
+        snprintf(room, REPORT_LABEL_ROOM, "this cable's messenger");
+    else
+        snprintf(room, REPORT_LABEL_ROOM, "a cable %s thick",
+                 fe_amount_digits(doc, r->cable->diameter_m, FE_STYLE_THICKNESS, 0));
+    return room;
+}
+
 static void write_hardware(const fe_posts_result *r, fe_document *doc)
 {
+    char grip[REPORT_LABEL_ROOM];
     const fe_posts_hardware *hardware = &r->hardware;
-    const char *carrier = *r->messenger ? "the strand" : "the carrying part of this cable";
+    const char *carrier = report_grip_for(r, doc, grip);
     if (r->input.run.free_running)
         fe_document_item(doc,
                          "2 dead-end grips or clamps for %s, and %zu blocks or suspension "
@@ -618,7 +654,8 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                          hardware->grips, carrier);
     fe_document_item(doc,
                      "%zu through-bolts with eye or hook, one a post and one a wall, %s long "
-                     "for the posts; grips, bolts and what the wall is made of for a pull of "
+                     "for the posts, " REPORT_BOLT_THICKNESS " (common practice, no source); "
+                     "grips, bolts and what the wall is made of for a pull of "
                      "%s",
                      hardware->bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
                      fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
@@ -646,7 +683,7 @@ static void write_buying(const fe_posts_result *r, int level, fe_document *doc)
     const fe_posts_cable *buy = &r->buy;
     fe_document_heading(doc, level, "To buy");
     fe_document_pair(doc, "Cable", "%s of %s", fe_amount(doc, buy->total_m, FE_STYLE_LENGTH),
-                     r->cable->name);
+                     r->cable->label);
     fe_document_item(doc, "in the air, with its sag: %s",
                      fe_amount(doc, buy->in_air_m, FE_STYLE_LENGTH));
     fe_document_item(doc, "drops down both walls: %s",
@@ -664,7 +701,7 @@ static void write_buying(const fe_posts_result *r, int level, fe_document *doc)
         fe_document_pair(doc, "Supply",
                          "%s of %s, indoor ends apart, with as many bolts and "
                          "grips as the data cable, for a pull of %s",
-                         fe_amount(doc, r->supply_m, FE_STYLE_LENGTH), r->supply->name,
+                         fe_amount(doc, r->supply_m, FE_STYLE_LENGTH), r->supply->label,
                          fe_amount(doc, r->check.uses[FE_ROUTE_ABOVE].value, FE_STYLE_FORCE));
     fe_document_heading(doc, level + 1, "Posts and hardware, by class");
     write_post_lengths(r, doc);

@@ -205,10 +205,25 @@ static void say_converters(fe_document *doc, const fe_supply_entry *entry)
                               "is chosen with it, at the far end.");
 }
 
+/* With converters on it a feed carries more current than its watts would say. */
+static void say_current(fe_document *doc, const fe_supply_entry *entry,
+                        const fe_supply_size *size)
+{
+    const double apparent_va = size->current_a * entry->given.source_v;
+    const double factor = (size->load_w + size->loss_w) / apparent_va;
+    const char *current = fe_amount(doc, size->current_a, FE_STYLE_CURRENT);
+    if (entry->given.ac && factor < 0.99)
+        fe_document_pair(doc, "Current at the source",
+                         "%s, which is %s: the loads' power factor is %s", current,
+                         fe_amount(doc, apparent_va, FE_STYLE_APPARENT_POWER),
+                         fe_amount(doc, factor, FE_STYLE_NUMBER));
+    else
+        fe_document_pair(doc, "Current at the source", "%s", current);
+}
+
 static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_supply_size *size)
 {
-    fe_document_pair(doc, "Current at the source", "%s",
-                     fe_amount(doc, size->current_a, FE_STYLE_CURRENT));
+    say_current(doc, entry, size);
     fe_document_pair(doc, "Cable may carry", "%s in air of %s (in conduit)",
                      fe_amount(doc, size->ampacity_a, FE_STYLE_CURRENT),
                      fe_amount(doc, entry->given.air_c, FE_STYLE_TEMPERATURE));
@@ -254,7 +269,8 @@ static void say_earthing(fe_document *doc, const fe_supply_entry *entry)
     if (!place->earthing_known || place->earthing == FE_EARTHING_TT)
         fe_document_paragraph(
             doc,
-            "Earthing as TT: an electrode at the far building; with a residual-current device "
+            "Earthing as TT (the far building has an earth of its own, none comes with the "
+            "supply): an electrode there; with a residual-current device "
             "of 30 mA it may have at most %s by the rule (50 V), and should have under %s to "
             "be "
             "steady through the year (BS 7671 411.5.3 and its note, from memory). The breaker "
@@ -403,9 +419,13 @@ static void add_line(feed_lines *lines, const fe_supply_entry *entry,
         lines->at_m[n][j] = entry->given.length_m * (double)j / (FIGURE_POINTS - 1);
         lines->voltage_v[n][j] = fe_supply_voltage_at(&entry->given, size, lines->at_m[n][j]);
     }
-    snprintf(lines->names[n], REPORT_SOURCE_ROOM, "%.4g V %s, %s %s", entry->given.source_v,
+    /* A size that is refused for another reason than its drop says which. */
+    const bool dropped = size->limit == FE_DEMAND_DROP;
+    const char *refused = size->verdict == FE_VERDICT_FAILS && !dropped ? limit_of(size) : "";
+    snprintf(lines->names[n], REPORT_SOURCE_ROOM, "%.4g V %s, %s %s%s%s", entry->given.source_v,
              entry->given.ac ? "AC" : "DC", size->name,
-             fe_conductor_material_name(size->conductor.material));
+             fe_conductor_material_name(size->conductor.material), *refused ? ", no: " : "",
+             refused);
     lines->curves[n] = (fe_feed_curve){lines->names[n], entry->given.source_v, lines->at_m[n],
                                        lines->voltage_v[n], FIGURE_POINTS};
     lines->count++;

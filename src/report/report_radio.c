@@ -99,10 +99,10 @@ static void list_gear(report_writer *writer)
         char label[REPORT_LABEL_ROOM];
         report_link(writer->result->plan, radio, label);
         if (radio->gear[0] == radio->gear[1])
-            fe_document_pair(writer->doc, label, "%s at both ends", radio->gear[0]->name);
+            fe_document_pair(writer->doc, label, "%s at both ends", radio->gear[0]->label);
         else
-            fe_document_pair(writer->doc, label, "%s to %s", radio->gear[0]->name,
-                             radio->gear[1]->name);
+            fe_document_pair(writer->doc, label, "%s to %s", radio->gear[0]->label,
+                             radio->gear[1]->label);
     }
 }
 

@@ -65,7 +65,7 @@ static const char *word_power(const fe_plan *plan, const fe_relay_result *relays
 static void say_needed(report_writer *writer, const fe_relay_result *relays)
 {
     fe_document *doc = writer->doc;
-    const char *gear = relays->relay_gear->name;
+    const char *gear = relays->relay_gear->label;
     const char *band = fe_band_name(relays->band);
     const fe_chain *best = &relays->chains[relays->best];
     fe_strbuf places = FE_STRBUF_INIT;

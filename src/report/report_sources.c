@@ -58,11 +58,11 @@ static void put_name(const fe_result *result, subject of, size_t index, fe_strbu
         path = report_path_name(result->plan, result->relays[index].path);
         break;
     case OF_POSTS:
-        fe_strbuf_format(out, "%s on posts", result->overhead[index].cable->name);
+        fe_strbuf_format(out, "%s on posts", result->overhead[index].cable->label);
         path = report_path_name(result->plan, result->overhead[index].path);
         break;
     case OF_CABLES:
-        fe_strbuf_format(out, "%s %s", result->channels[index].cable->name,
+        fe_strbuf_format(out, "%s %s", result->channels[index].cable->label,
                          result->channels[index].overhead ? "on posts" : "in the ground");
         path = report_path_name(result->plan, result->channels[index].path);
         break;

@@ -41,7 +41,7 @@ static void say_duct(fe_document *doc, const fe_plan *plan, const fe_cable_class
         fe_document_pair(doc, "Duct",
                          "%s fills %s of %s; at most %s for one cable, %s for "
                          "two, %s for more",
-                         cable->name, fe_amount(doc, fill, FE_STYLE_PERCENT),
+                         cable->label, fe_amount(doc, fill, FE_STYLE_PERCENT),
                          fe_amount(doc, plan->trench.duct_m.typical, FE_STYLE_THICKNESS),
                          fe_amount(doc, limit, FE_STYLE_PERCENT),
                          fe_amount(doc, 0.31, FE_STYLE_PERCENT),

@@ -175,8 +175,10 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
         poe_limit(writer, way, room);
     else if (way->kind == FE_WAY_SOLAR)
         snprintf(
-            room, REPORT_TEXT_ROOM, "a panel of %s; %s is the most worth putting up",
+            room, REPORT_TEXT_ROOM,
+            "a panel of %s; one over %s is a burden, %s the most worth putting up",
             fe_amount(writer->doc, writer->result->solars[way->index].panel_w, FE_STYLE_POWER),
+            fe_amount(writer->doc, FE_SOLAR_EASY_W, FE_STYLE_POWER),
             fe_amount(writer->doc, FE_SOLAR_MOST_W, FE_STYLE_POWER));
     return room;
 }
@@ -187,12 +189,12 @@ static void cable_needs(report_writer *writer, const fe_way *way, char room[REPO
     const fe_posts_result *hung = fe_result_hung(writer->result, channel);
     const char *cable = fe_amount(writer->doc, channel->length_m, FE_STYLE_DISTANCE);
     if (hung)
-        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %zu post%s%s", cable,
+        snprintf(room, REPORT_TEXT_ROOM, "%s of cable with its cords, %zu post%s%s", cable,
                  hung->route.post_count, hung->route.post_count == 1 ? "" : "s",
                  hung->layout == FE_LAYOUT_WOULD_DO ? " longer or thicker than those on hand"
                                                     : "");
     else
-        snprintf(room, REPORT_TEXT_ROOM, "%s of cable, %s of trench", cable,
+        snprintf(room, REPORT_TEXT_ROOM, "%s of cable with its cords, %s of trench", cable,
                  fe_amount(writer->doc, channel->route_m, FE_STYLE_DISTANCE));
 }
 
@@ -291,11 +293,12 @@ static void explain(report_writer *writer)
         "A radio way holds when %s of links built like it meet the target for %s of the time "
         "in "
         "the worst season, is tight when the average one does, and fails when that one misses. "
-        "A cable is tight from %s of its limit. Margin is what an average build has to spare; "
+        "A cable is tight from %s of its limit, a panel from %s. Margin is what an average "
+        "build has to spare; "
         "rate is what to count on for the traffic of both directions together.",
         fe_amount(doc, site->confidence.typical, FE_STYLE_PERCENT),
         fe_amount(doc, site->availability.typical, FE_STYLE_PERCENT),
-        fe_amount(doc, 0.9, FE_STYLE_PERCENT));
+        fe_amount(doc, 0.9, FE_STYLE_PERCENT), fe_amount(doc, FE_SOLAR_EASY_W, FE_STYLE_POWER));
 }
 
 void report_ways(report_writer *writer)
