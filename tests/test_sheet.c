@@ -176,7 +176,7 @@ static void posts__has_the_sag_of_the_coldest_and_the_warmest_row(void **state)
     snprintf(part, sizeof part, "|%.0f cm||",
              100.0 * json_number_value(json_array_get(json_object_get(warmest, "sag_m"), 0)));
     assert_has(sheet, part);
-    snprintf(part, sizeof part, "cable outdoor-data-messenger: %.1f m",
+    snprintf(part, sizeof part, "cable outdoor data messenger: %.1f m",
              fe_testing_number(all, "cable_length_m"));
     assert_has(sheet, part);
     free(sheet);
@@ -217,7 +217,7 @@ static void radio__aims_by_tilt_and_true_bearing(void **state)
     for (int end = 0; end < 2; end++) {
         char part[300];
         snprintf(part, sizeof part,
-                 "%s\n\nGear|\ndirectional-panel, outdoors|\nAntenna|\n%s\nTilt|\n%s",
+                 "%s\n\nGear|\ndirectional panel, outdoors|\nAntenna|\n%s\nTilt|\n%s",
                  MOUNTINGS[end][0], MOUNTINGS[end][1], MOUNTINGS[end][2]);
         assert_has(sheet, part);
         snprintf(part, sizeof part, "True bearing|\n%s\nLandmark in line|\n|",

@@ -219,6 +219,21 @@ typedef struct fe_sketch_point {
     double height_m;
 } fe_sketch_point;
 
+/* What the run, or the trench, crosses. */
+typedef struct fe_sketch_crossing {
+    const char *name;
+    double from_m;
+    double to_m;
+} fe_sketch_crossing;
+
+/* The top of a post, drawn beside the run; widths as in life, heights not. */
+typedef struct fe_sketch_top {
+    double bolt_m;   /* from the post's top down to the bolt of the data cable */
+    double supply_m; /* from there up to that of a supply cable; 0: there is none */
+    double width_m;  /* of the post */
+    bool slides;     /* the cable passes in a clamp; else it is tied off on both sides */
+} fe_sketch_top;
+
 typedef struct fe_sketch_data {
     const char *id;
     const char *title;
@@ -232,6 +247,9 @@ typedef struct fe_sketch_data {
     const char *support_name;    /* of what stands between; null: "Post" */
     const fe_sketch_point *line; /* cable or line of sight; may be none */
     size_t line_count;
+    const fe_sketch_crossing *crossings; /* may be none */
+    size_t crossing_count;
+    const fe_sketch_top *top; /* null: no post */
 } fe_sketch_data;
 FE_MUST_CHECK fe_status fe_figure_sketch(const fe_sketch_data *data, fe_units units,
                                          fe_figure *figure);

@@ -3,12 +3,15 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "farend/figures.h"
 #include "report/figure_text.h"
 
 /* As wide as the paper: its letters are then as small as the sheet's. */
 enum { WIDTH = 860, HEIGHT = 215, UNIT_ROOM = 12, NAME_ROOM = 36, NUMBERED_MOST = 30 };
+enum { CROSSING_ROOM = 20, CROSSING_ROWS = 2, NUMBER_ROOM = 12 };
 
 static bool is_sound(const fe_sketch_data *data)
 {
@@ -21,6 +24,8 @@ static bool is_sound(const fe_sketch_data *data)
                 isfinite(data->supports[i].top_m);
     for (size_t i = 0; sound && i < data->line_count; i++)
         sound = isfinite(data->line[i].at_m) && isfinite(data->line[i].height_m);
+    for (size_t i = 0; sound && i < data->crossing_count; i++)
+        sound = isfinite(data->crossings[i].from_m) && isfinite(data->crossings[i].to_m);
     return sound;
 }
 
@@ -115,6 +120,85 @@ static void write_numbers(const sketch_view *view, fe_figure *figure)
     figure_array_end(figure);
 }
 
+/* A bar on the ground where something is crossed, its name under it. */
+static fe_status write_crossings(const sketch_view *view, fe_figure *figure)
+{
+    static const double CHARACTER_SHARE = 0.0115;
+    const fe_sketch_data *data = view->data;
+    const size_t count = data->crossing_count;
+    figure_label *labels = calloc(count + 1, sizeof *labels);
+    if (!labels)
+        return FE_E_MEMORY;
+    figure_number(figure, "crossings", (double)count);
+    figure_block_start(figure, "crossing");
+    for (size_t i = 0; i < count; i++) {
+        const fe_sketch_crossing *each = &data->crossings[i];
+        const double shown = fmin((double)strlen(each->name), CROSSING_ROOM);
+        const double half_m = 0.5 * CHARACTER_SHARE * shown * view->length_m;
+        const double middle_m = 0.5 * (each->from_m + each->to_m) - view->from_m;
+        labels[i] = (figure_label){fmax(half_m, fmin(middle_m, view->length_m - half_m)) *
+                                       view->along.factor,
+                                   half_m * view->along.factor, 0};
+        labels[i].row = figure_free_row(labels, i, CROSSING_ROWS);
+        const double row[] = {along(view, each->from_m), along(view, each->to_m)};
+        figure_row(figure, row, 2);
+    }
+    figure_block_end(figure, 2);
+    if (count > 0) {
+        figure_array_start(figure, "name", count);
+        for (size_t i = 0; i < count; i++)
+            figure_array_text(figure, i, data->crossings[i].name, CROSSING_ROOM);
+        figure_array_end(figure);
+        figure_array_start(figure, "name_at", count);
+        for (size_t i = 0; i < count; i++)
+            figure_array_number(figure, i, labels[i].at);
+        figure_array_end(figure);
+        figure_array_start(figure, "name_row", count);
+        for (size_t i = 0; i < count; i++)
+            figure_array_number(figure, i, (double)labels[i].row);
+        figure_array_end(figure);
+    }
+    free(labels);
+    return FE_OK;
+}
+
+static void write_top(const fe_sketch_top *top, fe_units units, fe_figure *figure)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    figure_number(figure, "has_top", top != NULL);
+    if (!top)
+        return;
+    fe_amount_print(FE_STYLE_DEPTH, top->bolt_m, 0, units, &text);
+    figure_text(figure, "bolt_text", fe_strbuf_text(&text), NUMBER_ROOM);
+    figure->commands.failed = figure->commands.failed || text.failed;
+    fe_strbuf_clear(&text);
+    if (top->supply_m > 0.0)
+        fe_amount_print(FE_STYLE_DEPTH, top->supply_m, 0, units, &text);
+    figure_text(figure, "supply_text", fe_strbuf_text(&text), NUMBER_ROOM);
+    figure->commands.failed = figure->commands.failed || text.failed;
+    fe_strbuf_clear(&text);
+    fe_amount_print(FE_STYLE_THICKNESS, top->width_m, 0, units, &text);
+    figure_text(figure, "post_text", fe_strbuf_text(&text), NUMBER_ROOM);
+    figure->commands.failed = figure->commands.failed || text.failed;
+    figure_number(figure, "has_supply", top->supply_m > 0.0);
+    figure_number(figure, "slides", top->slides);
+    fe_strbuf_free(&text);
+}
+
+static void say_top(const fe_sketch_top *top, fe_units units, fe_figure *figure)
+{
+    figure_say(figure, " Top of a post: the bolt ");
+    figure_say_amount(figure, top->bolt_m, FE_STYLE_DEPTH, units);
+    figure_say(figure, " below it, %s",
+               top->slides ? "the cable in a clamp" : "a grip on each side, a loop between");
+    if (top->supply_m > 0.0) {
+        figure_say(figure, "; the supply cable ");
+        figure_say_amount(figure, top->supply_m, FE_STYLE_DEPTH, units);
+        figure_say(figure, " over that");
+    }
+    figure_say(figure, ".");
+}
+
 static void say(const sketch_view *view, fe_units units, fe_figure *figure)
 {
     const fe_sketch_data *data = view->data;
@@ -132,6 +216,14 @@ static void say(const sketch_view *view, fe_units units, fe_figure *figure)
                           units);
         figure_say(figure, ".");
     }
+    for (size_t i = 0; i < data->crossing_count; i++) {
+        figure_say(figure, " It crosses %s at ", data->crossings[i].name);
+        figure_say_amount(figure, data->crossings[i].from_m - view->from_m, FE_STYLE_LENGTH,
+                          units);
+        figure_say(figure, ".");
+    }
+    if (data->top)
+        say_top(data->top, units, figure);
 }
 
 fe_status fe_figure_sketch(const fe_sketch_data *data, fe_units units, fe_figure *figure)
@@ -146,10 +238,14 @@ fe_status fe_figure_sketch(const fe_sketch_data *data, fe_units units, fe_figure
     figure_text(figure, "from_name", data->from_name, NAME_ROOM);
     figure_text(figure, "to_name", data->to_name, NAME_ROOM);
     figure_number(figure, "far", along(&view, view.from_m + view.length_m));
-    figure_number(figure, "bottom", -0.15 * high);
+    figure_number(figure, "bottom", (data->crossing_count > 0 ? -0.4 : -0.15) * high);
     figure_number(figure, "top", 1.25 * high);
     write_blocks(&view, figure);
     write_numbers(&view, figure);
+    const fe_status status = write_crossings(&view, figure);
+    if (status != FE_OK)
+        return status;
+    write_top(data->top, units, figure);
     say(&view, units, figure);
     return figure_end(figure);
 }

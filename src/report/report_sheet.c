@@ -18,6 +18,19 @@ void sheet_add_sketch(report_writer *writer, const fe_sketch_data *data)
     report_add_figure(writer, fe_figure_sketch(data, writer->units, &figure), &figure);
 }
 
+size_t sheet_crossings(const fe_plan *plan, fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS])
+{
+    size_t count = 0;
+    if (plan->path_count > 1)
+        return 0;
+    for (size_t i = 0; i < plan->posts.crossing_count && count < SHEET_MOST_CROSSINGS; i++) {
+        const fe_plan_crossing *each = &plan->posts.crossings[i];
+        if (!each->beside)
+            crossings[count++] = (fe_sketch_crossing){each->name, each->from_m, each->to_m};
+    }
+    return count;
+}
+
 void sheet_start_readings(report_writer *writer)
 {
     fe_document_table(writer->doc, "Write down what you read",
@@ -63,21 +76,9 @@ static void say_power(report_writer *writer, size_t path)
                       fe_burial_supply_cover(result->plan->trench.duct_m.given != FE_GIVEN_NOT),
                       FE_STYLE_DEPTH),
             fe_amount(writer->doc, FE_TRENCH_SEPARATION_M, FE_STYLE_DEPTH));
-    fe_document_paragraph(writer->doc, "Power: %s, %s%s. Mains are for a licensed electrician.",
-                          way->name, report_needs(writer, way, needs), depth);
-}
-
-/* Lengths stand for the middle of what the plan says; cable is bought and cut once. */
-static void say_distance(report_writer *writer, size_t path)
-{
-    const fe_value distance_m = writer->result->plan->paths[path].distance_m;
-    if (fe_value_is_open(distance_m))
-        fe_document_paragraph(
-            writer->doc,
-            "The plan gives %s of way; this sheet is for %s. Tape it before anything is "
-            "ordered, dug or cut.",
-            fe_amount_range(writer->doc, distance_m.low, distance_m.high, FE_STYLE_DISTANCE),
-            fe_amount(writer->doc, distance_m.typical, FE_STYLE_DISTANCE));
+    fe_document_paragraph(
+        writer->doc, "Power: %s, %s%s.%s", way->name, report_needs(writer, way, needs), depth,
+        way->hazards & FE_HAZARD_MAINS ? " Mains are for a licensed electrician." : "");
 }
 
 /* ---- Radio ---- */
@@ -156,7 +157,7 @@ static void mounting(report_writer *writer, const fe_radio_result *radio, int en
     const double bearing_rad = bearing(plan, radio->path, end);
     char room[80];
     fe_document_heading(doc, 2, "Mounting at %s", report_end_name(plan, radio->path, end));
-    fe_document_pair(doc, "Gear", "%s, %s", radio->gear[end]->name,
+    fe_document_pair(doc, "Gear", "%s, %s", radio->gear[end]->label,
                      report_mount(radio->mount[end]));
     fe_document_pair(doc, "Antenna", "%s above bare ground",
                      fe_amount(doc, radio->height_m[end], FE_STYLE_HEIGHT));
@@ -363,13 +364,32 @@ static void trench_sketch(report_writer *writer, size_t path)
 {
     const fe_plan *plan = writer->result->plan;
     const fe_profile *ground = ground_of(writer->result, path);
+    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
+    const size_t crossing_count = sheet_crossings(plan, crossings);
     sheet_add_sketch(writer, &(fe_sketch_data){.id = "sketch",
                                                .title = "The ground, seen from the side",
                                                .from_name = report_end_name(plan, path, 0),
                                                .to_name = report_end_name(plan, path, 1),
                                                .distance_m = ground->distance_m,
                                                .ground_m = ground->height_m,
-                                               .count = ground->count});
+                                               .count = ground->count,
+                                               .crossings = crossings,
+                                               .crossing_count = crossing_count});
+}
+
+/* Named by the plan for its trench, and what it names for posts on the same way. */
+static void say_crossed(report_writer *writer)
+{
+    const fe_plan *plan = writer->result->plan;
+    fe_document *doc = writer->doc;
+    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
+    const size_t count = sheet_crossings(plan, crossings);
+    for (size_t i = 0; i < plan->trench.crossings.count; i++)
+        fe_document_pair(doc, "It crosses", "%s", plan->trench.crossings.items[i]);
+    for (size_t i = 0; i < count; i++)
+        fe_document_pair(
+            doc, "It crosses", "%s, %s along", crossings[i].name,
+            fe_amount_range(doc, crossings[i].from_m, crossings[i].to_m, FE_STYLE_LENGTH));
 }
 
 static void sheet_trench(report_writer *writer, const fe_channel_result *channel)
@@ -396,13 +416,12 @@ static void sheet_trench(report_writer *writer, const fe_channel_result *channel
     fe_document_pair(doc, "Into the walls",
                      "through a sleeve that falls outwards, the cable hanging below it first, "
                      "sealed on the outside");
-    for (size_t i = 0; i < trench->crossings.count; i++)
-        fe_document_pair(doc, "It crosses", "%s", trench->crossings.items[i]);
+    say_crossed(writer);
     fe_document_pair(doc, "Cut",
                      "%s of %s: %s in the ground, %s up the walls, %s indoors, %s "
                      "slack; %s of cords come ready made",
                      fe_amount(doc, channel->length_m - channel->cords_m, FE_STYLE_LENGTH),
-                     channel->cable->name, fe_amount(doc, channel->route_m, FE_STYLE_LENGTH),
+                     channel->cable->label, fe_amount(doc, channel->route_m, FE_STYLE_LENGTH),
                      fe_amount(doc, channel->drops_m, FE_STYLE_LENGTH),
                      fe_amount(doc, channel->indoor_m, FE_STYLE_LENGTH),
                      fe_amount(doc, channel->slack_m, FE_STYLE_LENGTH),
@@ -557,7 +576,7 @@ fe_status fe_sheet_of_result(const fe_result *result, size_t path, fe_gnuplot *g
                             .figures = true,
                             .status = FE_OK};
     say_path(&writer, path);
-    say_distance(&writer, path);
+    report_open_distance(writer.doc, result->plan, path);
     if (way)
         sheet_of_way(&writer, way);
     else if (result->picks[path].asked)
@@ -582,8 +601,9 @@ fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, f
                             .status = FE_OK};
     fe_document_verdict(writer.doc, fe_mark_of_verdict(posts->layout_verdict),
                         "%zu post%s for %s%s", posts->route.post_count,
-                        posts->route.post_count == 1 ? "" : "s", posts->cable->name,
+                        posts->route.post_count == 1 ? "" : "s", posts->cable->label,
                         SAYS[posts->layout]);
+    report_open_distance(writer.doc, posts->plan, posts->path);
     sheet_posts(&writer, posts);
     return finish(&writer, doc);
 }

@@ -40,6 +40,7 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
     const size_t points = r->check.run.span_count * (POINTS_A_SPAN + 1);
     fe_sketch_support *supports = calloc(count, sizeof *supports);
     fe_sketch_point *line = calloc(points, sizeof *line);
+    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
     if (!supports || !line) {
         writer->status = FE_E_MEMORY;
     } else {
@@ -50,6 +51,9 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
                 (fe_sketch_support){support->at_m, ground_m, ground_m + support->attachment_m};
         }
         hang(r, supports, line);
+        const size_t crossing_count = sheet_crossings(r->plan, crossings);
+        const fe_sketch_top top = {r->material.top_m, r->above ? r->above->up_m : 0.0,
+                                   r->material.width_m, r->input.run.free_running};
         sheet_add_sketch(writer,
                          &(fe_sketch_data){.id = "sketch",
                                            .title = "The run, seen from the side",
@@ -61,7 +65,10 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
                                            .supports = supports,
                                            .support_count = count,
                                            .line = line,
-                                           .line_count = points});
+                                           .line_count = points,
+                                           .crossings = crossings,
+                                           .crossing_count = crossing_count,
+                                           .top = r->route.post_count > 0 ? &top : NULL});
     }
     free(supports);
     free(line);
@@ -239,7 +246,7 @@ static void cut_list(report_writer *writer, const fe_posts_result *r)
     fe_document_item(doc,
                      "cable %s: %s: %s in the air with its sag, %s down the walls, %s drip "
                      "loops, %s slack, %s indoors",
-                     r->cable->name, fe_amount(doc, r->buy.total_m, FE_STYLE_LENGTH),
+                     r->cable->label, fe_amount(doc, r->buy.total_m, FE_STYLE_LENGTH),
                      fe_amount(doc, r->buy.in_air_m, FE_STYLE_LENGTH),
                      fe_amount(doc, r->buy.drops_m, FE_STYLE_LENGTH),
                      fe_amount(doc, r->buy.drip_m, FE_STYLE_LENGTH),
@@ -249,7 +256,7 @@ static void cut_list(report_writer *writer, const fe_posts_result *r)
         fe_document_item(doc, "carrying strand (messenger), %s: %s", r->messenger,
                          fe_amount(doc, r->buy.messenger_m, FE_STYLE_LENGTH));
     if (r->above)
-        fe_document_item(doc, "supply cable %s: %s, indoor ends apart", r->supply->name,
+        fe_document_item(doc, "supply cable %s: %s, indoor ends apart", r->supply->label,
                          fe_amount(doc, r->supply_m, FE_STYLE_LENGTH));
     stay_lengths(writer, r);
 }
@@ -291,8 +298,10 @@ static void set_list(report_writer *writer, const fe_posts_result *r)
     for (size_t i = 0; i < shown_posts(r); i++) {
         const fe_route_place *place = &r->places[r->route.places[i]];
         if (place->turn_rad > 0.0)
-            fe_document_item(doc, "post %zu: the line turns by %s; its bolt halves the corner",
-                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE));
+            fe_document_item(doc,
+                             "post %zu: the line turns by %s%s; its bolt halves the corner",
+                             i + 1, fe_amount(doc, place->turn_rad, FE_STYLE_ANGLE),
+                             report_corner_side(r, place->at_m));
     }
 }
 
@@ -315,14 +324,16 @@ static void wave_item(const fe_posts_result *r, fe_document *doc)
 static void pull_list(report_writer *writer, const fe_posts_result *r)
 {
     fe_document *doc = writer->doc;
+    char grip[REPORT_LABEL_ROOM];
     fe_document_heading(doc, 2, "Hang and pull");
     fe_document_item(
         doc,
-        "%zu bolts, one a post (%s long, %s) and one a wall (through a beam or "
-        "masonry, a plate behind, never boards), %zu dead-end grips, all for a pull "
-        "of %s with ice and wind",
+        "%zu bolts, one a post (%s long, " REPORT_BOLT_THICKNESS
+        ", %s) and one a wall (through a beam or masonry, a plate behind, never boards), %zu "
+        "dead-end grips for %s, all for a pull of %s with ice and wind",
         r->hardware.bolts, fe_amount(doc, report_bolt_length(r), FE_STYLE_THICKNESS),
         r->input.run.free_running ? "with an eye" : "an eye on each side", r->hardware.grips,
+        report_grip_for(r, doc, grip),
         fe_amount(doc, r->check.uses[FE_ROUTE_PULL].value, FE_STYLE_FORCE));
     if (r->above)
         fe_document_item(doc,
