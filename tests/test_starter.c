@@ -78,13 +78,14 @@ static void starter__puts_every_answer_where_it_belongs(void **state)
 {
     (void)state;
     fe_plan plan = plan_of(
-        (const char *[]){"name",       "Upper barn",  "region", "CA",           "building",
-                         "old barn",   "distance",    "600 ft", "rise",         "-4 m",
-                         "land",       "field",       "trees",  "20..45 m",     "tree-kind",
-                         "hedge",      "tree-height", "12 ft",  "house-height", "5 m",
-                         "far-height", "2..3 m",      "data",   "6 Mb/s",       "mains",
-                         "no",         "power",       "1.2 kW", "snow",         "1.5 m",
-                         "coldest",    "-30 degC",    NULL},
+        (const char *[]){
+            "name",         "Upper barn", "region",     "CA",     "building",    "old barn",
+            "distance",     "600 ft",     "rise",       "-4 m",   "land",        "field",
+            "trees",        "20..45 m",   "tree-kind",  "hedge",  "tree-height", "12 ft",
+            "house-height", "5 m",        "far-height", "2..3 m", "data",        "6 Mb/s",
+            "mains",        "no",         "power",      "1.2 kW", "snow",        "1.5 m",
+            "coldest",      "-30 degC",   "hours",      "6 h",    "posts",       "20 ft",
+            "soil",         "clay",       NULL},
         false);
     assert_string_equal(plan.site.name, "Upper barn");
     assert_int_equal(plan.site.region.value, FE_REGION_CA);
@@ -102,7 +103,13 @@ static void starter__puts_every_answer_where_it_belongs(void **state)
     assert_int_equal(plan.traffic[0].from, 1);
     assert_close(plan.traffic[0].stream_bps.typical, 6e6, 1e-3);
     assert_close(plan.loads[0].power_w.typical, 1200.0, 1e-9);
+    assert_close(plan.loads[0].hours_per_day.typical, 6.0, 0.0);
     assert_true(plan.feed.given);
+    assert_true(plan.posts.given);
+    assert_close(plan.posts.post_lengths_m.items[0].typical, 6.096, 1e-9);
+    assert_string_equal(plan.posts.soil, "clay");
+    assert_close(plan.posts.start_height_m.typical, 5.0, 0.0);
+    assert_close(plan.posts.end_height_m.high, 3.0, 0.0);
     assert_close(plan.climate.snow_m.typical, 1.5, 0.0);
     assert_close(plan.climate.coldest_c.typical, -30.0, 1e-9);
     fe_plan_free(&plan);
@@ -277,7 +284,7 @@ static void asking__asks_again_until_the_answer_is_good(void **state)
     (void)state;
     new_answers answers;
     bool all = false;
-    char *said = asked("\nEU\nbarn\n165\n165 m\n\n\n\n\n\n\n\n\n\n\n\n", &answers, &all);
+    char *said = asked("\nEU\nbarn\n165\n165 m\n\n\n\n\n\n\n\n\n\n\n\n\n", &answers, &all);
     assert_true(all);
     assert_string_equal(answers.texts[fe_starter_find("building")], "barn");
     assert_string_equal(answers.texts[fe_starter_find("distance")], "165 m");

@@ -16,9 +16,10 @@ static const char WHO[] = "farend posts";
 
 static const option OPTIONS[] = {
     {.name = "distance",
-     .kind = OPTION_QUANTITY,
+     .kind = OPTION_VALUE,
      .dimension = FE_DIM_LENGTH,
-     .help = "between the buildings, over ground, in place of a plan"},
+     .help = "between the buildings, over ground, in place of a plan; of a range the longest "
+             "is laid out"},
     {.name = "rise",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
@@ -181,7 +182,7 @@ static fe_status set_below(const options *given, fe_plan_posts *posts)
     if (!posts->crossings)
         return FE_E_MEMORY;
     posts->crossings[0] = (fe_plan_crossing){.name = strdup(name),
-                                             .to_m = options_number(given, "distance", 0.0),
+                                             .to_m = options_value(given, "distance").high,
                                              .below = (fe_thing_below)below};
     posts->crossing_count = 1;
     return posts->crossings[0].name ? FE_OK : FE_E_MEMORY;
@@ -250,8 +251,8 @@ static fe_status set_path(const options *given, fe_plan *plan)
         if (!plan->ends[plan->end_count].name)
             return FE_E_MEMORY;
     }
-    plan->paths[0].distance_m = value_of(given, "distance", 0.0);
-    return fe_profile_even(options_number(given, "distance", 0.0),
+    plan->paths[0].distance_m = options_value(given, "distance");
+    return fe_profile_even(options_value(given, "distance").high,
                            options_number(given, "rise", 0.0), 1.0, &plan->paths[0].profile);
 }
 
@@ -336,7 +337,7 @@ static int check_call(const options *given, fe_posts_wish *wish)
                               "--distance 95m");
         mistakes++;
     }
-    if (options_given(given, "distance") && !(options_number(given, "distance", 0.0) >= 2.0)) {
+    if (options_given(given, "distance") && !(options_value(given, "distance").low >= 2.0)) {
         options_complain(WHO, "--distance: expected 2 m or more");
         mistakes++;
     }

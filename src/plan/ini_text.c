@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <ini.h>
 #include <stdbool.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,6 +21,7 @@ typedef struct line_reader {
     ini_section *section; /* null before the first one, and in one that is passed over */
     bool passing_over;
     bool no_memory;
+    char off[INI_LONGEST_SECTION + 1]; /* section switched off by a ; since then; "": none */
     fe_messages *messages;
 } line_reader;
 
@@ -107,15 +109,27 @@ static void read_section(line_reader *reader, const char *line)
     const char *const fault = section_fault(reader, line, end);
     reader->section = NULL;
     reader->passing_over = true;
+    reader->off[0] = 0;
     if (fault)
         complain(reader, fault);
     else
         start_section(reader, line + 1, end);
 }
 
+/* ";[posts]": keys that follow it without a ; were meant for that section. */
+static void note_switched_off(line_reader *reader, const char *comment)
+{
+    const char *const end = comment[1] == '[' ? strchr(comment, ']') : NULL;
+    if (end)
+        snprintf(reader->off, sizeof reader->off, "%.*s", (int)(end - comment - 2),
+                 comment + 2);
+}
+
 /* True where inih shall see the line. */
 static bool is_key_line(line_reader *reader, const char *line)
 {
+    if (is_comment(line))
+        note_switched_off(reader, line);
     if (*line == 0 || is_comment(line))
         return false;
     if (*line == '[') {
@@ -231,6 +245,14 @@ static int add_entry(void *user, const char *section, const char *key, const cha
     if (!reader->section) {
         if (!reader->passing_over)
             complain(reader, "a key before the first section, expected for example [site]");
+        return 1;
+    }
+    if (reader->off[0]) {
+        fe_messages_add(
+            reader->messages, reader->text->file, reader->line,
+            "[%s] %s: stands under ;[%s], which is switched off: take the ; off that "
+            "line too, or move the key to its own section",
+            reader->section->title, key, reader->off);
         return 1;
     }
     ini_section *const into = reader->section;

@@ -2,7 +2,6 @@
 #include "farend/starter.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "base/name.h"
@@ -28,6 +27,9 @@ typedef enum question_id {
     ASK_DATA,
     ASK_MAINS,
     ASK_POWER,
+    ASK_HOURS,
+    ASK_POSTS,
+    ASK_SOIL,
     ASK_SNOW,
     ASK_COLDEST,
     QUESTIONS
@@ -60,13 +62,16 @@ static const question QUESTION[QUESTIONS] = {
     [ASK_DATA] = {PART_TRAFFIC, "stream", "data", "How much data comes home, all the time? (a camera: about 3 Mb/s)", NULL, "3 Mb/s", NULL},
     [ASK_MAINS] = {PART_END, "mains", "mains", "Is there mains power out there?", NULL, "no", NULL},
     [ASK_POWER] = {PART_LOAD, "power", "power", "How much power is wanted out there, beside the radio?", "none, 60 W, 1.2 kW, 20..60 W or unknown", "none", NULL},
+    [ASK_HOURS] = {PART_LOAD, "hours", "hours", "How many hours a day does it run, in winter?", "24 h, 6 h, 2..4 h or unknown", NULL, NULL},
+    [ASK_POSTS] = {PART_POSTS, "length", "posts", "How long are the posts that a cable could hang on?", "none, 7 m, 25 ft", "none", NULL},
+    [ASK_SOIL] = {PART_POSTS, "soil", "soil", "What would the posts stand in?", NULL, NULL, NULL},
     [ASK_SNOW] = {PART_CLIMATE, "deepest-snow", "snow", "How deep does the snow get?", NULL, NULL, "1 ft"},
     [ASK_COLDEST] = {PART_CLIMATE, "coldest", "coldest", "How cold does it get?", NULL, NULL, "5 degF"},
 };
 /* clang-format on */
 
 /* Sections that stay switched off until somebody wants them, in the plan's order. */
-static const plan_part LATER[] = {PART_RELAY, PART_OWN,   PART_POSTS,  PART_TRENCH, PART_CABLE,
+static const plan_part LATER[] = {PART_RELAY, PART_OWN,   PART_TRENCH, PART_CABLE,
                                   PART_SOLAR, PART_SPARE, PART_PRICES, PART_READING};
 
 /* ---- Questions ---- */
@@ -111,6 +116,7 @@ static const char *hint_of(question_id id)
         {ASK_LAND, "meadow, field, yard, water, woodland or unknown"},
         {ASK_TREE_KIND, "deciduous, conifer, hedge or unknown"},
         {ASK_MAINS, "yes, no or unknown"},
+        {ASK_SOIL, "clay, sand, stony, gravel, rock or unknown"},
     };
     if (QUESTION[id].hint)
         return QUESTION[id].hint;
@@ -159,6 +165,11 @@ bool fe_starter_asks(size_t index, const char *const *answers)
         return !is_none(answer_of(ASK_TREES, answers, false));
     case ASK_POWER:
         return !name_same(answer_of(ASK_MAINS, answers, false), "yes");
+    case ASK_HOURS:
+        return fe_starter_asks(ASK_POWER, answers) &&
+               !is_none(answer_of(ASK_POWER, answers, false));
+    case ASK_SOIL:
+        return !is_none(answer_of(ASK_POSTS, answers, false));
     default:
         return true;
     }
@@ -211,7 +222,8 @@ static fe_status check_key(question_id id, const char *answer, fe_strbuf *why)
                               .section = section->word,
                               .key = row->key,
                               .text = answer};
-    void *base = calloc(1, section->size);
+    void *base = section->count_offset == NOWHERE ? plan_item(&plan, row->part, 0)
+                                                  : plan_item_add(&plan, row->part);
     if (!base)
         return FE_E_MEMORY;
     plan_read_entry(&reader, &entry, base);
@@ -223,7 +235,6 @@ static fe_status check_key(question_id id, const char *answer, fe_strbuf *why)
         fe_strbuf_append(why, strncmp(said, before, length) == 0 ? said + length : said);
     }
     const bool refused = !fe_messages_none(&messages);
-    free(base);
     fe_messages_free(&messages);
     fe_plan_free(&plan);
     return refused ? FE_E_INPUT : reader.no_memory ? FE_E_MEMORY : FE_OK;
@@ -271,7 +282,8 @@ fe_status fe_starter_check(size_t index, const char *answer, const char *const *
     case ASK_TREES:
         return check_trees(answer, answers, why);
     case ASK_POWER:
-        return is_none(answer) ? FE_OK : check_key(ASK_POWER, answer, why);
+    case ASK_POSTS:
+        return is_none(answer) ? FE_OK : check_key((question_id)index, answer, why);
     default:
         /* No sign that begins a remark or a second line gets past the reader's numbers. */
         return strpbrk(answer, ";\r\n") ? check_words(answer, LONGEST_TEXT, ";\r\n", why)
@@ -456,11 +468,23 @@ static void put_trees(const char *const *answers, bool us, const char *building,
 static void put_power(const char *const *answers, bool us, const char *building, fe_strbuf *out)
 {
     static const answered NONE[] = {{0}};
-    const char *power = answer_of(ASK_POWER, answers, us);
-    const bool wanted = fe_starter_asks(ASK_POWER, answers) && !is_none(power);
-    const answered load[] = {take("power", ASK_POWER, answers, us), {0}};
+    const bool wanted = fe_starter_asks(ASK_HOURS, answers);
+    const answered load[] = {
+        take("power", ASK_POWER, answers, us), take("hours", ASK_HOURS, answers, us), {0}};
     put_section(PART_LOAD, NULL, wanted ? load : NULL, building, out);
     put_section(PART_FEED, NULL, wanted ? NONE : NULL, building, out);
+}
+
+/* A cable is tied where something can hang on the two buildings. */
+static void put_posts(const char *const *answers, bool us, const char *building, fe_strbuf *out)
+{
+    const answered posts[] = {take("length", ASK_POSTS, answers, us),
+                              take("soil", ASK_SOIL, answers, us),
+                              take("start-height", ASK_HOUSE_HEIGHT, answers, us),
+                              take("end-height", ASK_FAR_HEIGHT, answers, us),
+                              {0}};
+    put_section(PART_POSTS, NULL, fe_starter_asks(ASK_SOIL, answers) ? posts : NULL, building,
+                out);
 }
 
 static fe_status check_all(const char *const *answers)
@@ -501,6 +525,7 @@ fe_status fe_starter_write(const char *const *answers, bool us, fe_strbuf *out)
     put_section(PART_TRAFFIC, NULL, traffic, building, out);
     put_section(PART_CLIMATE, NULL, climate, building, out);
     put_power(answers, us, building, out);
+    put_posts(answers, us, building, out);
     for (size_t i = 0; i < sizeof LATER / sizeof LATER[0]; i++)
         put_section(LATER[i], NULL, NULL, building, out);
     return fe_strbuf_status(out);
