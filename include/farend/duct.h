@@ -12,6 +12,9 @@
  * how deep things lie. Nothing is allocated.
  */
 
+/* The largest share of a duct that so many cables may fill; source as below. count: 1 or more. */
+double fe_duct_fill_limit(size_t count);
+
 /*
  * Share of a duct's inside that cables fill, and the largest that is allowed: 53 % for one,
  * 31 % for two, 40 % for more.

@@ -5,6 +5,7 @@
 #include <stddef.h>
 
 #include "farend/amount.h"
+#include "farend/chain.h"
 #include "farend/document.h"
 #include "farend/gnuplot.h"
 #include "farend/status.h"
@@ -176,6 +177,10 @@ typedef struct fe_relays_data {
     double needed_bps; /* 0: none asked */
     double confidence; /* that is wanted; numbers that reach it are filled */
 } fe_relays_data;
+/* Adds the point of a chain to so many; none where an antenna stands under the snow. Returns how
+ * many there are. */
+size_t fe_figure_relays_add(fe_relays_point *points, size_t count, const fe_chain *chain);
+
 FE_MUST_CHECK fe_status fe_figure_relays(const fe_relays_data *data, fe_units units,
                                          fe_figure *figure);
 

@@ -71,19 +71,24 @@ void command_help_option(const char *name, const char *metavar, const char *text
     fe_strbuf_free(&left);
 }
 
+size_t command_paragraph(const char *text, const char **next)
+{
+    const char *end = strstr(text, "\n\n");
+    const size_t length = end ? (size_t)(end - text) : strlen(text);
+    *next = text + length + strspn(text + length, "\n");
+    return length;
+}
+
 /* Paragraphs with an empty line between, and one after them. */
 static void put_paragraphs(const char *text, fe_strbuf *out)
 {
     fe_strbuf paragraph = FE_STRBUF_INIT;
-    while (*text) {
-        const char *end = strstr(text, "\n\n");
-        const size_t length = end ? (size_t)(end - text) : strlen(text);
+    for (const char *next = text; *text; text = next) {
+        const size_t length = command_paragraph(text, &next);
         fe_strbuf_clear(&paragraph);
         fe_strbuf_append_bytes(&paragraph, text, length);
         fe_lines_hang(out, fe_strbuf_text(&paragraph), FE_LINES_WIDTH, 0);
         fe_strbuf_append_char(out, '\n');
-        text += length;
-        text += strspn(text, "\n");
     }
     out->failed = out->failed || paragraph.failed;
     fe_strbuf_free(&paragraph);

@@ -75,6 +75,9 @@ typedef struct program_table {
 
 /* Prints the help that is made from the table; an exit code, as the next. */
 int command_help(const command *row);
+/* Length of the paragraph that a text begins with; *next is where the one after it begins. */
+size_t command_paragraph(const char *text, const char **next);
+
 /* Prints a text that was made, or says why there is none, and frees it. */
 int command_printed(fe_strbuf *text);
 

@@ -28,12 +28,9 @@ static void write_text(FILE *out, const char *text)
 /* Paragraphs divided by empty lines. */
 static void write_paragraphs(FILE *out, const char *text)
 {
-    for (; *text; text += strspn(text, "\n")) {
-        const char *end = strstr(text, "\n\n");
-        const size_t length = end ? (size_t)(end - text) : strlen(text);
-        write_part(out, text, length);
-        fputs(end ? "\n.PP\n" : "\n", out);
-        text += length;
+    for (const char *next = text; *text; text = next) {
+        write_part(out, text, command_paragraph(text, &next));
+        fputs(*next ? "\n.PP\n" : "\n", out);
     }
 }
 

@@ -3,7 +3,6 @@
 #include "app/relays_answer.h"
 
 #include <jansson.h>
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -363,12 +362,8 @@ static fe_status draw(const relays_answer *answer, const relays_band *band, fe_g
     fe_relays_point points[FE_CHAIN_MOST_RELAYS + 1];
     char id[48], title[240], name[160];
     size_t count = 0;
-    for (size_t i = 0; i < band->choice.count; i++) {
-        const fe_chain *chain = &band->choice.ways[i].chain;
-        if (isfinite(chain->margin_db)) /* an antenna under the snow has none */
-            points[count++] = (fe_relays_point){chain->relays, chain->delivered_rate_bps,
-                                                chain->margin_db, chain->chance};
-    }
+    for (size_t i = 0; i < band->choice.count; i++)
+        count = fe_figure_relays_add(points, count, &band->choice.ways[i].chain);
     if (count == 0)
         return FE_OK;
     if (answer->path_count > 1)

@@ -521,6 +521,15 @@ static void relays_alternative(const fe_relays_data *data, fe_units units, fe_fi
     figure_say(figure, ".");
 }
 
+size_t fe_figure_relays_add(fe_relays_point *points, size_t count, const fe_chain *chain)
+{
+    if (!isfinite(chain->margin_db) || !isfinite(chain->delivered_rate_bps))
+        return count;
+    points[count] = (fe_relays_point){chain->relays, chain->delivered_rate_bps,
+                                      chain->margin_db, chain->chance};
+    return count + 1;
+}
+
 fe_status fe_figure_relays(const fe_relays_data *data, fe_units units, fe_figure *figure)
 {
     if (!relays_are_finite(data))

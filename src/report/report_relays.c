@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How many relays, where, and what they deliver. */
-#include <math.h>
 #include <stdio.h>
 
 #include "farend/radio_relays.h"
@@ -115,12 +114,8 @@ static void relays_figure(report_writer *writer)
     fe_relays_point points[FE_CHAIN_MOST_RELAYS + 1];
     size_t count = 0;
     fe_wanted wanted = {0};
-    for (size_t i = 0; i < relays->chain_count; i++) {
-        const fe_chain *chain = &relays->chains[i];
-        if (isfinite(chain->margin_db) && isfinite(chain->delivered_rate_bps))
-            points[count++] = (fe_relays_point){chain->relays, chain->delivered_rate_bps,
-                                                chain->margin_db, chain->chance};
-    }
+    for (size_t i = 0; i < relays->chain_count; i++)
+        count = fe_figure_relays_add(points, count, &relays->chains[i]);
     for (size_t i = 0; i < writer->result->radio_count; i++)
         if (writer->result->radio[i].path == relays->path)
             wanted = writer->result->radio[i].wanted;

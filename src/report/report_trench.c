@@ -44,8 +44,8 @@ static void say_duct(fe_document *doc, const fe_plan *plan, const fe_cable_class
                          cable->label, fe_amount(doc, fill, FE_STYLE_PERCENT),
                          fe_amount(doc, plan->trench.duct_m.typical, FE_STYLE_THICKNESS),
                          fe_amount(doc, limit, FE_STYLE_PERCENT),
-                         fe_amount(doc, 0.31, FE_STYLE_PERCENT),
-                         fe_amount(doc, 0.40, FE_STYLE_PERCENT));
+                         fe_amount(doc, fe_duct_fill_limit(2), FE_STYLE_PERCENT),
+                         fe_amount(doc, fe_duct_fill_limit(3), FE_STYLE_PERCENT));
     if (isfinite(cable->pulling_limit_n) &&
         fe_duct_longest_pull(cable->pulling_limit_n, cable->weight_n_m, FRICTION, FE_PI,
                              &pull_m) == FE_OK)

@@ -24,6 +24,11 @@ enum {
     UNDER_PLOUGHLAND = 5
 };
 
+double fe_duct_fill_limit(size_t count)
+{
+    return count == 1 ? 0.53 : count == 2 ? 0.31 : 0.40;
+}
+
 fe_status fe_duct_fill(double inner_m, const double *diameter_m, size_t count, double *fill,
                        double *limit)
 {
@@ -36,7 +41,7 @@ fe_status fe_duct_fill(double inner_m, const double *diameter_m, size_t count, d
         area += diameter_m[i] * diameter_m[i];
     }
     *fill = area / (inner_m * inner_m);
-    *limit = count == 1 ? 0.53 : count == 2 ? 0.31 : 0.40;
+    *limit = fe_duct_fill_limit(count);
     return FE_OK;
 }
 
