@@ -321,7 +321,7 @@ static void sheet__asks_for_the_tape_where_the_way_is_open(void **state)
     free(runs((const char *[]){"report", "plan.ini", "--sheet", "s.html", "--json", NULL}, 0,
               NULL));
     char *sheet = read_sheet("s.html");
-    assert_has(sheet, "The plan gives 95 to 115 m of way; this sheet is for 105 m.");
+    assert_has(sheet, "95 to 115 m of way are given; this is for 105 m. Tape it");
     free(sheet);
 }
 
