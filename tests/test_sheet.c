@@ -383,9 +383,9 @@ static void sheet__is_that_of_the_path_that_is_named(void **state)
     assert_has(second, "80 m apart");
     assert_has(second, "Mounting at hut");
     assert_null(strstr(second, "Mounting at house"));
-    /* Power is that of the path's far end: the cable to the hut goes all the way. */
+    /* The hut's feed goes on where the barn's ends: each path has its own part, laid once. */
     assert_has(first, "Power: feed at 230 V AC, 74 m");
-    assert_has(second, "Power: feed at 230 V AC, 156 m");
+    assert_has(second, "Power: feed at 230 V AC, 95 m");
     free(first);
     free(second);
     free(runs((const char *[]){"report", "plan.ini", "--html", "r.html", "--sheet", "s.html",
