@@ -448,6 +448,33 @@ static void two_cables_on_a_post__are_counted_together(void **state)
     fe_profile_free(&c.ground);
 }
 
+/* What is asked over the snow is asked of the cable as it hangs in that season: not in the heat of
+ * another one, which leaves no snow. */
+static void height_over_snow__is_that_of_its_season(void **state)
+{
+    (void)state;
+    small_case c;
+    double use[2];
+    make_case(&c, 1, 40.0, false);
+    c.seasons[1].snow_depth_m = 1.2;
+    c.needs[0].over_ground_m = 0.5;
+    c.needs[0].over_snow_m = 2.5;
+    c.input.need_count = 1;
+    for (int hot = 0; hot < 2; hot++) {
+        fe_route found = {0};
+        fe_route_use worst;
+        c.seasons[0].hottest_c = hot ? 60.0 : 32.0;
+        assert_int_equal(fe_route_closest(&c.input, 1, &found, &worst), FE_OK);
+        assert_int_equal(worst.limit, FE_ROUTE_SNOW);
+        assert_int_equal(worst.season, 1);
+        use[hot] = worst.use;
+        fe_route_free(&found);
+    }
+    assert_true(use[0] > 1.0);
+    assert_close(use[1], use[0], 1e-12);
+    fe_profile_free(&c.ground);
+}
+
 /* Pulls between the nodes of the table, against the exact ones. */
 static void table__is_within_a_ten_thousandth(void **state)
 {
@@ -609,6 +636,7 @@ int main(void)
         cmocka_unit_test(mirrored_route__is_the_same),
         cmocka_unit_test(search__agrees_with_the_exact_catenary),
         cmocka_unit_test(two_cables_on_a_post__are_counted_together),
+        cmocka_unit_test(height_over_snow__is_that_of_its_season),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),
