@@ -16,12 +16,12 @@ set key at screen 0.02, screen (8.0 + 20.0 * names) / height left bottom vertica
 set grid noxtics ytics
 set xtics step(far - near, 5.0)
 set ytics step(top - bottom, 5.0)
-# Letters hang under the ground's lowest place, each on a line from what it names; the words stand below.
+# Letters hang under the ground's lowest place, each left of a line from what it names; the words stand below.
 rowed(i) = bottom + 0.075 * (top - bottom) * (letter_rows - letter_row[i] - 0.45)
 middle(i) = 0.5 * (word($crossings[i], 1) + word($crossings[i], 2))
 do for [i = 1:crossings] {
-    set arrow i from first middle(i), first word($crossings[i], 4) + 0 to first middle(i), first rowed(i) + 0.035 * (top - bottom) nohead lw 1 dt solid lc rgb c_ink front
-    set label i letter[i] at first middle(i), first rowed(i) center textcolor rgb c_ink front
+    set arrow i from first middle(i), first word($crossings[i], 4) + 0 to first middle(i), first rowed(i) - 0.02 * (top - bottom) nohead lw 1 dt solid lc rgb c_ink front
+    set label i letter[i] at first middle(i), first rowed(i) offset -0.4,0 right textcolor rgb c_ink front
     set label 100 + i letter[i] . '  ' . crossing[i] at screen (i > names ? 0.52 : 0.03), screen (2.0 + 20.0 * (names - (i - 1) % names) - 6.0) / height left textcolor rgb c_ink
 }
 plot $ground using 1:2:3 with filledcurves lc rgb c_snow title (has_snow ? 'snow' : ''), \
