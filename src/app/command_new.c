@@ -125,7 +125,7 @@ const command COMMAND_NEW = {
     .summary = "a commented plan to start from, by a few questions",
     .usage = "FILE [OPTION]...",
     .description =
-        "Asks a dozen short questions about the place and writes a plan that runs at once,\n"
+        "Asks a dozen or so short questions about the place and writes a plan that runs at once,\n"
         "with a remark on every line. Enter alone takes what is offered, `unknown` is an\n"
         "answer, and any unit will do. Options answer beforehand; where the input is no\n"
         "terminal nothing is asked, and what was assumed is listed.\n",

@@ -302,7 +302,7 @@ static fe_status add_trials(const fe_result *result, const fe_plan_inputs *input
         put_reach(trait ? trait : &NOTHING, trial);
         found->open_count += trial->input.open ? 1 : 0;
         for (int end = 0; end < 2; end++) {
-            again_answer room;
+            again_answer room = {NULL, NULL};
             const fe_status status = again_answer_make(result, &room);
             trial->at[end] = room.ways;
             trial->chosen[end] = room.chosen;
@@ -387,7 +387,7 @@ static fe_status find_intervals(const fe_result *result, fe_sensitivity *found)
 {
     found->way_count = result->way_count;
     found->intervals = calloc(result->way_count + 1, sizeof *found->intervals);
-    again_answer answer;
+    again_answer answer = {NULL, NULL};
     fe_status status = again_answer_make(result, &answer);
     status = found->intervals ? status : FE_E_MEMORY;
     for (size_t way = 0; way < result->way_count && status >= 0; way++) {
