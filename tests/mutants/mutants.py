@@ -164,7 +164,7 @@ def prepare():
     BUILD.mkdir(parents=True, exist_ok=True)
     log = open(WORK / "build.log", "w")
     for words in (["cmake", "-S", str(HERE), "-B", str(BUILD), "-G", "Unix Makefiles",
-                   "-DCMAKE_BUILD_TYPE=", "-DCMAKE_C_FLAGS=-O1", "-DBUILD_SHARED_LIBS=ON",
+                   "-DCMAKE_BUILD_TYPE=None", "-DCMAKE_C_FLAGS=-O1", "-DBUILD_SHARED_LIBS=ON",
                    "-DCMAKE_SKIP_RPATH=ON", "-DCMAKE_EXPORT_COMPILE_COMMANDS=ON",
                    "-DFAREND_GDAL=OFF"],
                   ["cmake", "--build", str(BUILD), "--parallel", str(os.cpu_count())]):
