@@ -14,7 +14,7 @@ sed 's/^\[gear outdoor-access-point\]/[gear of-this-folder]/' \
     share/farend/gear/*.ini | sed -n '/^\[gear of-this-folder\]/,/^$/p' >share/farend/gear/own.ini
 sed 's/^gear = .*/gear = of-this-folder/; s/^profile = .*/distance = 150 m/' \
     "$source/examples/byre.ini" >own.ini
-bin/farend radio own.ini | grep "of-this-folder at both ends"
+bin/farend radio own.ini | grep "of this folder at both ends"
 for script in share/farend/plots/*.gp; do echo 'set label 999 "drawn here" at screen 0,0' \
     | cat - "$script" >with-mark && mv with-mark "$script"; done
 # The raster needs farend-import, found from the program's own place.
