@@ -14,7 +14,7 @@ for compiler in gcc clang; do
         build="$here/.build/compilers/$compiler-O$level"
         mkdir -p "$build"
         { CC=$compiler cmake -S "$here" -B "$build" -DCMAKE_BUILD_TYPE=None \
-            -DCMAKE_C_FLAGS="-O$level" -DFAREND_TESTS=OFF -DFAREND_GDAL=OFF &&
+            -DCMAKE_C_FLAGS="-O$level" -DFAREND_WERROR=ON -DFAREND_TESTS=OFF -DFAREND_GDAL=OFF &&
           cmake --build "$build" --parallel "$(nproc)" --target farend_program; } \
             >"$build.log" 2>&1 || { tail -n 30 "$build.log"; exit 1; }
         set -- "$@" "$build/farend"

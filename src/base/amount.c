@@ -328,11 +328,14 @@ bool fe_amount_print_alike(fe_style style, double a_si, double b_si, int extra_d
         return !isfinite(a_si) && !isfinite(b_si);
     if (units == FE_UNITS_US && style == FE_STYLE_HEIGHT)
         return half_inches_of(a_si) == half_inches_of(b_si);
-    int a_gauge = NO_GAUGE;
-    int b_gauge = NO_GAUGE;
-    if (units == FE_UNITS_US && style == FE_STYLE_WIRE &&
-        (wire_gauge(a_si, &a_gauge) | wire_gauge(b_si, &b_gauge)))
-        return a_gauge == b_gauge;
+    if (units == FE_UNITS_US && style == FE_STYLE_WIRE) {
+        int a_gauge = NO_GAUGE;
+        int b_gauge = NO_GAUGE;
+        const bool a_has = wire_gauge(a_si, &a_gauge);
+        const bool b_has = wire_gauge(b_si, &b_gauge);
+        if (a_has || b_has)
+            return a_gauge == b_gauge;
+    }
     const unit_row *a_row = unit_for(style, a_si, units);
     const unit_row *b_row = unit_for(style, b_si, units);
     put_number(a_row, a_si, extra_digits, a);
