@@ -283,7 +283,7 @@ static double cause_likelihood(work *w, fe_cause cause, unsigned mask, double we
     for (int b = 0; b < BUILD_CELLS; b++)
         for (int x = 0; x < cells && w->build_share[b] > 1e-9; x++)
             for (int odd = 0; odd < 2 && share[x] > 1e-9; odd++) {
-                int last[2];
+                int last[2] = {0, 0}; /* set by the visits, of which there is one or more */
                 const double likelihood =
                     0.5 * share[x] * w->build_share[b] *
                     exp(log_likelihood(w, row, w->build_first_db + b, x, odd, day_share, last));
