@@ -8,6 +8,7 @@
 
 #include "decision/cable_length.h"
 #include "decision/part_list.h"
+#include "farend/constants.h"
 #include "farend/network.h"
 #include "farend/post.h"
 #include "farend/radio_hop.h"
@@ -60,7 +61,7 @@ static fe_part *add_at(part_maker *maker, fe_part_kind kind, fe_part_use use, do
 /* The next length that is sold: by the metre, or by five feet. */
 static double mast_length(bool us, double least_m)
 {
-    const double step_m = us ? 5.0 * 0.3048 : 1.0;
+    const double step_m = us ? 5.0 * FE_FOOT_M : 1.0;
     return step_m * ceil(least_m / step_m - 1e-9);
 }
 
@@ -77,6 +78,12 @@ static void add_mount(part_maker *maker, const fe_plan_end *end)
         mast_length(fe_plan_is_us_or_canada(maker->plan), mast_m);
     add_at(maker, FE_PART_BRACKET, FE_USE_MAST, 2.0, end->name);
     part_add_length(maker, FE_PART_EARTH_WIRE, FE_USE_MAST, height_m)->where = end->name;
+}
+
+/* Gear for rooms stands on a shelf, with its adapter. */
+static bool takes_lead(const fe_gear *gear)
+{
+    return gear->outdoor && gear->port_bps > 0.0;
 }
 
 /* Four pairs for outdoors: the plan's class, else that of the catalogue. */
@@ -127,8 +134,7 @@ static bool add_end(part_maker *maker, const radio_way *way, int which)
     const fe_plan_end *end = &plan->ends[index];
     const fe_gear *gear = way->gear[which];
     const bool outdoors = fe_radio_mount(end, gear, way->band) == FE_MOUNT_OUTDOORS;
-    /* Gear for rooms stands on a shelf, with its adapter. */
-    const bool wired = gear->outdoor && gear->port_bps > 0.0;
+    const bool wired = takes_lead(gear);
     if (outdoors)
         add_mount(maker, end);
     if (end->feeder && !gear->antenna_built_in) {
@@ -209,7 +215,7 @@ static double add_relays(part_maker *maker, const radio_way *way)
 {
     const fe_relay_result *relays = way->relays;
     const unsigned count = way->relay_count;
-    const bool wired = relays->relay_gear->outdoor && relays->relay_gear->port_bps > 0.0;
+    const bool wired = takes_lead(relays->relay_gear);
     double leads_m = 0.0;
     double unpowered = 0.0;
     for (unsigned i = 0; i < count; i++) {

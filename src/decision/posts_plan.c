@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "decision/cable_length.h"
+#include "farend/constants.h"
 #include "farend/soil.h"
 #include "farend/tension.h"
 #include "farend/wood.h"
@@ -17,18 +18,18 @@ static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
 static const double THAW_M = 0.3;          /* of thawed ground on frozen that bears nothing */
 static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
 static const double LENGTH_STEP_M = 0.25;
-static const double US_LENGTH_STEP_M = 0.3048;
+static const double US_LENGTH_STEP_M = FE_FOOT_M;
 static const double WORTH_RAISING_M = 0.9; /* of every post, for a hook higher on a wall */
 static const double LITTLE_M = 0.05;
 static const double WIDTH_STEP_M = 0.020;
-static const double US_WIDTH_STEP_M = 0.0254;
+static const double US_WIDTH_STEP_M = FE_INCH_M;
 static const double MOST_SAG_SHARE = 0.06; /* where the plan says nothing */
 static const double LEAST_SAG_SHARE = 0.01;
 static const double END_SLACK_M = 3.0; /* at each end, to make a new one some day */
 static const double DRIP_M = 0.5;
 static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
 static const double DEFAULT_ELASTICITY_PA = 9e9;
-static const double US_STEP_M = 3.0 * 0.3048;
+static const double US_STEP_M = 3.0 * FE_FOOT_M;
 
 enum { STRINGS = 12, MOST_MENDS = 4, MOST_LONGER = 6, MOST_THICKER = 8 };
 
