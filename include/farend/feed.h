@@ -48,8 +48,7 @@ typedef struct fe_feed_point {
     double angle_rad; /* of the voltage, against the far end's; leading is positive */
     double load_a;
     double load_w;
-    double section_a; /* in the section that leads here */
-    double loss_w;    /* in that section */
+    double loss_w; /* in the section that leads here */
 } fe_feed_point;
 
 typedef struct fe_feed_source {

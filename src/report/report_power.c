@@ -232,7 +232,7 @@ static void say_feed(fe_document *doc, const fe_supply_entry *entry, const fe_su
     fe_document_pair(doc, "Lost in the cable", "%s of %s; %s a year",
                      fe_amount(doc, size->loss_w, FE_STYLE_POWER),
                      fe_amount(doc, size->load_w + size->loss_w, FE_STYLE_POWER),
-                     fe_amount(doc, size->loss_j_year, FE_STYLE_ENERGY));
+                     fe_amount(doc, size->loss_j_per_year, FE_STYLE_ENERGY));
     if (isfinite(size->greatest_w))
         fe_document_pair(doc, "Could deliver at most", "%s; use no more than %s of it",
                          fe_amount(doc, size->greatest_w, FE_STYLE_POWER),
@@ -524,7 +524,7 @@ static void put_answer(report_json *json, json_t *object, const fe_supply_size *
                                         .drop = NAN,
                                         .loss_w = NAN,
                                         .load_w = NAN,
-                                        .loss_j_year = NAN,
+                                        .loss_j_per_year = NAN,
                                         .start_v = NAN,
                                         .current_a = NAN,
                                         .greatest_w = NAN,
@@ -541,7 +541,7 @@ static void put_answer(report_json *json, json_t *object, const fe_supply_size *
     report_json_number(json, object, "conductor_temp_c", shown->conductor_c);
     report_json_number(json, object, "load_w", shown->load_w);
     report_json_number(json, object, "loss_w", shown->loss_w);
-    report_json_number(json, object, "loss_kwh_per_year", shown->loss_j_year / 3.6e6);
+    report_json_number(json, object, "loss_kwh_per_year", shown->loss_j_per_year / 3.6e6);
     report_json_number(json, object, "greatest_power_w", shown->greatest_w);
     report_json_number(json, object, "fault_loop_ohm", shown->fault_ohm);
     report_json_number(json, object, "fault_loop_limit_ohm", shown->fault_limit_ohm);

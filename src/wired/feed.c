@@ -76,8 +76,8 @@ static double complex walk(double far_v, const fe_feed_section *sections, size_t
         const double section_loss_w = section->r_ohm * size_a * size_a;
         const double section_load_w = creal(voltage * conj(load_a));
         if (points)
-            points[i] = (fe_feed_point){cabs(voltage),  carg(voltage), cabs(load_a),
-                                        section_load_w, size_a,        section_loss_w};
+            points[i] = (fe_feed_point){cabs(voltage), carg(voltage), cabs(load_a),
+                                        section_load_w, section_loss_w};
         loss_w += section_loss_w;
         load_w += section_load_w;
         voltage += current * (section->r_ohm + section->x_ohm * I);

@@ -218,7 +218,7 @@ static fe_status find_yearly_loss(const fe_supply_case *given, const fe_feed_lin
         day_j += solved.source.loss_w * (to_h - from_h) * HOUR_S;
         from_h = to_h;
     }
-    size->loss_j_year = day_j * YEAR_DAYS;
+    size->loss_j_per_year = day_j * YEAR_DAYS;
     return FE_OK;
 }
 
@@ -388,7 +388,7 @@ fe_status fe_supply_try(const fe_supply_case *given, const fe_conductor *conduct
                             .conductor_c = NAN,
                             .load_w = NAN,
                             .loss_w = NAN,
-                            .loss_j_year = NAN,
+                            .loss_j_per_year = NAN,
                             .fault_ohm = NAN,
                             .fault_limit_ohm = NAN,
                             .fault_cold_ohm = NAN,
