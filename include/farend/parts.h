@@ -82,8 +82,6 @@ FE_MUST_CHECK fe_status fe_parts_of_radio(const struct fe_result *result,
                                           const struct fe_way *way, fe_part_list *list);
 /* What power over its pairs takes beside it. */
 FE_MUST_CHECK fe_status fe_parts_of_pairs(const fe_plan *plan, fe_part_list *list);
-FE_MUST_CHECK fe_status fe_parts_of_way(const struct fe_result *result,
-                                        const struct fe_way *way, fe_part_list *list);
 /*
  * Of two ways that are built together. In one trench digging and warning tape are counted once,
  * as are ducts to spare; each cable keeps a duct or a bed of its own, so that supply and data

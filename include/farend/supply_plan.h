@@ -33,11 +33,8 @@ size_t fe_supply_begins_at(const fe_plan *plan, size_t path);
 /* Whether the feed over a path goes on to the far end of another, which needs power too. */
 bool fe_supply_goes_on(const fe_plan *plan, size_t path, size_t beyond);
 
-/* Length of the feed, one way: the trench, out of it at both ends, indoors, and slack. */
-void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
-                           double *length_m);
 /*
- * The part of it that has to be laid for this end alone.
+ * The part of a feed's length that has to be laid for this end alone.
  *
  *   fed  for each path whether its far end is fed along the way, so that its stretch is there
  */
@@ -77,16 +74,5 @@ typedef struct fe_pairs_need {
  */
 FE_MUST_CHECK fe_status fe_supply_over_pairs(const fe_plan *plan, size_t path,
                                              fe_pairs_need *need);
-
-/*
- * Puts a load on the feed of an entry, behind a converter where the voltage it accepts is not
- * the source's.
- *
- *   load      at its own voltage, without a converter
- *   low_v, high_v  that it accepts; 0 and 0: any
- */
-FE_MUST_CHECK fe_status fe_supply_connect(fe_supply_entry *entry, const fe_supply_load *load,
-                                          double low_v, double high_v, const char *name,
-                                          bool added);
 
 #endif

@@ -102,8 +102,9 @@ bool fe_supply_goes_on(const fe_plan *plan, size_t path, size_t beyond)
 
 /* ---- Length ---- */
 
-void fe_supply_plan_length(const fe_plan *plan, size_t path, fe_supply_place *place,
-                           double *length_m)
+/* One way: the trench, out of it at both ends, indoors, and slack. */
+static void put_length(const fe_plan *plan, size_t path, fe_supply_place *place,
+                       double *length_m)
 {
     feed_line line;
     feed_line_to(plan, path, &line);
@@ -153,8 +154,10 @@ static double power_of(const fe_supply_load *load, double low_v, double high_v)
                                        : load->load * 0.5 * (low_v + high_v) * factor;
 }
 
-fe_status fe_supply_connect(fe_supply_entry *entry, const fe_supply_load *load, double low_v,
-                            double high_v, const char *name, bool added)
+/* A load at its own voltage, behind a converter where that is not the source's; 0 and 0: it
+ * accepts any. */
+static fe_status connect_load(fe_supply_entry *entry, const fe_supply_load *load, double low_v,
+                              double high_v, const char *name, bool added)
 {
     fe_supply_load there = *load;
     fe_supply_origin origin = {.added = added};
@@ -196,9 +199,8 @@ static fe_status add_load(const fe_plan_load *load, fe_supply_entry *entry)
         .hours_per_day = load->hours_per_day.typical,
     };
     const bool any = load->voltage_v.given == FE_GIVEN_NOT;
-    return fe_supply_connect(entry, &there, any ? 0.0 : load->voltage_v.low,
-                             any ? 0.0 : load->voltage_v.high, load->name ? load->name : "",
-                             false);
+    return connect_load(entry, &there, any ? 0.0 : load->voltage_v.low,
+                        any ? 0.0 : load->voltage_v.high, load->name ? load->name : "", false);
 }
 
 static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
@@ -212,8 +214,7 @@ static fe_status add_gear(const fe_gear *gear, double at_m, const char *what,
                                   .start_factor = 1.0,
                                   .hours_per_day = 24.0};
     snprintf(name, sizeof name, "%s", what);
-    return fe_supply_connect(entry, &there, FE_POE_DEVICE_LOW_V, FE_POE_DEVICE_HIGH_V, name,
-                             true);
+    return connect_load(entry, &there, FE_POE_DEVICE_LOW_V, FE_POE_DEVICE_HIGH_V, name, true);
 }
 
 /* The hungriest gear that an end without mains names; null: none. */
@@ -393,7 +394,7 @@ fe_status fe_supply_from_plan(const fe_plan *plan, size_t path, const fe_plan_so
                   .us = fe_plan_is_us_or_canada(plan),
                   .earthing_known = plan->feed.earthing.given > FE_GIVEN_DEFAULT,
                   .earthing = (fe_earthing)plan->feed.earthing.value}};
-    fe_supply_plan_length(plan, path, &entry->place, &planned_m);
+    put_length(plan, path, &entry->place, &planned_m);
     entry->given.length_m = length_m > 0.0 ? length_m : planned_m;
     entry->place.planned = !(length_m > 0.0);
     entry->given.has_device =

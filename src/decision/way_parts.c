@@ -86,7 +86,7 @@ static fe_status parts_of_feed_data(const fe_plan *plan, size_t path, fe_part_li
     return part_finish(&maker, list);
 }
 
-fe_status fe_parts_of_way(const fe_result *result, const fe_way *way, fe_part_list *list)
+static fe_status parts_of(const fe_result *result, const fe_way *way, fe_part_list *list)
 {
     const fe_plan *plan = result->plan;
     switch (way->kind) {
@@ -153,7 +153,7 @@ static void put_strikes(const fe_result *result, fe_way *way)
 
 fe_status decide_parts(const fe_result *result, fe_way *way)
 {
-    const fe_status status = fe_parts_of_way(result, way, &way->parts);
+    const fe_status status = parts_of(result, way, &way->parts);
     way->hazards = hazards_of(result, way);
     put_strikes(result, way);
     return status;

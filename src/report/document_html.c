@@ -14,7 +14,8 @@ typedef struct html_writer {
     fe_strbuf *out;
 } html_writer;
 
-void document_escape(const char *text, size_t length, fe_strbuf *out)
+/* Characters that mean something in XML. */
+static void append_escaped(const char *text, size_t length, fe_strbuf *out)
 {
     for (size_t i = 0; i < length; i++) {
         switch (text[i]) {
@@ -82,12 +83,12 @@ static void write_words(const html_writer *writer, const char *text, size_t leng
             size_t part = BROKEN_AFTER;
             while (at + part < end && ((unsigned char)text[at + part] & 0xc0) == 0x80)
                 part++;
-            document_escape(text + at, part, writer->out);
+            append_escaped(text + at, part, writer->out);
             fe_strbuf_append(writer->out, "<wbr>");
             at += part;
         }
         end += end < length;
-        document_escape(text + at, end - at, writer->out);
+        append_escaped(text + at, end - at, writer->out);
         at = end;
     }
 }
@@ -127,7 +128,7 @@ static void write_plain(const html_writer *writer, const char *text)
 {
     fe_strbuf plain = FE_STRBUF_INIT;
     document_plain(writer->doc, text, writer->units, &plain);
-    document_escape(fe_strbuf_text(&plain), plain.failed ? 0 : plain.length, writer->out);
+    append_escaped(fe_strbuf_text(&plain), plain.failed ? 0 : plain.length, writer->out);
     writer->out->failed = writer->out->failed || plain.failed;
     fe_strbuf_free(&plain);
 }

@@ -99,9 +99,6 @@ void document_plain(const fe_document *doc, const char *text, fe_units units, fe
 /* True where a block leaves a trace: a table without rows does not. */
 bool document_is_shown(const document_block *block);
 
-/* Appends text with the characters that mean something in XML escaped. */
-void document_escape(const char *text, size_t length, fe_strbuf *out);
-
 /* The SVG of a figure with role, title and description. */
 void document_write_svg(const fe_document *doc, const document_block *figure, fe_units units,
                         fe_strbuf *out);

@@ -251,8 +251,6 @@ CALL(fe_parts_of_radio,
      (result, way, list))
 CALL(fe_parts_of_solar, (const fe_plan *plan, const fe_solar *solar, fe_part_list *list),
      (plan, solar, list))
-CALL(fe_parts_of_way, (const fe_result *result, const fe_way *way, fe_part_list *list),
-     (result, way, list))
 CALL(fe_path_loss_in_season, (const fe_hop *hop, const fe_season *season, fe_path_loss *loss),
      (hop, season, loss))
 CALL(fe_placing_find, (const fe_placing *placing, unsigned relays, fe_placing_best *best),
