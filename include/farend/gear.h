@@ -69,6 +69,9 @@ typedef struct fe_gear {
 
 void fe_gear_free(fe_gear *gear);
 
+/* Hangs outdoors on a cable that brings data and power; gear for rooms has an adapter. */
+bool fe_gear_takes_lead(const fe_gear *gear);
+
 /* The radio of a gear in a band; null where it has none. */
 const fe_radio *fe_gear_radio(const fe_gear *gear, fe_band band);
 

@@ -80,12 +80,6 @@ static void add_mount(part_maker *maker, const fe_plan_end *end)
     part_add_length(maker, FE_PART_EARTH_WIRE, FE_USE_MAST, height_m)->where = end->name;
 }
 
-/* Gear for rooms stands on a shelf, with its adapter. */
-static bool takes_lead(const fe_gear *gear)
-{
-    return gear->outdoor && gear->port_bps > 0.0;
-}
-
 /* Four pairs for outdoors: the plan's class, else that of the catalogue. */
 static const char *lead_class(const fe_plan *plan)
 {
@@ -134,7 +128,7 @@ static bool add_end(part_maker *maker, const radio_way *way, int which)
     const fe_plan_end *end = &plan->ends[index];
     const fe_gear *gear = way->gear[which];
     const bool outdoors = fe_radio_mount(end, gear, way->band) == FE_MOUNT_OUTDOORS;
-    const bool wired = takes_lead(gear);
+    const bool wired = fe_gear_takes_lead(gear);
     if (outdoors)
         add_mount(maker, end);
     if (end->feeder && !gear->antenna_built_in) {
@@ -215,7 +209,7 @@ static double add_relays(part_maker *maker, const radio_way *way)
 {
     const fe_relay_result *relays = way->relays;
     const unsigned count = way->relay_count;
-    const bool wired = takes_lead(relays->relay_gear);
+    const bool wired = fe_gear_takes_lead(relays->relay_gear);
     double leads_m = 0.0;
     double unpowered = 0.0;
     for (unsigned i = 0; i < count; i++) {

@@ -226,7 +226,7 @@ static fe_device *add_bought(device_list *list, const char *name, size_t end)
 static void add_gear(device_list *list, const fe_gear *gear, size_t end)
 {
     fe_device *device = add_at(list, gear->label, gear->lowest_temp_c, end);
-    if (end == 0 && gear->outdoor && gear->port_bps > 0.0) {
+    if (end == 0 && fe_gear_takes_lead(gear)) {
         device->fed_by = FE_FED_HOUSE_POE;
         device->coldest_c = list->coldest_c;
     }

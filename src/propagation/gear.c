@@ -56,6 +56,11 @@ void fe_gear_free(fe_gear *gear)
     *gear = (fe_gear){0};
 }
 
+bool fe_gear_takes_lead(const fe_gear *gear)
+{
+    return gear->outdoor && gear->port_bps > 0.0;
+}
+
 const fe_radio *fe_gear_radio(const fe_gear *gear, fe_band band)
 {
     for (size_t i = 0; i < gear->radio_count; i++)
