@@ -359,15 +359,15 @@ static standing look_over(const around_line *l, double snow_m, around_sight *s)
     return all;
 }
 
-/* J(v) and the whole of Bullington's part; ITU-R P.526-15 sec 4.1 eq 31, sec 4.5. */
+/* J(v) of ITU-R P.526-15 sec 4.1 eq 31 by a plain root, since no v overflows it as `hypot` minds;
+ * and the whole of Bullington's part. */
 static double bullington_loss(double v, double length_m)
 {
     if (v <= FE_KNIFE_EDGE_CLEAR_V)
         return 0.0;
     const double w = v - 0.1;
     const double edge_db = 6.9 + 20.0 * log10(sqrt(w * w + 1.0) + w);
-    return edge_db > 0.0 ? edge_db + (1.0 - exp(-edge_db / 6.0)) * (10.0 + 2e-5 * length_m)
-                         : 0.0;
+    return edge_db > 0.0 ? bullington_loss_of_edge(edge_db, length_m) : 0.0;
 }
 
 /* The fitted surface of the source. */

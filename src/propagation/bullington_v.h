@@ -5,7 +5,7 @@
 #include <math.h>
 #include <stddef.h>
 
-/* The v of Bullington's part, for one profile and for all pairs of its points. */
+/* Bullington's part and its v, for one profile and for all pairs of its points. */
 
 static inline double larger(double a, double b)
 {
@@ -18,6 +18,12 @@ static inline double bullington_v_of_square(double v_squared, double length_m, d
 {
     const double v = sqrt(2.0 * length_m / lambda_m * fabs(v_squared));
     return v_squared < 0.0 ? -v : v;
+}
+
+/* The whole of Bullington's part out of J(v), which is above zero: ITU-R P.526-15 sec 4.5. */
+static inline double bullington_loss_of_edge(double edge_db, double length_m)
+{
+    return edge_db + (1.0 - exp(-edge_db / 6.0)) * (10.0 + 2e-5 * length_m);
 }
 
 /*

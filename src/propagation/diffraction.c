@@ -171,7 +171,7 @@ static fe_bullington bullington_of_v(double v, double length_m)
 {
     fe_bullington b = {.v = v, .edge_db = edge_loss(v)};
     if (b.edge_db > 0.0)
-        b.loss_db = b.edge_db + (1.0 - exp(-b.edge_db / 6.0)) * (10.0 + 2e-5 * length_m);
+        b.loss_db = bullington_loss_of_edge(b.edge_db, length_m);
     return b;
 }
 
