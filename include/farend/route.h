@@ -138,6 +138,9 @@ typedef struct fe_route_use {
 /* "pull in the cable", "height over the snow", ... */
 const char *fe_route_use_name(const fe_route_use *use);
 
+/* The kind that ties the cable highest; of equal ones one without a stay. */
+size_t fe_route_highest_kind(const fe_route_input *input);
+
 /*
  * What fails with a number of posts: of all ways to place them (every post of the kind that
  * reaches highest), the one whose worst limit is least exceeded.

@@ -516,13 +516,16 @@ static fe_status search_and_mend(fe_posts_result *r)
     return status == FE_E_NO_SOLUTION ? FE_OK : status;
 }
 
-/* How many posts hold by pull alone; fewer than that are no layout to speak of. */
+/* How many posts, all the highest on hand, hold by pull alone; fewer than that are no layout to
+ * speak of. */
 static fe_status count_posts(const fe_posts_result *r, size_t *posts)
 {
     fe_route_input easier = r->input;
     fe_route found = {0};
     easier.clearance_free = true;
     easier.posts_free = true;
+    easier.kinds = &r->input.kinds[fe_route_highest_kind(&r->input)];
+    easier.kind_count = 1;
     const fe_status status = fe_route_search(&easier, &found);
     if (status == FE_OK)
         *posts = found.post_count;

@@ -776,7 +776,8 @@ static void free_closest(closest *c)
     free(c->edge);
 }
 
-static void measure_edges(search *s, double attachment_m, closest *c)
+/* Uses of all spans; of one above `most`, and of one that is not allowed, only that it is. */
+static void measure_edges(search *s, double attachment_m, double most, closest *c)
 {
     double pulls[ROUTE_MOST_PULLS];
     for (size_t i = 0; i + 1 < s->nodes; i++)
@@ -784,14 +785,13 @@ static void measure_edges(search *s, double attachment_m, closest *c)
             const double length_m = s->at_m[j] - s->at_m[i];
             const double from_m = node_height(s, i, attachment_m);
             route_span span = {.pull_n = pulls};
-            double use = 1e6;
+            double use = INFINITY;
             if (is_long_enough(s, length_m)) {
                 route_span_pulls(&s->kernel, length_m, node_height(s, j, attachment_m) - from_m,
                                  &span);
-                use =
-                    route_span_use(&s->kernel, &span, s->at_m[i], from_m, INFINITY, 1.0, NULL);
+                use = route_span_use(&s->kernel, &span, s->at_m[i], from_m, most, 1.0, NULL);
             }
-            c->edge[i * (s->steps + 1) + (j - i)] = (float)fmin(use, 1e6);
+            c->edge[i * (s->steps + 1) + (j - i)] = use <= most ? (float)use : INFINITY;
         }
 }
 
@@ -816,19 +816,6 @@ static void spread_closest(const search *s, size_t spans, closest *c)
         }
 }
 
-static size_t highest_kind(const fe_route_input *input)
-{
-    size_t found = 0;
-    for (size_t k = 1; k < input->kind_count; k++) {
-        const fe_posts_kind *kind = &input->kinds[k];
-        const fe_posts_kind *best = &input->kinds[found];
-        if (kind->attachment_m > best->attachment_m ||
-            (kind->attachment_m == best->attachment_m && best->stayed && !kind->stayed))
-            found = k;
-    }
-    return found;
-}
-
 static void keep_closest(const search *s, const closest *c, size_t spans, size_t kind,
                          fe_route *route)
 {
@@ -841,27 +828,59 @@ static void keep_closest(const search *s, const closest *c, size_t spans, size_t
     route->stringing_n = s->kernel.stringing_n;
 }
 
-static fe_status search_closest(search *s, size_t post_count, closest *c, fe_route *route)
+size_t fe_route_highest_kind(const fe_route_input *input)
+{
+    size_t found = 0;
+    for (size_t k = 1; k < input->kind_count; k++) {
+        const fe_posts_kind *kind = &input->kinds[k];
+        const fe_posts_kind *best = &input->kinds[found];
+        if (kind->attachment_m > best->attachment_m ||
+            (kind->attachment_m == best->attachment_m && best->stayed && !kind->stayed))
+            found = k;
+    }
+    return found;
+}
+
+/* The least use of any stringing pull, where it is no more than `most`: else `route` is as it
+ * was. */
+static fe_status search_closest(search *s, size_t post_count, double *most, closest *c,
+                                fe_route *route, bool *found)
 {
     const size_t spans = post_count + 1;
-    const size_t kind = highest_kind(s->input);
-    double best = INFINITY;
+    const size_t kind = fe_route_highest_kind(s->input);
     for (size_t i = 0; i < s->input->string_count; i++) {
         const fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[i]);
         if (status != FE_OK)
             return status;
-        measure_edges(s, s->input->kinds[kind].attachment_m, c);
+        measure_edges(s, s->input->kinds[kind].attachment_m, *most, c);
         if (s->kernel.out_of_memory)
             return FE_E_MEMORY;
         spread_closest(s, spans, c);
         const double use = c->use[spans * s->nodes + s->nodes - 1];
-        /* A span that is not allowed is no span. */
-        if (use < best && use < 9e5) {
-            best = use;
+        if (*found ? use < *most : use <= *most) {
+            *found = true;
+            *most = use;
             keep_closest(s, c, spans, kind, route);
         }
     }
-    return isinf(best) ? FE_E_NO_SOLUTION : FE_OK;
+    return FE_OK;
+}
+
+/* Most spans use far more than the closest route does. How little that is shows only when it is
+ * found, so that low uses are tried first. */
+static fe_status widen_closest(search *s, size_t post_count, closest *c, fe_route *route)
+{
+    static const double FIRST_USE = 2.0;
+    static const double WIDER = 4.0;
+    static const double LARGEST_USE = 9e5; /* beyond it a span is none */
+    bool found = false;
+    for (double from = FIRST_USE; !found && from < WIDER * LARGEST_USE; from *= WIDER) {
+        double most = fmin(from, LARGEST_USE);
+        const fe_status status = search_closest(s, post_count, &most, c, route, &found);
+        if (status != FE_OK)
+            return status;
+    }
+    return found ? FE_OK : FE_E_NO_SOLUTION;
 }
 
 static fe_status judge_closest(search *s, fe_route *route, fe_route_use *worst)
@@ -897,7 +916,7 @@ fe_status fe_route_closest(const fe_route_input *input, size_t post_count, fe_ro
     if (status == FE_OK && (!found.places || !found.kinds))
         status = FE_E_MEMORY;
     if (status == FE_OK)
-        status = search_closest(&s, post_count, &c, &found);
+        status = widen_closest(&s, post_count, &c, &found);
     if (status == FE_OK)
         status = judge_closest(&s, &found, worst);
     if (s.kernel.out_of_memory)
