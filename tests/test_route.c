@@ -171,6 +171,20 @@ static void try_kinds(route_kernel *kernel, const size_t *places, size_t count, 
     }
 }
 
+/* The places whose bits are set; whether posts may stand there and nowhere else. */
+static bool choose_places(const fe_route_input *input, unsigned chosen, size_t *places,
+                          size_t *count)
+{
+    *count = 0;
+    for (size_t i = 0; i < input->place_count; i++) {
+        if (chosen & (1u << i))
+            places[(*count)++] = i;
+        else if (input->places[i].must)
+            return false;
+    }
+    return spans_allowed(input, places, *count);
+}
+
 static best try_everything(const fe_route_input *input)
 {
     best known = {0};
@@ -181,15 +195,8 @@ static best try_everything(const fe_route_input *input)
         for (unsigned chosen = 0; chosen < 1u << input->place_count; chosen++) {
             size_t places[MOST_PLACES];
             size_t count = 0;
-            bool misses = false;
-            for (size_t i = 0; i < input->place_count; i++) {
-                if (chosen & (1u << i))
-                    places[count++] = i;
-                else if (input->places[i].must)
-                    misses = true;
-            }
-            if (misses || (known.found && count > known.posts) ||
-                !spans_allowed(input, places, count))
+            if (!choose_places(input, chosen, places, &count) ||
+                (known.found && count > known.posts))
                 continue;
             try_kinds(&kernel, places, count, &known);
         }
@@ -606,6 +613,76 @@ static void too_few_posts__fail_by_a_named_limit(void **state)
     assert_true(seen > 3);
 }
 
+/* Least of the largest uses of spans, over all places of so many posts of the highest kind. */
+static double least_exceeded(const fe_route_input *input, route_kernel *kernel, size_t posts)
+{
+    double least = INFINITY;
+    size_t kinds[MOST_PLACES];
+    for (size_t i = 0; i < MOST_PLACES; i++)
+        kinds[i] = fe_route_highest_kind(input);
+    for (size_t s = 0; s < input->string_count; s++) {
+        assert_int_equal(route_kernel_string(kernel, input->strings_n[s]), FE_OK);
+        for (unsigned chosen = 0; chosen < 1u << input->place_count; chosen++) {
+            size_t places[MOST_PLACES];
+            size_t count = 0;
+            if (choose_places(input, chosen, places, &count) && count == posts)
+                least =
+                    fmin(least, route_whole_use(kernel, places, kinds, count, NULL, NULL));
+        }
+    }
+    return least;
+}
+
+static void closest_route__is_the_least_exceeded_of_all(void **state)
+{
+    (void)state;
+    unsigned seen[3] = {0}; /* holds, exceeded, far exceeded */
+    unsigned impossible = 0;
+    for (int trial = 0; trial < 80; trial++) {
+        small_case c;
+        make_case(&c, 3 + (size_t)(trial % 4), uniform(40.0, 110.0), trial % 2 == 1);
+        c.places[1].must = trial % 5 == 0;
+        /* Asked so high that nothing comes near, too. */
+        c.needs[0].over_ground_m *= trial % 3 == 0 ? 3.0 : 1.0;
+        for (size_t posts = 0; posts <= c.input.place_count; posts++) {
+            route_kernel kernel;
+            fe_route got = {0};
+            fe_route_use worst;
+            assert_int_equal(route_kernel_make(&c.input, &kernel), FE_OK);
+            const double wanted = least_exceeded(&c.input, &kernel, posts);
+            const fe_status status = fe_route_closest(&c.input, posts, &got, &worst);
+            assert_int_equal(status, isinf(wanted) ? FE_E_NO_SOLUTION : FE_OK);
+            impossible += isinf(wanted);
+            if (status == FE_OK) {
+                assert_int_equal(got.post_count, posts);
+                assert_int_equal(route_kernel_string(&kernel, got.stringing_n), FE_OK);
+                /* Uses are kept as floats. */
+                assert_close_relative(
+                    route_whole_use(&kernel, got.places, got.kinds, posts, NULL, NULL), wanted,
+                    1e-6);
+                seen[wanted > 2.0 ? 2 : wanted > 1.0 ? 1 : 0]++;
+            }
+            fe_route_free(&got);
+            route_kernel_free(&kernel);
+        }
+        fe_profile_free(&c.ground);
+    }
+    assert_true(seen[0] > 20 && seen[1] > 20 && seen[2] > 20 && impossible > 20);
+}
+
+static void highest_kind__is_one_without_a_stay(void **state)
+{
+    (void)state;
+    fe_posts_kind kinds[] = {{.attachment_m = 3.0},
+                             {.attachment_m = 4.0, .stayed = true},
+                             {.attachment_m = 4.0},
+                             {.attachment_m = 3.5}};
+    const fe_route_input input = {.kinds = kinds, .kind_count = 4};
+    assert_int_equal(fe_route_highest_kind(&input), 2);
+    kinds[3].attachment_m = 4.5;
+    assert_int_equal(fe_route_highest_kind(&input), 3);
+}
+
 static void bad_routes__are_refused(void **state)
 {
     (void)state;
@@ -641,6 +718,8 @@ int main(void)
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),
         cmocka_unit_test(too_few_posts__fail_by_a_named_limit),
+        cmocka_unit_test(closest_route__is_the_least_exceeded_of_all),
+        cmocka_unit_test(highest_kind__is_one_without_a_stay),
         cmocka_unit_test(bad_routes__are_refused),
     };
     return FE_RUN_TESTS(tests);
