@@ -50,6 +50,9 @@ typedef struct fe_path_traffic {
  */
 void fe_network_traffic(const fe_plan *plan, size_t path, fe_path_traffic *traffic);
 
+/* Streams and transfers together, in one direction. */
+double fe_path_traffic_rate(const fe_path_traffic *traffic, int direction);
+
 /* Whether a way of data is asked over a path: it is the first, or some traffic goes over it. */
 bool fe_network_is_asked(const fe_plan *plan, size_t path);
 

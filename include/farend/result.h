@@ -150,6 +150,10 @@ typedef struct fe_feed_choice {
     const char *limit;
 } fe_feed_choice;
 
+/* Alternating current above 50 V, where IEC 60364-4-41 ends extra-low voltage (from memory):
+ * mains, which are for an electrician. */
+bool fe_feed_is_mains(const fe_feed_choice *feed);
+
 /* Data over the conductors of a feed that both buildings hang on. */
 typedef struct fe_feed_data_result {
     size_t path;
@@ -201,6 +205,9 @@ typedef enum fe_way_kind {
 
 /* True for ways of power, false for ways of data. */
 bool fe_way_is_power(fe_way_kind kind);
+/* One radio link, whose index is that of a link; and any way by radio, relays too. */
+bool fe_way_is_link(fe_way_kind kind);
+bool fe_way_is_radio(fe_way_kind kind);
 
 /* What to beware of in building and owning a way; bits. */
 enum {
@@ -217,6 +224,10 @@ enum { FE_HAZARDS = 7 };
 const char *fe_hazard_name(unsigned bit);
 
 enum { FE_WAY_TEXT_ROOM = 160 };
+
+/* Limits of time, which a report words with their own numbers. */
+#define FE_LIMIT_TRANSFER "time for the transfer"
+#define FE_LIMIT_DELAY "delay"
 
 /* A manner of reaching the building, as one row beside the others. */
 typedef struct fe_way {
@@ -305,6 +316,9 @@ const fe_posts_result *fe_result_hung(const fe_result *result,
 
 /* True where some end needs power, so that ways of power are there. */
 bool fe_result_needs_power(const fe_result *result);
+
+/* A way by its index; null for -1, which stands for none. */
+const fe_way *fe_result_way(const fe_result *result, int index);
 
 /*
  * Choices by number: data over each path, in the order of paths, then power to the far end of

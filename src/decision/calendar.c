@@ -176,13 +176,12 @@ static unsigned conditions_of(const fe_result *result)
     unsigned held = has_leaves(result->plan) ? IF_TREES : 0u;
     held |= has_snow(result->plan) ? IF_SNOW : 0u;
     for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
-        const int chosen = fe_result_choice(result, choice);
-        if (chosen < 0)
+        const fe_way *way = fe_result_way(result, fe_result_choice(result, choice));
+        if (!way)
             continue;
-        const fe_way *way = &result->ways[chosen];
-        const bool radio = way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL ||
-                           way->kind == FE_WAY_RELAYS;
-        held |= radio ? IF_RADIO : fe_way_is_power(way->kind) ? 0u : IF_CABLE;
+        held |= fe_way_is_radio(way->kind)   ? IF_RADIO
+                : fe_way_is_power(way->kind) ? 0u
+                                             : IF_CABLE;
         held |= way->trench_m > 0.0 ? IF_TRENCH | IF_DIGS : 0u;
         held |= way->posts > 0 ? IF_POSTS | IF_DIGS : 0u;
         held |= way->hazards & FE_HAZARD_MAINS ? IF_MAINS : 0u;

@@ -12,11 +12,31 @@ bool fe_way_is_power(fe_way_kind kind)
     return kind == FE_WAY_FEED || kind == FE_WAY_POE || kind == FE_WAY_SOLAR;
 }
 
+bool fe_way_is_link(fe_way_kind kind)
+{
+    return kind == FE_WAY_DIRECT || kind == FE_WAY_DIRECTIONAL;
+}
+
+bool fe_way_is_radio(fe_way_kind kind)
+{
+    return fe_way_is_link(kind) || kind == FE_WAY_RELAYS;
+}
+
+bool fe_feed_is_mains(const fe_feed_choice *feed)
+{
+    static const double EXTRA_LOW_V = 50.0;
+    return feed->source.ac && feed->source.volt > EXTRA_LOW_V;
+}
+
+const fe_way *fe_result_way(const fe_result *result, int index)
+{
+    return index < 0 ? NULL : &result->ways[index];
+}
+
 /* The way of data that is recommended over a path; null: none. */
 static const fe_way *data_of(const fe_result *result, size_t path)
 {
-    const int way = path < result->pick_count ? result->picks[path].way : -1;
-    return way < 0 ? NULL : &result->ways[way];
+    return path < result->pick_count ? fe_result_way(result, result->picks[path].way) : NULL;
 }
 
 /* What no choice of a way depends on: parts, costs, hazards, and what comes close. */
@@ -68,10 +88,9 @@ fe_verdict fe_result_verdict(const fe_result *result)
 {
     fe_verdict worst = FE_VERDICT_HOLDS;
     for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
-        const int way = fe_result_choice(result, choice);
+        const fe_way *way = fe_result_way(result, fe_result_choice(result, choice));
         if (fe_result_choice_is_asked(result, choice))
-            worst =
-                fe_verdict_worse(worst, way < 0 ? FE_VERDICT_FAILS : result->ways[way].verdict);
+            worst = fe_verdict_worse(worst, way ? way->verdict : FE_VERDICT_FAILS);
     }
     return worst;
 }
@@ -79,7 +98,7 @@ fe_verdict fe_result_verdict(const fe_result *result)
 int fe_result_radio_over(const fe_result *result, size_t path)
 {
     const fe_way *way = data_of(result, path);
-    if (way && (way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL))
+    if (way && fe_way_is_link(way->kind))
         return (int)way->index;
     int best = -1;
     for (size_t i = 0; i < result->radio_count; i++)
@@ -98,9 +117,7 @@ int fe_result_radio_way(const fe_result *result)
 {
     const int chosen = fe_result_chosen_radio(result);
     for (size_t i = 0; i < result->way_count && chosen >= 0; i++)
-        if ((result->ways[i].kind == FE_WAY_DIRECT ||
-             result->ways[i].kind == FE_WAY_DIRECTIONAL) &&
-            result->ways[i].index == (size_t)chosen)
+        if (fe_way_is_link(result->ways[i].kind) && result->ways[i].index == (size_t)chosen)
             return (int)i;
     return -1;
 }

@@ -56,11 +56,6 @@ typedef struct growth_path {
     fe_growth *growth;
 } growth_path;
 
-static const fe_way *way_at(const fe_result *result, int index)
-{
-    return index < 0 ? NULL : &result->ways[index];
-}
-
 /* ---- What it costs ---- */
 
 /* What is sold by size, how many of it, and in which sizes. */
@@ -320,8 +315,8 @@ static fe_status size_path(const fe_result *result, size_t path, fe_growth *grow
     const growth_path on = {.result = result,
                             .path = path,
                             .us = fe_plan_is_us_or_canada(result->plan),
-                            .data = way_at(result, result->picks[path].way),
-                            .power = way_at(result, result->picks[path].power_way),
+                            .data = fe_result_way(result, result->picks[path].way),
+                            .power = fe_result_way(result, result->picks[path].power_way),
                             .growth = growth};
     size_duct(&on);
     const fe_status status = size_conductor(&on);

@@ -116,6 +116,11 @@ void fe_network_traffic(const fe_plan *plan, size_t path, fe_path_traffic *traff
     }
 }
 
+double fe_path_traffic_rate(const fe_path_traffic *traffic, int direction)
+{
+    return traffic->stream_bps[direction] + traffic->transfer_bps[direction];
+}
+
 bool fe_network_is_asked(const fe_plan *plan, size_t path)
 {
     fe_path_traffic traffic;

@@ -60,11 +60,17 @@ void part_add_entries(part_maker *maker, bool hangs)
     part_add_count(maker, FE_PART_GLAND, FE_USE_PLAIN, 2.0);
 }
 
+/* One, and those that the plan asks to spare. */
+static double duct_count(const part_maker *maker)
+{
+    return maker->plan ? 1.0 + floor(maker->plan->spare.ducts.typical) : 1.0;
+}
+
 void part_add_laying(part_maker *maker, double route_m, double duct_m)
 {
     /* Draw cord that hangs out of a duct at both ends together. */
     static const double CORD_OVER_M = 4.0;
-    const double ducts = maker->plan ? 1.0 + floor(maker->plan->spare.ducts.typical) : 1.0;
+    const double ducts = duct_count(maker);
     part_add_length(maker, FE_PART_TRENCH, FE_USE_PLAIN, route_m);
     if (duct_m > 0.0) {
         part_add_length(maker, FE_PART_DUCT, FE_USE_PLAIN, route_m * ducts)->size = duct_m;
@@ -91,7 +97,7 @@ static bool is_of_duct(fe_part_kind kind)
            kind == FE_PART_DUCT_SEAL;
 }
 
-static fe_part *find_length(part_maker *maker, fe_part_kind kind)
+static fe_part *find_kind(part_maker *maker, fe_part_kind kind)
 {
     for (size_t i = 0; i < maker->list.count; i++)
         if (maker->list.items[i].kind == kind)
@@ -102,11 +108,11 @@ static fe_part *find_length(part_maker *maker, fe_part_kind kind)
 void part_add_list(part_maker *maker, const fe_part_list *list, bool one_trench)
 {
     /* Ducts to spare are in the list already. */
-    const double ducts = maker->plan ? 1.0 + floor(maker->plan->spare.ducts.typical) : 1.0;
+    const double ducts = duct_count(maker);
     for (size_t i = 0; i < list->count; i++) {
         fe_part part = list->items[i];
         fe_part *there =
-            one_trench && is_done_once(part.kind) ? find_length(maker, part.kind) : NULL;
+            one_trench && is_done_once(part.kind) ? find_kind(maker, part.kind) : NULL;
         if (there) {
             there->length_m = fmax(there->length_m, part.length_m);
             continue;

@@ -256,7 +256,7 @@ static fe_status parts_of(const radio_way *way, fe_part_list *list)
 fe_status fe_parts_of_radio(const fe_result *result, const fe_way *way, fe_part_list *list)
 {
     const fe_pick *pick = &result->picks[way->path];
-    const fe_way *power = pick->power_way < 0 ? NULL : &result->ways[pick->power_way];
+    const fe_way *power = fe_result_way(result, pick->power_way);
     radio_way made = {.plan = result->plan, .path = way->path};
     if (way->kind == FE_WAY_RELAYS) {
         made.relays = &result->relays[way->index];

@@ -38,11 +38,10 @@ static int effort(const fe_result *result, const fe_way *way)
         return (way->posts > 0 ? HANGING : DIGGING + LAYING) + 1;
     case FE_WAY_POE:
         return PORT + CABLE_FOR_PORT;
-    case FE_WAY_FEED: {
+    case FE_WAY_FEED:
         /* On mains an electrician comes with it. */
-        const fe_plan_source *source = &result->feeds[way->index].source;
-        return DIGGING + LAYING + (source->ac && source->volt > 50.0 ? MORE_FOR_MAINS : 0);
-    }
+        return DIGGING + LAYING +
+               (fe_feed_is_mains(&result->feeds[way->index]) ? MORE_FOR_MAINS : 0);
     case FE_WAY_SOLAR:
         return 6;
     case FE_WAY_KINDS:
@@ -277,7 +276,7 @@ static fe_status comes_close(const fe_result *result, const fe_way *way, const f
 
 static fe_status find_rival(const fe_result *result, int chosen, int other, int *rival)
 {
-    const fe_way *beside = other < 0 ? NULL : &result->ways[other];
+    const fe_way *beside = fe_result_way(result, other);
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->way_count && chosen >= 0 && status >= 0; i++) {
         const fe_way *way = &result->ways[i];
@@ -296,8 +295,8 @@ static fe_status find_rival(const fe_result *result, int chosen, int other, int 
 
 static fe_status sum_up(const fe_result *result, fe_pick *pick)
 {
-    const fe_way *data = pick->way < 0 ? NULL : &result->ways[pick->way];
-    const fe_way *power = pick->power_way < 0 ? NULL : &result->ways[pick->power_way];
+    const fe_way *data = fe_result_way(result, pick->way);
+    const fe_way *power = fe_result_way(result, pick->power_way);
     if (!data && !power)
         return FE_OK;
     if (data && power && fe_way_share_trench(data, power))

@@ -123,7 +123,7 @@ void fe_radio_rates(const fe_plan *plan, size_t path, double rate_bps[2])
     fe_path_traffic traffic;
     fe_network_traffic(plan, path, &traffic);
     for (int way = 0; way < 2; way++)
-        rate_bps[way] = traffic.stream_bps[way] + traffic.transfer_bps[way];
+        rate_bps[way] = fe_path_traffic_rate(&traffic, way);
 }
 
 fe_wanted fe_radio_wanted(const fe_plan *plan, size_t path)

@@ -175,8 +175,8 @@ static fe_fed_by fed_at(const fe_result *result, size_t end)
         !fe_network_route_between(result->plan, 0, end, &route))
         return FE_FED_OWN;
     const size_t last = route.paths[route.count - 1];
-    const int power = result->picks[last].power_way;
-    const fe_way_kind kind = power < 0 ? FE_WAY_KINDS : result->ways[power].kind;
+    const fe_way *power = fe_result_way(result, result->picks[last].power_way);
+    const fe_way_kind kind = power ? power->kind : FE_WAY_KINDS;
     /* A port or a switch at a building on the way is out there too. */
     if (kind == FE_WAY_POE)
         return route.count == 1 ? FE_FED_HOUSE_POE : FE_FED_OWN;
@@ -298,7 +298,7 @@ static void add_path(device_list *list)
 {
     const fe_way_kind kind = list->data->kind;
     list->through = list->hubs[list->near];
-    if (kind == FE_WAY_DIRECT || kind == FE_WAY_DIRECTIONAL || kind == FE_WAY_RELAYS)
+    if (fe_way_is_radio(kind))
         add_radio(list);
     else
         add_cable(list);
@@ -387,11 +387,11 @@ void fe_recovery_of(const fe_result *result, fe_recovery *recovery)
         ;
     add_loads(&list);
     fe_recovery_judge(recovery);
-    for (size_t path = 0; path < result->pick_count; path++)
-        if (result->picks[path].way >= 0)
-            add_failures_of_way(recovery, &result->ways[result->picks[path].way]);
-    for (size_t path = 0; path < result->pick_count; path++)
-        if (result->picks[path].power_way >= 0)
-            add_failures_of_power(recovery, result,
-                                  &result->ways[result->picks[path].power_way]);
+    for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
+        const fe_way *way = fe_result_way(result, fe_result_choice(result, choice));
+        if (way && fe_way_is_power(way->kind))
+            add_failures_of_power(recovery, result, way);
+        else if (way)
+            add_failures_of_way(recovery, way);
+    }
 }

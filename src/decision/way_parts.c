@@ -62,12 +62,10 @@ static unsigned hazards_of(const fe_result *result, const fe_way *way)
         return cable_hazards(&result->channels[way->index]);
     case FE_WAY_FEED_DATA:
         return FE_HAZARD_MAINS;
-    case FE_WAY_FEED: {
-        const fe_plan_source *source = &result->feeds[way->index].source;
-        const bool mains = source->ac && source->volt > 50.0;
+    case FE_WAY_FEED:
         return FE_HAZARD_DIGGING | FE_HAZARD_LIGHTNING |
-               (mains ? FE_HAZARD_MAINS : FE_HAZARD_BATTERY);
-    }
+               (fe_feed_is_mains(&result->feeds[way->index]) ? FE_HAZARD_MAINS
+                                                             : FE_HAZARD_BATTERY);
     case FE_WAY_SOLAR:
         return FE_HAZARD_BATTERY;
     case FE_WAY_KINDS:

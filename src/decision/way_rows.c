@@ -319,7 +319,7 @@ static void put_transfer(const fe_path_traffic *traffic, fe_way *way)
         return;
     way->transfer_s =
         way->rate_bps > streams_bps ? bits / (way->rate_bps - streams_bps) : (double)INFINITY;
-    hold_against(way, way->transfer_s, way->allowed_s, "time for the transfer");
+    hold_against(way, way->transfer_s, way->allowed_s, FE_LIMIT_TRANSFER);
 }
 
 static bool is_data_over(const fe_way *way, size_t path)
@@ -360,7 +360,7 @@ static void hold_to_delay(fe_result *result, size_t path, const fe_network_route
             way->route_delay_s = whole_s;
             way->longest_delay_s = longest_s;
         }
-        if (hold_against(way, whole_s, longest_s, "delay"))
+        if (hold_against(way, whole_s, longest_s, FE_LIMIT_DELAY))
             way->season = NULL; /* the same in all of them */
     }
 }

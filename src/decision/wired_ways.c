@@ -309,9 +309,9 @@ static fe_status size_for_beyond(const fe_plan *plan, fe_result *result)
 static void put_fed(const fe_result *result, const fe_feed_choice *feed, bool *fed)
 {
     for (size_t path = 0; path < result->pick_count; path++) {
-        const int power = result->picks[path].power_way;
-        fed[path] = power >= 0 && result->ways[power].kind == FE_WAY_FEED &&
-                    is_same_source(&result->feeds[result->ways[power].index], feed);
+        const fe_way *power = fe_result_way(result, result->picks[path].power_way);
+        fed[path] = power && power->kind == FE_WAY_FEED &&
+                    is_same_source(&result->feeds[power->index], feed);
     }
 }
 

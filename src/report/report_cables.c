@@ -116,9 +116,8 @@ static const fe_cable_class *buried_cable(const fe_result *result)
 static bool is_recommended(const fe_result *result, size_t channel)
 {
     for (size_t path = 0; path < result->pick_count; path++) {
-        const int way = result->picks[path].way;
-        if (way >= 0 && report_is_cable(&result->ways[way]) &&
-            result->ways[way].index == channel)
+        const fe_way *way = fe_result_way(result, result->picks[path].way);
+        if (way && report_is_cable(way) && way->index == channel)
             return true;
     }
     return false;

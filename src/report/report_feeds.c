@@ -43,8 +43,8 @@ static void feed_figure(report_writer *writer)
 
 static bool is_chosen(const fe_result *result, size_t path, fe_way_kind kind)
 {
-    const int power = result->picks[path].power_way;
-    return power >= 0 && result->ways[power].kind == kind;
+    const fe_way *power = fe_result_way(result, result->picks[path].power_way);
+    return power && power->kind == kind;
 }
 
 /* The feed over a path that is recommended, else the first: null where there is none. */

@@ -79,12 +79,10 @@ static void stretch_row(report_writer *writer, const fe_stretch *stretch)
                      stretch->traffic.through_count);
     fe_document_cell(
         doc, "%s",
-        fe_amount(doc, stretch->traffic.stream_bps[0] + stretch->traffic.transfer_bps[0],
-                  FE_STYLE_DATA_RATE));
+        fe_amount(doc, fe_path_traffic_rate(&stretch->traffic, 0), FE_STYLE_DATA_RATE));
     fe_document_cell(
         doc, "%s",
-        fe_amount(doc, stretch->traffic.stream_bps[1] + stretch->traffic.transfer_bps[1],
-                  FE_STYLE_DATA_RATE));
+        fe_amount(doc, fe_path_traffic_rate(&stretch->traffic, 1), FE_STYLE_DATA_RATE));
     fe_document_cell(doc, "%s", fe_amount(doc, stretch->load_w, FE_STYLE_POWER));
 }
 
@@ -155,9 +153,9 @@ json_t *report_growth_json(report_json *json, const fe_result *result)
         report_json_text(json, path, "path", result->plan->paths[stretch->path].name);
         report_json_count(json, path, "ends_beyond", stretch->ends_beyond);
         report_json_number(json, path, "outwards_bps",
-                           stretch->traffic.stream_bps[0] + stretch->traffic.transfer_bps[0]);
+                           fe_path_traffic_rate(&stretch->traffic, 0));
         report_json_number(json, path, "homewards_bps",
-                           stretch->traffic.stream_bps[1] + stretch->traffic.transfer_bps[1]);
+                           fe_path_traffic_rate(&stretch->traffic, 1));
         report_json_number(json, path, "load_w", stretch->load_w);
         report_json_append(json, paths, path);
     }

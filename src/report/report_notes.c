@@ -157,7 +157,7 @@ void report_warnings(report_writer *writer)
 static bool has_mains(const fe_result *result)
 {
     for (size_t i = 0; i < result->feed_count; i++)
-        if (result->feeds[i].source.ac && result->feeds[i].source.volt > 50.0)
+        if (fe_feed_is_mains(&result->feeds[i]))
             return true;
     return false;
 }

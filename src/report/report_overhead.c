@@ -107,11 +107,9 @@ json_t *report_hung_run_json(report_json *json, const fe_plan *plan, const fe_po
 
 static bool is_chosen(const fe_result *result, const fe_posts_result *run)
 {
-    const int chosen = result->picks[run->path].way;
-    if (chosen < 0)
-        return false;
-    const fe_way *way = &result->ways[chosen];
-    return report_is_cable(way) && fe_result_hung(result, &result->channels[way->index]) == run;
+    const fe_way *way = fe_result_way(result, result->picks[run->path].way);
+    return way && report_is_cable(way) &&
+           fe_result_hung(result, &result->channels[way->index]) == run;
 }
 
 static void keep_status(report_writer *writer, fe_status status)

@@ -28,9 +28,10 @@ static void put_turn(report_writer *writer, const fe_sensitivity *found, const f
              report_input_value(writer, input, input->typical));
 }
 
-static const char *way_name(const fe_result *result, int way)
+static const char *way_name(const fe_result *result, int index)
 {
-    return way < 0 ? "none of the ways" : result->ways[way].name;
+    const fe_way *way = fe_result_way(result, index);
+    return way ? way->name : "none of the ways";
 }
 
 static const char *next_choice(const fe_result *result, int way, char room[REPORT_TEXT_ROOM])

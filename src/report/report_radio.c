@@ -8,9 +8,8 @@
 
 static fe_mark season_mark(const fe_radio_result *radio, const fe_hop_season *season)
 {
-    if (season->chance >= radio->wanted.confidence)
-        return FE_MARK_HOLDS;
-    return season->margin_db >= 0.0 && season->chance > 0.0 ? FE_MARK_TIGHT : FE_MARK_FAILS;
+    return fe_mark_of_verdict(
+        fe_radio_verdict(season->chance, season->margin_db, radio->wanted.confidence));
 }
 
 /* ---- Table ---- */

@@ -62,11 +62,10 @@ static bool is_dug(const fe_way *way)
 static void say_power(report_writer *writer, size_t path)
 {
     const fe_result *result = writer->result;
-    const int power = result->picks[path].power_way;
+    const fe_way *way = fe_result_way(result, result->picks[path].power_way);
     char needs[REPORT_TEXT_ROOM];
-    if (power < 0)
+    if (!way)
         return;
-    const fe_way *way = &result->ways[power];
     char depth[REPORT_TEXT_ROOM] = "";
     if (is_dug(way))
         snprintf(
@@ -226,7 +225,8 @@ static void radio_readings(report_writer *writer, const fe_radio_result *radio)
 static void radio_dangers(report_writer *writer, size_t path)
 {
     fe_document *doc = writer->doc;
-    const int power = writer->result->picks[path].power_way;
+    const fe_result *result = writer->result;
+    const fe_way *power = fe_result_way(result, result->picks[path].power_way);
     fe_document_heading(doc, 2, "Dangers");
     fe_document_item(doc, "Supply lines: keep ladder, mast and antenna a full length away from "
                           "them, falling too.");
@@ -236,7 +236,7 @@ static void radio_dangers(report_writer *writer, size_t path)
                           "work there.");
     fe_document_item(doc, "A mast and its cable are tied to the building's earth by somebody "
                           "licensed; a cable between two buildings carries lightning in.");
-    if (power >= 0 && is_dug(&writer->result->ways[power]))
+    if (power && is_dug(power))
         fe_document_item(doc, "Call before you dig for the supply cable; nobody in a trench "
                               "deeper than the knee without props; cover it every night.");
     fe_document_item(doc, "Nothing hangs where it can fall on somebody: a second fixing on "
@@ -567,8 +567,7 @@ static void sheet_of_unasked(report_writer *writer, size_t path)
 fe_status fe_sheet_of_result(const fe_result *result, size_t path, fe_gnuplot *gnuplot,
                              fe_units units, fe_document **doc)
 {
-    const int chosen = result->picks[path].way;
-    const fe_way *way = chosen < 0 ? NULL : &result->ways[chosen];
+    const fe_way *way = fe_result_way(result, result->picks[path].way);
     report_writer writer = {.result = result,
                             .doc = new_sheet(result->plan, path),
                             .gnuplot = gnuplot,

@@ -62,7 +62,7 @@ static bool beside_feed(report_writer *writer, const fe_way *way, char room[REPO
 {
     const fe_result *result = writer->result;
     const fe_pick *pick = &result->picks[way->path];
-    const fe_way *power = pick->power_way < 0 ? NULL : &result->ways[pick->power_way];
+    const fe_way *power = fe_result_way(result, pick->power_way);
     char money[REPORT_LABEL_ROOM] = "";
     if (!power || !fe_way_share_trench(way, power))
         return false;

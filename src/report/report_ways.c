@@ -9,11 +9,6 @@
 
 /* ---- Limit and needs in the units of the page ---- */
 
-static bool is_radio(const fe_way *way)
-{
-    return way->kind == FE_WAY_DIRECT || way->kind == FE_WAY_DIRECTIONAL;
-}
-
 const char *report_link_limit(report_writer *writer, const fe_radio_result *radio,
                               char room[REPORT_TEXT_ROOM])
 {
@@ -134,7 +129,7 @@ static void poe_limit(report_writer *writer, const fe_way *way, char room[REPORT
 static bool time_limit(report_writer *writer, const fe_way *way, char room[REPORT_TEXT_ROOM])
 {
     fe_document *doc = writer->doc;
-    if (strcmp(way->limit, "time for the transfer") != 0)
+    if (strcmp(way->limit, FE_LIMIT_TRANSFER) != 0)
         return false;
     if (isinf(way->transfer_s))
         snprintf(room, REPORT_TEXT_ROOM, "%s: nothing is left of the rate", way->limit);
@@ -159,9 +154,9 @@ const char *report_limit(report_writer *writer, const fe_way *way, char room[REP
     snprintf(room, REPORT_TEXT_ROOM, "%s", way->limit);
     if (time_limit(writer, way, room))
         return room;
-    if (strcmp(way->limit, "delay") == 0)
+    if (strcmp(way->limit, FE_LIMIT_DELAY) == 0)
         delay_limit(writer, way, room);
-    else if (is_radio(way))
+    else if (fe_way_is_link(way->kind))
         report_link_limit(writer, &writer->result->radio[way->index], room);
     else if (report_is_cable(way))
         cable_limit(writer, way, room);
