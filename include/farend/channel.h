@@ -19,6 +19,9 @@
 
 enum { FE_CHANNEL_RATES = 6, FE_CHANNEL_NO_POE = -1 };
 
+/* A cable in the sun runs so much over the air (common practice, no source). */
+#define FE_CHANNEL_SUN_K 20.0
+
 typedef struct fe_channel_case {
     double length_m;      /* from port to port, cords included, > 0 */
     double cords_m;       /* part of it, both ends together, >= 0 and below length_m */

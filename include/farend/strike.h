@@ -21,4 +21,7 @@ FE_MUST_CHECK fe_status fe_strike_rate(double length_m, double density_per_m2_s,
                                        double line_factor, double *direct_per_s,
                                        double *nearby_per_s);
 
+/* The factor of a line in the ground: IEC 62305-2:2010 table A.2 (from memory). */
+#define FE_STRIKE_BURIED 0.5
+
 #endif

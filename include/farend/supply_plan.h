@@ -18,6 +18,9 @@
  * here.
  */
 
+/* A load that accepts nothing up to here is one for the mains (common practice, no source). */
+#define FE_SUPPLY_MAINS_FROM_V 60.0
+
 /*
  * Whether power is asked for at the far end: the plan has loads, or says that there are no
  * mains, so that the gear of the data link needs some.

@@ -13,8 +13,6 @@
 #include "farend/poe.h"
 #include "farend/solar_plan.h"
 
-/* From here on a load is one for the mains; sources are told apart in the same place. */
-static const double MAINS_FROM_V = 60.0;
 static const double SAME = 1.001;
 
 /* ---- Where it goes ---- */
@@ -141,7 +139,7 @@ static bool accepts(double low_v, double high_v, const fe_supply_entry *entry)
 {
     if (!(high_v > 0.0))
         return true;
-    const bool mains = low_v > MAINS_FROM_V;
+    const bool mains = low_v > FE_SUPPLY_MAINS_FROM_V;
     return mains == entry->given.ac && low_v <= entry->nominal_v * SAME &&
            entry->high_v <= high_v * SAME;
 }
@@ -149,7 +147,7 @@ static bool accepts(double low_v, double high_v, const fe_supply_entry *entry)
 /* What a load takes at the middle of what it accepts. */
 static double power_of(const fe_supply_load *load, double low_v, double high_v)
 {
-    const double factor = low_v > MAINS_FROM_V ? load->power_factor : 1.0;
+    const double factor = low_v > FE_SUPPLY_MAINS_FROM_V ? load->power_factor : 1.0;
     return load->kind == FE_LOAD_POWER ? load->load
                                        : load->load * 0.5 * (low_v + high_v) * factor;
 }
@@ -442,7 +440,7 @@ fe_status fe_supply_over_pairs(const fe_plan *plan, size_t path, fe_pairs_need *
     for (size_t i = 0; i < plan->load_count; i++)
         need->mains = need->mains || (plan->loads[i].end == end &&
                                       plan->loads[i].voltage_v.given != FE_GIVEN_NOT &&
-                                      plan->loads[i].voltage_v.low > MAINS_FROM_V);
+                                      plan->loads[i].voltage_v.low > FE_SUPPLY_MAINS_FROM_V);
     free(entry);
     return status;
 }
@@ -514,7 +512,9 @@ static fe_status size_once(const fe_solar *solar, double sun_hours, double dark_
 
 static fe_status size_solar(const fe_plan *plan, const battery_use *use, fe_solar *solar)
 {
-    static const double RESERVE = 1.25;
+    /* A cold panel in hard sun gives more than its rating. The quarter that fuses and sources
+     * keep in parts_feed.c is for loads, and neither follows the other. */
+    static const double OVER_RATING = 1.25;
     /* Where the plan says nothing: its defaults, a dull winter. */
     const fe_plan_solar given = plan->solar;
     *solar = (fe_solar){.assumed = !plan->solar.given};
@@ -540,7 +540,7 @@ static fe_status size_solar(const fe_plan *plan, const battery_use *use, fe_sola
                            given.discharge.high, &solar->battery_easy_j, &solar->panel_easy_w);
     if (status >= 0)
         status = fe_battery_charge(solar->battery_j, solar->battery_v, &solar->battery_c);
-    solar->charger_a = RESERVE * solar->panel_w / solar->battery_v;
+    solar->charger_a = OVER_RATING * solar->panel_w / solar->battery_v;
     return status;
 }
 

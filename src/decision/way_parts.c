@@ -124,10 +124,6 @@ fe_status fe_parts_of_pair(const fe_result *result, const fe_way *way, const fe_
 
 /* ---- Lightning ---- */
 
-/* A line in the ground takes half of what one in the air does: IEC 62305-2:2010 table A.2
- * (from memory). */
-static const double BURIED_FACTOR = 0.5;
-
 static double line_length(const fe_result *result, const fe_way *way)
 {
     if (way->kind == FE_WAY_FEED)
@@ -143,7 +139,7 @@ static void put_strikes(const fe_result *result, fe_way *way)
         return;
     const bool hung = (way->hazards & FE_HAZARD_FALLING_POST) != 0;
     if (fe_strike_rate(line_length(result, way), result->plan->site.flash_density.typical,
-                       hung ? 1.0 : BURIED_FACTOR, &direct_per_s, &nearby_per_s) < 0)
+                       hung ? 1.0 : FE_STRIKE_BURIED, &direct_per_s, &nearby_per_s) < 0)
         return;
     way->struck_per_year = direct_per_s * FE_YEAR_S;
     way->near_per_year = nearby_per_s * FE_YEAR_S;

@@ -13,8 +13,6 @@
 
 /* ---- Data cable ---- */
 
-/* A cable in the sun runs so much over the air (common practice, no source). */
-static const double SUN_K = 20.0;
 static const double HOTTEST_CABLE_C = 90.0;
 static const double IN_GROUND_C = 20.0;
 /* Stranded cords of AWG 24: ANSI/TIA-568. */
@@ -151,8 +149,9 @@ static fe_status judge_fibre(const fe_plan *plan, fe_channel_result *channel)
 
 static fe_status judge_channel(const fe_plan *plan, fe_channel_result *channel)
 {
-    channel->temp_c =
-        channel->overhead ? fmin(plan_hottest(plan) + SUN_K, HOTTEST_CABLE_C) : IN_GROUND_C;
+    channel->temp_c = channel->overhead
+                          ? fmin(plan_hottest(plan) + FE_CHANNEL_SUN_K, HOTTEST_CABLE_C)
+                          : IN_GROUND_C;
     if (channel->cable->medium == FE_MEDIUM_FIBRE)
         return judge_fibre(plan, channel);
     return channel->cable->medium == FE_MEDIUM_SINGLE_PAIR ? judge_single_pair(channel)

@@ -232,7 +232,7 @@ static void converter(fe_document *doc, const buy_list *list, const fe_part *par
     const fe_supply_entry *entry = list->solar ? &list->solar->loads : list->entry;
     const double coldest_c = list->solar ? list->solar->coldest_c : entry->place.coldest_c;
     const fe_supply_origin *origin = &entry->origins[part->load];
-    const bool inverter = !entry->given.ac && origin->device_low_v > 60.0;
+    const bool inverter = !entry->given.ac && origin->device_low_v > FE_SUPPLY_MAINS_FROM_V;
     char source[REPORT_SOURCE_ROOM], cold[60] = "";
     report_source_name(entry, source);
     if (isfinite(coldest_c))

@@ -152,7 +152,7 @@ static void say_need(fe_document *doc, const fe_channel_result *channel)
         fe_document_paragraph(doc,
                               "Power over the pairs: %s. A load there accepts nothing below "
                               "%s; it needs a feed of its own.",
-                              mark, fe_amount(doc, 60.0, FE_STYLE_VOLTAGE));
+                              mark, fe_amount(doc, FE_SUPPLY_MAINS_FROM_V, FE_STYLE_VOLTAGE));
     else
         fe_document_paragraph(doc,
                               "Power over the pairs: %s. The far end takes %s, converters and "

@@ -183,7 +183,7 @@ void report_channel_power(fe_document *doc, const fe_channel_case *given,
 
 static void say_strikes(fe_document *doc, double length_m, const fe_copper_place *place)
 {
-    const double factor = place->buried ? 0.5 : 1.0;
+    const double factor = place->buried ? FE_STRIKE_BURIED : 1.0;
     double direct_per_s[2], nearby_per_s[2];
     if (place->flash_density.given == FE_GIVEN_NOT || !(place->flash_density.high > 0.0) ||
         fe_strike_rate(length_m, place->flash_density.low, factor, &direct_per_s[0],
@@ -251,7 +251,7 @@ void fe_report_copper(fe_document *doc, const fe_channel_case *given,
     fe_document_paragraph(doc,
                           "The length is that of the cable as laid: sag, both drops, slack, "
                           "indoor ends and cords. In the sun a cable runs %s over the air.",
-                          fe_amount(doc, 20.0, FE_STYLE_TEMPERATURE_STEP));
+                          fe_amount(doc, FE_CHANNEL_SUN_K, FE_STYLE_TEMPERATURE_STEP));
     report_channel_rates(doc, answer);
     if (answer->has_power) {
         fe_document_heading(doc, 2, "Power over the pairs");
