@@ -346,6 +346,27 @@ static void nonsense__is_refused(void **state)
     assert_null(fe_drop_limit_find("", ""));
 }
 
+/*
+ * What BS 7671's mV/A/m are made of: both conductors by IEC 60228 at the insulation's temperature
+ * (copper, 0.00393 a kelvin) and some 0.08 ohm/km of reactance each (common practice, no source).
+ * Rounding to two or three digits leaves at most 2.5 %.
+ */
+static void uk_table__is_impedance_there_and_back(void **state)
+{
+    (void)state;
+    static const double AREAS_MM2[] = {1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95};
+    for (size_t i = 0; i < sizeof AREAS_MM2 / sizeof AREAS_MM2[0]; i++) {
+        const double area_m2 = 1e-6 * AREAS_MM2[i];
+        const fe_uk_drop *row = fe_uk_drop_find(area_m2);
+        assert_non_null(row);
+        const double x_mv = 0.08, cold_mv = 1e3 * loop_ohm(area_m2, 20.0, 1.0);
+        assert_close_relative(row->pvc_70c_mv_per_a_m,
+                              hypot(cold_mv * (1.0 + 0.00393 * 50.0), 2.0 * x_mv), 0.025);
+        assert_close_relative(row->xlpe_90c_mv_per_a_m,
+                              hypot(cold_mv * (1.0 + 0.00393 * 70.0), 2.0 * x_mv), 0.025);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -365,6 +386,7 @@ int main(void)
         cmocka_unit_test(leading_load__can_raise_the_far_end),
         cmocka_unit_test(iec_limit__grows_to_half_a_percent),
         cmocka_unit_test(nonsense__is_refused),
+        cmocka_unit_test(uk_table__is_impedance_there_and_back),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -83,6 +83,36 @@ static void district__gives_its_case_in_si(void **state)
     assert_null(fe_ice_district_at(fe_ice_district_count()));
 }
 
+/* One load in two systems, the metric one rounded by the code: a temperature to 5 or 1 degrees or
+ * to its digit, thickness to 0.5 mm, pressure to 10 Pa, the constant to 0.1 N/m. */
+static void districts__say_the_same_in_both_systems(void **state)
+{
+    (void)state;
+    const double psf_pa = FE_POUND_FORCE_N / (FE_FOOT_M * FE_FOOT_M);
+    const double lb_ft_n_m = FE_POUND_FORCE_N / FE_FOOT_M;
+    unsigned pairs = 0;
+    for (size_t i = 0; i < fe_ice_district_count(); i++) {
+        const fe_ice_district *row = fe_ice_district_at(i);
+        const double step_c = fmod(row->temp_c, 5.0) == 0.0   ? 5.0
+                              : fmod(row->temp_c, 1.0) == 0.0 ? 1.0
+                                                              : 0.1;
+        const double both[][3] = {
+            {row->temp_c, (row->temp_f - 32.0) / 1.8, step_c / 2.0},
+            {row->ice_mm, 1e3 * FE_INCH_M * row->ice_in, 0.25},
+            {row->wind_pa, psf_pa * row->wind_psf, 5.0},
+            {row->added_n_m, lb_ft_n_m * row->added_lb_ft, 0.05},
+        };
+        for (size_t k = 0; k < sizeof both / sizeof both[0]; k++) {
+            if (isnan(both[k][0] + both[k][1]))
+                continue;
+            assert_close(both[k][0], both[k][1], both[k][2]);
+            pairs++;
+        }
+    }
+    /* Five of the US code; of the others constants of zero and one temperature. */
+    assert_int_equal(pairs, 5 * 4 + 2 + 1);
+}
+
 static void ice_and_wind__refuse_what_is_no_load(void **state)
 {
     (void)state;
@@ -143,6 +173,7 @@ int main(void)
         cmocka_unit_test(wind__acts_on_the_iced_diameter),
         cmocka_unit_test(added_constant__counts_for_tension_only),
         cmocka_unit_test(district__gives_its_case_in_si),
+        cmocka_unit_test(districts__say_the_same_in_both_systems),
         cmocka_unit_test(ice_and_wind__refuse_what_is_no_load),
         cmocka_unit_test(presets__all_load_a_cable_by_their_code),
     };

@@ -67,6 +67,38 @@ static void ht_index__counts_eight_modes_a_stream(void **state)
     assert_int_equal(fe_wifi_mode_at(&one, 10, &mode), FE_E_DOMAIN);
 }
 
+/* Share of lost packets, and their length, that a standard's sensitivity is stated for. */
+static void sensitivity__is_stated_for_one_packet_length(void **state)
+{
+    (void)state;
+    static const struct {
+        fe_wifi_standard standard;
+        double width_hz;
+        double per_limit;
+        int psdu_octets;
+    } WANTED[] = {
+        /* IEEE 802.11-2016 15.4.6.2, 17.3.10.2, 19.3.19.2, 21.3.18.1, 802.11ax 27.3.20.2; from
+         * memory: 16.3.8.2 (hr_dsss), 802.11be 36.3.21, 802.11ah 23.3.18, clause 20 (60 GHz) */
+        {FE_WIFI_DSSS, 22e6, 0.08, 1024},  {FE_WIFI_HR_DSSS, 22e6, 0.08, 1024},
+        {FE_WIFI_OFDM, 20e6, 0.10, 1000},  {FE_WIFI_HT, 20e6, 0.10, 4096},
+        {FE_WIFI_VHT, 80e6, 0.10, 4096},   {FE_WIFI_HE, 80e6, 0.10, 4096},
+        {FE_WIFI_EHT, 320e6, 0.10, 4096},  {FE_WIFI_S1G, 2e6, 0.10, 256},
+        {FE_WIFI_DMG, 2160e6, 0.01, 4096},
+    };
+    for (size_t i = 0; i < sizeof WANTED / sizeof WANTED[0]; i++) {
+        const fe_wifi_link link = {WANTED[i].standard, WANTED[i].width_hz, 1, NAN};
+        fe_wifi_mode modes[FE_WIFI_MODES_MAX];
+        size_t count = 0;
+        assert_int_equal(fe_wifi_modes(&link, modes, &count), FE_OK);
+        for (size_t k = 0; k < count; k++) {
+            /* The control mode at 60 GHz has its own. */
+            const bool control = WANTED[i].standard == FE_WIFI_DMG && modes[k].mcs == 0;
+            assert_close(modes[k].per_limit, control ? 0.05 : WANTED[i].per_limit, 1e-12);
+            assert_int_equal(modes[k].psdu_octets, control ? 256 : WANTED[i].psdu_octets);
+        }
+    }
+}
+
 static void missing_guard_interval__is_the_normal_one(void **state)
 {
     (void)state;
@@ -283,6 +315,7 @@ int main(void)
         cmocka_unit_test(rates_at_60_ghz__are_symbols_times_bits_times_code),
         cmocka_unit_test(rate__is_proportional_to_streams),
         cmocka_unit_test(ht_index__counts_eight_modes_a_stream),
+        cmocka_unit_test(sensitivity__is_stated_for_one_packet_length),
         cmocka_unit_test(missing_guard_interval__is_the_normal_one),
         cmocka_unit_test(modes__rise_in_rate_for_every_standard_band_and_width),
         cmocka_unit_test(doubled_width__costs_three_decibels),
