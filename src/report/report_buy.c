@@ -204,19 +204,24 @@ static void feed_source(fe_document *doc, const buy_list *list, const fe_part *p
                  fe_amount(doc, part->rating, FE_STYLE_POWER));
 }
 
-static void breaker(const buy_list *list, const fe_part *part, char what[WHAT_ROOM])
+static void breaker(fe_document *doc, const buy_list *list, const fe_part *part,
+                    char what[WHAT_ROOM])
 {
+    static const char TYPES[] = "BCD";
+    (void)doc;
     if (isfinite(part->rating))
         snprintf(what, WHAT_ROOM, "circuit breaker %c%.4g, two-pole, at the supply end",
-                 "BCD"[list->entry->given.device.trip], part -> rating);
+                 TYPES[list->entry->given.device.trip], part->rating);
     else
         snprintf(what, WHAT_ROOM,
                  "circuit breaker, two-pole, at the supply end; no more than the cable may "
                  "carry");
 }
 
-static void fuse(const buy_list *list, const fe_part *part, char what[WHAT_ROOM])
+static void fuse(fe_document *doc, const buy_list *list, const fe_part *part,
+                 char what[WHAT_ROOM])
 {
+    (void)doc;
     const char *where = part->use == FE_USE_SOLAR          ? ", at the battery"
                         : part->use == FE_USE_SOLAR_CHARGE ? ", between battery and controller"
                         : list->entry->given.has_device    ? ", beside the source (the plan's)"
@@ -255,8 +260,10 @@ static void converter(fe_document *doc, const buy_list *list, const fe_part *par
             origin->name, power, cold);
 }
 
-static void terminal(fe_document *doc, const fe_part *part, char what[WHAT_ROOM])
+static void terminal(fe_document *doc, const buy_list *list, const fe_part *part,
+                     char what[WHAT_ROOM])
 {
+    (void)list;
     snprintf(what, WHAT_ROOM,
              "insulated terminal from %s down to what a fuse or a board takes (%s)",
              wire_name(doc, part->size), fe_amount(doc, 6e-6, FE_STYLE_WIRE));
@@ -280,6 +287,13 @@ static void solar_part(fe_document *doc, const buy_list *list, const fe_part *pa
     else
         snprintf(what, WHAT_ROOM, "charge controller of %s or more that shuts the loads off",
                  fe_amount(doc, part->rating, FE_STYLE_CURRENT));
+}
+
+/* Batteries, and what keeps them or the feed going: of the panel, else of the feed. */
+static void source_part(fe_document *doc, const buy_list *list, const fe_part *part,
+                        char what[WHAT_ROOM])
+{
+    (list->solar ? solar_part : feed_source)(doc, list, part, what);
 }
 
 /* ---- A data cable ---- */
@@ -368,66 +382,58 @@ static void duct_part(fe_document *doc, const buy_list *list, const fe_part *par
              spares ? ", the spare ones included" : "");
 }
 
+static void mast(fe_document *doc, const buy_list *list, const fe_part *part,
+                 char what[WHAT_ROOM])
+{
+    (void)list;
+    snprintf(what, WHAT_ROOM, "mast of %s for the wall",
+             fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
+}
+
 /* ---- Any part ---- */
 
+/* Words that numbers of the list go into. */
+static const struct {
+    fe_part_kind kind;
+    void (*write)(fe_document *doc, const buy_list *list, const fe_part *part,
+                  char what[WHAT_ROOM]);
+} WRITERS[] = {
+    {FE_PART_SUPPLY_CABLE, supply_cable},
+    {FE_PART_BATTERY, source_part},
+    {FE_PART_PANEL, source_part},
+    {FE_PART_CHARGER, source_part},
+    {FE_PART_SUPPLY, source_part},
+    {FE_PART_BREAKER, breaker},
+    {FE_PART_FUSE, fuse},
+    {FE_PART_CONVERTER, converter},
+    {FE_PART_INJECTOR, converter},
+    {FE_PART_TERMINAL, terminal},
+    {FE_PART_OPTICS, data_end},
+    {FE_PART_PAIR_CONVERTER, data_end},
+    {FE_PART_FEED_ADAPTER, data_end},
+    {FE_PART_SWITCH, data_end},
+    {FE_PART_DUCT, duct_part},
+    {FE_PART_MAST, mast},
+    {FE_PART_DATA_CABLE, cable_part},
+    {FE_PART_PIGTAIL, cable_part},
+    {FE_PART_CORD, cable_part},
+    {FE_PART_PAIRS_SOURCE, cable_part},
+    {FE_PART_MESSENGER, cable_part},
+    {FE_PART_POST, cable_part},
+};
+
+/* What neither table has is gear, told by its class, or a part by its own name. */
 static void part_words(fe_document *doc, const buy_list *list, const fe_part *part,
                        char what[WHAT_ROOM])
 {
     const char *fixed = fixed_words(part);
-    if (fixed) {
-        snprintf(what, WHAT_ROOM, "%s", fixed);
-        return;
-    }
-    switch (part->kind) {
-    case FE_PART_SUPPLY_CABLE:
-        supply_cable(doc, list, part, what);
-        return;
-    case FE_PART_BATTERY:
-    case FE_PART_PANEL:
-    case FE_PART_CHARGER:
-    case FE_PART_SUPPLY:
-        (list->solar ? solar_part : feed_source)(doc, list, part, what);
-        return;
-    case FE_PART_BREAKER:
-        breaker(list, part, what);
-        return;
-    case FE_PART_FUSE:
-        fuse(list, part, what);
-        return;
-    case FE_PART_CONVERTER:
-    case FE_PART_INJECTOR:
-        converter(doc, list, part, what);
-        return;
-    case FE_PART_TERMINAL:
-        terminal(doc, part, what);
-        return;
-    case FE_PART_OPTICS:
-    case FE_PART_PAIR_CONVERTER:
-    case FE_PART_FEED_ADAPTER:
-    case FE_PART_SWITCH:
-        data_end(doc, list, part, what);
-        return;
-    case FE_PART_DUCT:
-        duct_part(doc, list, part, what);
-        return;
-    case FE_PART_MAST:
-        snprintf(what, WHAT_ROOM, "mast of %s for the wall",
-                 fe_amount_digits(doc, part->size, FE_STYLE_LENGTH, 1));
-        return;
-    case FE_PART_DATA_CABLE:
-    case FE_PART_PIGTAIL:
-    case FE_PART_CORD:
-    case FE_PART_PAIRS_SOURCE:
-    case FE_PART_MESSENGER:
-    case FE_PART_POST:
-        cable_part(doc, list, part, what);
-        return;
-    default: {
-        const fe_gear *gear = list->plan ? fe_plan_gear(list->plan, part->name) : NULL;
-        snprintf(what, WHAT_ROOM, "%s", gear ? gear->label : part->name);
-        return;
-    }
-    }
+    const fe_gear *gear = list->plan ? fe_plan_gear(list->plan, part->name) : NULL;
+    for (size_t i = 0; i < sizeof WRITERS / sizeof WRITERS[0] && !fixed; i++)
+        if (WRITERS[i].kind == part->kind) {
+            WRITERS[i].write(doc, list, part, what);
+            return;
+        }
+    snprintf(what, WHAT_ROOM, "%s", fixed ? fixed : gear ? gear->label : part->name);
 }
 
 /* ---- A list as a table ---- */
