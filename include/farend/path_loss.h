@@ -74,6 +74,9 @@ typedef struct fe_path_loss {
     double better_height_m[2];    /* where it does: nearest height out of it, else NAN */
 } fe_path_loss;
 
+/* An antenna at either end is under the season's ground. */
+bool fe_path_loss_is_buried(const fe_path_loss *loss);
+
 /*
  *   hop     stations with their radios; walls must be known kinds; ground long enough to have a
  *           far field

@@ -383,8 +383,9 @@ const fe_gear *fe_plan_gear(const fe_plan *plan, const char *name);
 /* Where NFPA 70 and its like are the code, and sizes go by the inch and the gauge. */
 bool fe_plan_is_us_or_canada(const fe_plan *plan);
 const fe_cable_class *fe_plan_cable_class(const fe_plan *plan, const char *name);
-/* The coldest air of any season. */
+/* The coldest air of any season, and the deepest snow. */
 double fe_plan_coldest(const fe_plan *plan);
+double fe_plan_deepest_snow(const fe_plan *plan);
 
 /*
  * The catalogues alone, for commands that run from options without a plan.

@@ -163,18 +163,10 @@ static bool has_leaves(const fe_plan *plan)
     return false;
 }
 
-static bool has_snow(const fe_plan *plan)
-{
-    for (size_t i = 0; i < plan->season_count; i++)
-        if (plan->seasons[i].snow_depth_m > 0.0)
-            return true;
-    return false;
-}
-
 static unsigned conditions_of(const fe_result *result)
 {
     unsigned held = has_leaves(result->plan) ? IF_TREES : 0u;
-    held |= has_snow(result->plan) ? IF_SNOW : 0u;
+    held |= fe_plan_deepest_snow(result->plan) > 0.0 ? IF_SNOW : 0u;
     for (size_t choice = 0; choice < fe_result_choice_count(result); choice++) {
         const fe_way *way = fe_result_way(result, fe_result_choice(result, choice));
         if (!way)

@@ -26,7 +26,7 @@ static void name_limit(fe_radio_result *radio)
     const fe_hop_season *season = &radio->budget.seasons[radio->budget.worst];
     const fe_path_loss *loss = &season->loss;
     radio->limit_db = (double)NAN;
-    if (loss->buried[0] || loss->buried[1]) {
+    if (fe_path_loss_is_buried(loss)) {
         radio->limit = "an antenna under the snow";
         return;
     }

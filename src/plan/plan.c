@@ -213,3 +213,11 @@ double fe_plan_coldest(const fe_plan *plan)
         coldest_c = fmin(coldest_c, plan->seasons[i].coldest_c);
     return coldest_c;
 }
+
+double fe_plan_deepest_snow(const fe_plan *plan)
+{
+    double deepest_m = 0.0;
+    for (size_t i = 0; i < plan->season_count; i++)
+        deepest_m = fmax(deepest_m, plan->seasons[i].snow_depth_m);
+    return deepest_m;
+}

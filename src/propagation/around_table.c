@@ -199,7 +199,7 @@ static fe_status fill_seasons(const fe_hop_budget *budget, around_table *table)
 static bool any_buried(const fe_hop_budget *budget)
 {
     for (size_t i = 0; i < budget->season_count; i++)
-        if (budget->seasons[i].loss.buried[0] || budget->seasons[i].loss.buried[1])
+        if (fe_path_loss_is_buried(&budget->seasons[i].loss))
             return true;
     return false;
 }

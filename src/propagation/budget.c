@@ -548,7 +548,7 @@ static fe_status compute_season(const hop_facts *facts, const mode_list *modes,
     fe_status status = fe_path_loss_in_season(facts->hop, state, &season->loss);
     if (status < 0)
         return status;
-    if (season->loss.buried[0] || season->loss.buried[1]) {
+    if (fe_path_loss_is_buried(&season->loss)) {
         season->margin_db = season->margin_low_db = season->margin_high_db = -INFINITY;
         *delivered_bps = 0.0;
         return FE_OK;

@@ -519,6 +519,11 @@ static fe_status all_parts(const fe_hop *hop, const fe_season *season, season_pa
     return status;
 }
 
+bool fe_path_loss_is_buried(const fe_path_loss *loss)
+{
+    return loss->buried[0] || loss->buried[1];
+}
+
 fe_status fe_path_loss_in_season(const fe_hop *hop, const fe_season *season, fe_path_loss *loss)
 {
     for (int end = 0; end < 2; end++)
@@ -541,7 +546,7 @@ fe_status fe_path_loss_in_season(const fe_hop *hop, const fe_season *season, fe_
 
     for (int end = 0; end < 2; end++)
         found.buried[end] = is_buried(&path, end);
-    if (found.buried[0] || found.buried[1])
+    if (fe_path_loss_is_buried(&found))
         found.total_db = INFINITY;
     else
         status = fe_status_worse(status, all_parts(hop, season, &path, &found));

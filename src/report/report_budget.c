@@ -32,11 +32,6 @@ static chosen_hop choose(const fe_result *result, size_t index)
     };
 }
 
-static bool is_buried(const fe_hop_season *season)
-{
-    return season->loss.buried[0] || season->loss.buried[1];
-}
-
 /* ---- Steps ---- */
 
 static void step_row(report_writer *writer, const char *label, const char *change,
@@ -177,7 +172,7 @@ void report_budget(report_writer *writer, size_t radio)
     fe_document *doc = writer->doc;
     fe_document_heading(doc, 2, "The %s link step by step", fe_band_name(hop.radio->band));
     name_gear(writer, &hop);
-    if (is_buried(hop.season)) {
+    if (fe_path_loss_is_buried(&hop.season->loss)) {
         fe_document_paragraph(doc, "In %s an antenna is under the snow: nothing gets through.",
                               hop.season_name);
         return;
@@ -324,16 +319,13 @@ static void profile_figure(report_writer *writer, const chosen_hop *hop)
                 plan->trees[i].name, plan->trees[i].from_m.typical, plan->trees[i].to_m.typical,
                 plan->trees[i].height_m.typical};
     count += report_standing_trees(hop->radio, trees + count);
-    double snow_m = 0.0;
-    for (size_t i = 0; i < plan->season_count; i++)
-        snow_m = fmax(snow_m, plan->seasons[i].snow_depth_m);
     const fe_profile_data data = {
         .id = "profile",
         .title = "What stands between the antennas",
         .distance_m = path->profile.distance_m,
         .ground_m = path->profile.height_m,
         .count = path->profile.count,
-        .snow_m = snow_m,
+        .snow_m = fe_plan_deepest_snow(plan),
         .from_name = report_end_name(plan, hop->radio->path, 0),
         .to_name = report_end_name(plan, hop->radio->path, 1),
         .from_height_m = hop->radio->height_m[0],
@@ -352,7 +344,7 @@ void report_path(report_writer *writer, size_t radio)
 {
     const chosen_hop hop = choose(writer->result, radio);
     fe_document_heading(writer->doc, 2, "What stands in the way");
-    if (!is_buried(hop.season)) {
+    if (!fe_path_loss_is_buried(&hop.season->loss)) {
         say_tightest(writer, &hop);
         report_standing(writer, hop.radio, hop.season, hop.season_name);
         say_trees(writer, &hop);

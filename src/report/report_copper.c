@@ -211,7 +211,7 @@ void report_lightning(fe_document *doc, double length_m, const fe_copper_place *
                      "Surge arresters made for powered data pairs at both entries, within %s "
                      "of the wall, with a short wire to the building's earth bar; bond the "
                      "data arrester and the supply's to the same bar.",
-                     fe_amount(doc, 1.0, FE_STYLE_LENGTH));
+                     fe_amount(doc, REPORT_ARRESTER_WITHIN_M, FE_STYLE_LENGTH));
     fe_document_item(doc, "A screen joins two earths that differ: earth it at one end only, or "
                           "take unscreened cable, and ask the electrician about bonding.");
     fe_document_item(doc, "Keep data cables %s from a lightning conductor.",

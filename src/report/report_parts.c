@@ -19,6 +19,25 @@ const char *report_end_name(const fe_plan *plan, size_t path, int end)
     return plan->ends[end == 0 ? way->from : way->to].name;
 }
 
+fe_document *report_new_document(const fe_plan *plan, size_t path, const char *what)
+{
+    if (plan->site.name && *plan->site.name)
+        return fe_document_new("%s: %s", plan->site.name, what);
+    return fe_document_new("From %s to %s: %s", report_end_name(plan, path, 0),
+                           report_end_name(plan, path, 1), what);
+}
+
+fe_status report_finish(const report_writer *writer, fe_document **doc)
+{
+    fe_status status = fe_document_status(writer->doc);
+    if (status >= 0 && writer->status < 0)
+        status = writer->status;
+    if (status < 0)
+        fe_document_free(writer->doc);
+    *doc = status < 0 ? NULL : writer->doc;
+    return status < 0 ? status : FE_OK;
+}
+
 const char *report_path_name(const fe_plan *plan, size_t path)
 {
     return plan->path_count > 1 ? plan->paths[path].name : NULL;

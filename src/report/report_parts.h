@@ -24,6 +24,11 @@ typedef struct report_writer {
     fe_status status; /* of the figures: memory only */
 } report_writer;
 
+/* A document by the site's name, else by the ends of a path: "Glen: sheet for the day". */
+fe_document *report_new_document(const fe_plan *plan, size_t path, const char *what);
+/* The document of a writer, handed over; on an error freed, and *doc null. */
+FE_MUST_CHECK fe_status report_finish(const report_writer *writer, fe_document **doc);
+
 /* ---- Words shared by the parts ---- */
 
 /* True where a way's index is one of the channels. */
@@ -89,6 +94,13 @@ const char *report_grip_for(const fe_posts_result *run, fe_document *doc,
 
 /* Through-bolts of posts come in this thickness (common practice, no source). */
 #define REPORT_BOLT_THICKNESS "16\xc2\xa0mm or 5/8\xc2\xa0in thick"
+/* What hands need and nothing is computed from (common practice, no source): strand for the
+ * ends of a stay, an anchor's plate, ties along a strand, the most from an entry to its
+ * arrester. */
+#define REPORT_STAY_ENDS_M 1.0
+#define REPORT_PLATE_DEPTH_M 1.2
+#define REPORT_TIE_EVERY_M 0.3
+#define REPORT_ARRESTER_WITHIN_M 1.0
 /* True where two spans are equally long and strung, to a sag, at every temperature. */
 bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
 

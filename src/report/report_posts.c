@@ -17,7 +17,7 @@ static const char *end_name(const fe_posts_result *r, bool far)
 
 static const char *season_name(const fe_posts_result *r, size_t season)
 {
-    return season < r->plan->season_count ? r->plan->seasons[season].name : "the year";
+    return r->plan->seasons[season].name;
 }
 
 const fe_posts_kind *report_post_kind(const fe_posts_result *r, size_t post)
@@ -273,7 +273,8 @@ static void write_anchor(size_t post, const fe_posts_hold *hold, fe_document *do
     fe_document_item(doc,
                      "Post %zu, foot of each stay: %s, set in line with the stay, its plate at "
                      "least %s down and below the frost. Twice the pull takes %s of it.",
-                     post + 1, fe_strbuf_text(&text), fe_amount(doc, 1.2, FE_STYLE_DEPTH),
+                     post + 1, fe_strbuf_text(&text),
+                     fe_amount(doc, REPORT_PLATE_DEPTH_M, FE_STYLE_DEPTH),
                      fe_amount(doc, hold->use, FE_STYLE_PERCENT));
     if (isfinite(hold->log_depth_m))
         fe_document_item(
@@ -300,7 +301,7 @@ static void write_stays(const fe_posts_result *r, fe_document *doc)
             "%s: strand %s%s and fittings that break at twice as much. Guard it where people "
             "or animals pass.",
             i + 1, fe_amount(doc, hold.stay.angle_rad, FE_STYLE_ANGLE),
-            fe_amount(doc, hold.stay.length_m + 1.0, FE_STYLE_LENGTH),
+            fe_amount(doc, hold.stay.length_m + REPORT_STAY_ENDS_M, FE_STYLE_LENGTH),
             fe_amount(doc, hold.stay.tension_n, FE_STYLE_FORCE),
             hold.lines > 1 ? "when a span beside it breaks" : "with wind from outside",
             hold.strand ? hold.strand->size_in : "stronger than any of the table",
@@ -667,13 +668,13 @@ static void write_hardware(const fe_posts_result *r, fe_document *doc)
                          hardware->stays == 1 ? "" : " each");
     if (*r->messenger)
         fe_document_item(doc, "Lashing wire or weatherproof ties every %s along the strand",
-                         fe_amount(doc, 0.3, FE_STYLE_DEPTH));
+                         fe_amount(doc, REPORT_TIE_EVERY_M, FE_STYLE_DEPTH));
     if (r->hung.metallic)
         fe_document_item(doc,
                          "Arresters at both entries, within %s of where the cable comes "
                          "in, with a short bond to the building's earth; the carrying "
                          "steel bonded at one end",
-                         fe_amount(doc, 1.0, FE_STYLE_HEIGHT));
+                         fe_amount(doc, REPORT_ARRESTER_WITHIN_M, FE_STYLE_HEIGHT));
     fe_document_item(doc, "Clips down both walls, a drip loop and a sleeve sloping outwards at "
                           "both entries");
 }
@@ -1024,14 +1025,6 @@ static fe_status fill_section(const fe_posts_result *r, section_lines *s)
     return status;
 }
 
-static double deepest_snow(const fe_posts_result *r)
-{
-    double most_m = 0.0;
-    for (size_t i = 0; i < r->plan->season_count; i++)
-        most_m = fmax(most_m, r->plan->seasons[i].snow_depth_m);
-    return most_m;
-}
-
 fe_status fe_report_posts_section(const fe_posts_result *r, const char *id, const char *title,
                                   fe_gnuplot *gnuplot, fe_units units, fe_document *doc)
 {
@@ -1047,7 +1040,7 @@ fe_status fe_report_posts_section(const fe_posts_result *r, const char *id, cons
                 .distance_m = ground->distance_m,
                 .ground_m = ground->height_m,
                 .count = ground->count,
-                .snow_m = deepest_snow(r),
+                .snow_m = fe_plan_deepest_snow(r->plan),
                 .posts = s.posts,
                 .post_count = r->check.support_count,
                 .lines = s.lines,

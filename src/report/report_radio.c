@@ -29,7 +29,7 @@ static void season_row(report_writer *writer, const fe_radio_result *radio, cons
     fe_document_cell(
         doc, "%s",
         fe_amount_beside(doc, season->chance, radio->wanted.confidence, FE_STYLE_PERCENT));
-    if (season->loss.buried[0] || season->loss.buried[1])
+    if (fe_path_loss_is_buried(&season->loss))
         fe_document_cell(doc, "an antenna is under the snow");
     else
         fe_document_cell(doc, "to %s",
@@ -190,7 +190,7 @@ static json_t *season_json(report_json *json, const fe_plan *plan, const fe_radi
                            size_t index)
 {
     const fe_hop_season *season = &radio->budget.seasons[index];
-    const bool buried = season->loss.buried[0] || season->loss.buried[1];
+    const bool buried = fe_path_loss_is_buried(&season->loss);
     json_t *object = report_json_object(json);
     json_t *directions = report_json_list(json);
     report_json_text(json, object, "season", plan->seasons[index].name);

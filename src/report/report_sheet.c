@@ -197,7 +197,7 @@ static void level_rows(report_writer *writer, const fe_radio_result *radio)
         const fe_direction *weaker = &season->from[season->weaker];
         const double build_db = weaker->paper_margin_db - season->fade_db - season->margin_db;
         const double spread_db = season->margin_db - season->margin_low_db;
-        if (season->loss.buried[0] || season->loss.buried[1])
+        if (fe_path_loss_is_buried(&season->loss))
             continue;
         for (int end = 0; end < 2; end++) {
             char what[REPORT_LABEL_ROOM];
@@ -479,21 +479,7 @@ static void sheet_feed_data(report_writer *writer, const fe_way *way)
 
 static fe_document *new_sheet(const fe_plan *plan, size_t path)
 {
-    if (plan->site.name && *plan->site.name)
-        return fe_document_new("%s: sheet for the day", plan->site.name);
-    return fe_document_new("From %s to %s: sheet for the day", report_end_name(plan, path, 0),
-                           report_end_name(plan, path, 1));
-}
-
-static fe_status finish(const report_writer *writer, fe_document **doc)
-{
-    fe_status status = fe_document_status(writer->doc);
-    if (status >= 0 && writer->status < 0)
-        status = writer->status;
-    if (status < 0)
-        fe_document_free(writer->doc);
-    *doc = status < 0 ? NULL : writer->doc;
-    return status < 0 ? status : FE_OK;
+    return report_new_document(plan, path, "sheet for the day");
 }
 
 static void say_way(report_writer *writer, const fe_way *way)
@@ -582,7 +568,7 @@ fe_status fe_sheet_of_result(const fe_result *result, size_t path, fe_gnuplot *g
         sheet_of_none(&writer, path);
     else
         sheet_of_unasked(&writer, path);
-    return finish(&writer, doc);
+    return report_finish(&writer, doc);
 }
 
 fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, fe_units units,
@@ -604,5 +590,5 @@ fe_status fe_sheet_of_posts(const fe_posts_result *posts, fe_gnuplot *gnuplot, f
                         SAYS[posts->layout]);
     report_open_distance(writer.doc, posts->plan, posts->path);
     sheet_posts(&writer, posts);
-    return finish(&writer, doc);
+    return report_finish(&writer, doc);
 }

@@ -228,12 +228,12 @@ static void stay_lengths(report_writer *writer, const fe_posts_result *r)
             "%s of post %s: %s of strand %s%s, foot %s from the post, %s, on %s, its plate "
             "%s down in line with the stay",
             hold->lines > 1 ? "each stay" : "stay", fe_strbuf_text(&posts),
-            fe_amount(doc, hold->stay.length_m + 1.0, FE_STYLE_LENGTH),
+            fe_amount(doc, hold->stay.length_m + REPORT_STAY_ENDS_M, FE_STYLE_LENGTH),
             hold->strand ? hold->strand->size_in : "stronger than any of the table",
             hold->strand ? " in high strength" : "",
             fe_amount(doc, hold->lead_m, FE_STYLE_HEIGHT),
             hold->lines > 1 ? "one each way in the line" : "outwards, halving the corner",
-            fe_strbuf_text(&anchor), fe_amount(doc, 1.2, FE_STYLE_DEPTH));
+            fe_strbuf_text(&anchor), fe_amount(doc, REPORT_PLATE_DEPTH_M, FE_STYLE_DEPTH));
     }
     fe_document_free_text(doc, &posts);
     fe_document_free_text(doc, &anchor);
@@ -321,11 +321,10 @@ static void wave_item(const fe_posts_result *r, fe_document *doc)
                      fe_amount_digits(doc, sag_m / (three_s * three_s), FE_STYLE_DEPTH, 2));
 }
 
-static void pull_list(report_writer *writer, const fe_posts_result *r)
+/* What it hangs by, and what goes up before it. */
+static void hang_items(const fe_posts_result *r, fe_document *doc)
 {
-    fe_document *doc = writer->doc;
     char grip[REPORT_LABEL_ROOM];
-    fe_document_heading(doc, 2, "Hang and pull");
     fe_document_item(
         doc,
         "%zu bolts, one a post (%s long, " REPORT_BOLT_THICKNESS
@@ -340,11 +339,15 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
                          "the supply cable first, as many bolts and grips again, for a pull of "
                          "%s, dead and locked off: a licensed electrician's work",
                          fe_amount(doc, r->check.uses[FE_ROUTE_ABOVE].value, FE_STYLE_FORCE));
+}
+
+static void pull_items(const fe_posts_result *r, fe_document *doc)
+{
     if (*r->messenger)
         fe_document_item(doc,
                          "lash the cable to the strand on the ground, a tie every %s, and "
                          "pull both up together",
-                         fe_amount(doc, 0.3, FE_STYLE_DEPTH));
+                         fe_amount(doc, REPORT_TIE_EVERY_M, FE_STYLE_DEPTH));
     if (*r->messenger && !r->input.run.free_running)
         fe_document_item(
             doc,
@@ -366,7 +369,10 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
         "hoist with the gauge between it and the grip, until the cable touches the line of "
         "sight. It looks slack and has to: a tighter one breaks walls and posts in ice");
     wave_item(r, doc);
-    fe_document_heading(doc, 2, "Check, then the walls");
+}
+
+static void wall_items(const fe_posts_result *r, fe_document *doc)
+{
     report_strung_heights(r, doc);
     fe_document_item(doc,
                      "down both walls: clips, a drip loop of %s, a sleeve that slopes "
@@ -378,9 +384,18 @@ static void pull_list(report_writer *writer, const fe_posts_result *r)
                          "building's earth; steel that carries is bonded at one end, of the "
                          "electrician's choice: a "
                          "licensed electrician's work",
-                         fe_amount(doc, 1.0, FE_STYLE_HEIGHT));
+                         fe_amount(doc, REPORT_ARRESTER_WITHIN_M, FE_STYLE_HEIGHT));
     fe_document_item(doc, "after the first winter pull it to the table again; look after every "
                           "ice and gale, and probe posts at the ground line");
+}
+
+static void pull_list(report_writer *writer, const fe_posts_result *r)
+{
+    fe_document_heading(writer->doc, 2, "Hang and pull");
+    hang_items(r, writer->doc);
+    pull_items(r, writer->doc);
+    fe_document_heading(writer->doc, 2, "Check, then the walls");
+    wall_items(r, writer->doc);
 }
 
 /* ---- To write down, dangers ---- */

@@ -217,11 +217,9 @@ const char *report_needs(report_writer *writer, const fe_way *way, char room[REP
 
 static void put_name(report_writer *writer, const fe_way *way)
 {
-    const char *path = report_path_name(writer->result->plan, way->path);
-    if (path)
-        fe_document_cell(writer->doc, "%s: %s", path, way->name);
-    else
-        fe_document_cell(writer->doc, "%s", way->name);
+    char path[REPORT_PREFIX_ROOM];
+    fe_document_cell(writer->doc, "%s%s",
+                     report_path_prefix(writer->result->plan, way->path, path), way->name);
 }
 
 static void verdict_rows(report_writer *writer)
