@@ -17,8 +17,9 @@
 typedef fe_status fe_failing_stage(fe_strbuf *out);
 
 /*
- * Each of a stage's allocations in turn: all of them where FAREND_EVERY_FAILURE is set, else
- * the first of each place in the source and an even choice of the others. The stage must come
+ * Each of a stage's allocations in turn: all of them where FAREND_EVERY_FAILURE names a
+ * plan, else the first of each place in the source and an even choice of the others. No thread
+ * starts meanwhile, so that the n-th allocation is the same one each time. The stage must come
  * to "out of memory", or to the whole result, and hold no block afterwards; anything else fails
  * the test. How many allocations the stage has.
  */

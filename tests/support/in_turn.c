@@ -26,7 +26,7 @@ static void *take_turn(void *argument)
     return result;
 }
 
-/* Weak: tests/test_workers.c puts one of its own in its place. */
+/* Weak: tests/test_workers.c and failing.c put one of their own in its place. */
 __attribute__((weak)) int __wrap_pthread_create(pthread_t *thread,
                                                 const pthread_attr_t *attributes,
                                                 void *(*start)(void *), void *argument)
