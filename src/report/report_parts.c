@@ -52,6 +52,18 @@ const char *report_path_prefix(const fe_plan *plan, size_t path, char room[REPOR
     return room;
 }
 
+void report_open_distance(fe_document *doc, const fe_plan *plan, size_t path)
+{
+    const fe_plan_path *way = &plan->paths[path];
+    if (fe_value_is_open(way->distance_m))
+        fe_document_paragraph(
+            doc,
+            "%s of way are given; this is for %s. Tape it before anything is ordered, dug or "
+            "cut.",
+            fe_amount_range(doc, way->distance_m.low, way->distance_m.high, FE_STYLE_DISTANCE),
+            fe_amount(doc, fe_profile_length(&way->profile), FE_STYLE_DISTANCE));
+}
+
 const char *report_link(const fe_plan *plan, const fe_radio_result *radio,
                         char room[REPORT_LABEL_ROOM])
 {

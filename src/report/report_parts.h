@@ -74,36 +74,11 @@ const char *report_input_range(report_writer *writer, const fe_plan_input *input
 const char *report_state_range(report_writer *writer, const fe_way_state *a,
                                const fe_way_state *b, char room[REPORT_TEXT_ROOM]);
 
-/* A post of a run: what it is, and the anchor of its stay, "6000 lb class, rod 5/8 in". */
-const fe_posts_kind *report_post_kind(const fe_posts_result *run, size_t post);
-void report_anchor(fe_document *doc, const fe_posts_hold *hold, fe_strbuf *text);
-/* How high the cable hangs over each thing below on the day it is strung; one item each. */
-void report_strung_heights(const fe_posts_result *run, fe_document *doc);
-/* Of a bolt through a post. */
-double report_bolt_length(const fe_posts_result *run);
-
 /* Of a way whose length is open: what stands here is for one, and cable is bought once. */
 void report_open_distance(fe_document *doc, const fe_plan *plan, size_t path);
 
-/* " to the left", as the run is walked from its start; "" where the plan does not say. */
-const char *report_corner_side(const fe_posts_result *run, double at_m);
-
-/* What a grip is bought for: the strand, the cable's own thickness or its messenger. */
-const char *report_grip_for(const fe_posts_result *run, fe_document *doc,
-                            char room[REPORT_LABEL_ROOM]);
-
-/* Through-bolts of posts come in this thickness (common practice, no source). */
-#define REPORT_BOLT_THICKNESS "16\xc2\xa0mm or 5/8\xc2\xa0in thick"
-/* What hands need and nothing is computed from (common practice, no source): strand for the
- * ends of a stay, an anchor's plate, ties along a strand, the most from an entry to its
- * arrester. */
-#define REPORT_STAY_ENDS_M 1.0
-#define REPORT_PLATE_DEPTH_M 1.2
-#define REPORT_TIE_EVERY_M 0.3
+/* From an entry to its arrester at the most (common practice, no source). */
 #define REPORT_ARRESTER_WITHIN_M 1.0
-/* True where two spans are equally long and strung, to a sag, at every temperature. */
-bool report_spans_alike(const fe_posts_result *run, size_t a, size_t b, double sag_m);
-
 /* What a data cable carries, and what any metal between two buildings asks for. */
 void report_channel_rates(fe_document *doc, const fe_channel_answer *answer);
 /* diameter_m of the cable; 0: a usual one */

@@ -3,7 +3,7 @@
 #include <stdio.h>
 
 #include "farend/report_posts.h"
-#include "report/report_parts.h"
+#include "report/report_posts_parts.h"
 
 /* Null where the post has no stay. */
 static json_t *stay_json(report_json *json, const fe_posts_result *r, size_t post)

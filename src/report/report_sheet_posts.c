@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "farend/report_sheet.h"
+#include "report/report_posts_parts.h"
 #include "report/report_sheet_parts.h"
 
 static size_t shown_posts(const fe_posts_result *r)
