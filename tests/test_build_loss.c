@@ -144,6 +144,35 @@ static void every_part__has_a_label_and_a_source(void **state)
     }
 }
 
+/* 12 s^2 on each axis that can miss, s the error as a share of the beam: 0.1 by signal. Where only
+ * one can, there is still something to miss. */
+static void aim__counts_the_axes_that_are_not_all_round(void **state)
+{
+    (void)state;
+    static const fe_radio FAN = {.beam_rad = 0.76, .tilt_beam_rad = 6.283, .gain_dbi = 6.0};
+    static const struct {
+        const fe_radio *radio;
+        double mean_db;
+    } WANTED[] = {{&PANEL, 0.24}, {&FAN, 0.12}, {&MAST, 0.0}};
+    for (size_t i = 0; i < sizeof WANTED / sizeof WANTED[0]; i++) {
+        const build_case c = {.radio = WANTED[i].radio, .aim = FE_AIM_BY_SIGNAL};
+        const fe_hop hop = hop_of(&c);
+        fe_build_part parts[FE_BUILD_MOST_PARTS];
+        size_t count = 0;
+        double mean_db[2] = {0.0, 0.0};
+        fe_build_parts(&hop, &c.loss, parts, &count);
+        for (size_t k = 0; k < count; k++) {
+            fe_spread part;
+            if (parts[k].shape != FE_BUILD_AIM)
+                continue;
+            assert_int_equal(fe_build_part_spread(&parts[k], &part), FE_OK);
+            mean_db[parts[k].end] += fe_spread_mean(&part);
+        }
+        for (int end = 0; end < 2; end++)
+            assert_close(mean_db[end], WANTED[i].mean_db, 0.01);
+    }
+}
+
 /* Means and variances of independent parts add. */
 static void build_loss__has_the_mean_and_variance_of_its_parts(void **state)
 {
@@ -173,6 +202,7 @@ int main(void)
         cmocka_unit_test(eight_builds_in_ten__fall_inside_the_interval),
         cmocka_unit_test(roughly_aimed_panels_in_a_yard__lose_12_db),
         cmocka_unit_test(every_part__has_a_label_and_a_source),
+        cmocka_unit_test(aim__counts_the_axes_that_are_not_all_round),
         cmocka_unit_test(build_loss__has_the_mean_and_variance_of_its_parts),
     };
     return FE_RUN_TESTS(tests);

@@ -52,6 +52,26 @@ static void wet_snow__absorbs_far_more_than_dry(void **state)
     assert_true(wet.real > dry.real);
 }
 
+/*
+ * Debye's law at the relaxation frequency, 9.07 GHz: half of what water adds at rest is left in the
+ * real part, and as much is lost. 10 % of water add 0.073 x 10^1.31 = 1.4904, and 0.02 x 10^1.015
+ * = 0.2070 without loss, to 1 + 1.83 x 0.3 (Hallikainen 1986, figures from memory).
+ */
+static void wet_snow__loses_most_at_its_relaxation(void **state)
+{
+    (void)state;
+    fe_permittivity peak, lower, higher;
+    assert_int_equal(fe_wet_snow_permittivity(300.0, 0.1, 9.07e9, &peak), FE_OK);
+    assert_close(peak.loss, 1.4904 / 2.0, 1e-4);
+    assert_close(peak.real, 1.549 + 0.2070 + 1.4904 / 2.0, 2e-4);
+    /* Three times higher or lower loses 0.6 of it; the real part has 0.1 and 0.9 of the step. */
+    assert_int_equal(fe_wet_snow_permittivity(300.0, 0.1, 3.0 * 9.07e9, &higher), FE_OK);
+    assert_int_equal(fe_wet_snow_permittivity(300.0, 0.1, 9.07e9 / 3.0, &lower), FE_OK);
+    assert_close_relative(higher.loss, 0.6 * peak.loss, 1e-12);
+    assert_close_relative(lower.loss, 0.6 * peak.loss, 1e-12);
+    assert_close(lower.real - higher.real, 0.8 * 1.4904, 1e-4);
+}
+
 static void film__without_thickness_or_contrast_costs_nothing(void **state)
 {
     (void)state;
@@ -139,6 +159,7 @@ int main(void)
         cmocka_unit_test(water_loss__peaks_near_20_ghz_at_room_temperature),
         cmocka_unit_test(dry_snow__goes_from_air_to_ice),
         cmocka_unit_test(wet_snow__absorbs_far_more_than_dry),
+        cmocka_unit_test(wet_snow__loses_most_at_its_relaxation),
         cmocka_unit_test(film__without_thickness_or_contrast_costs_nothing),
         cmocka_unit_test(film_of_0_15_mm__costs_over_5_db_at_12_ghz),
         cmocka_unit_test(half_wave_layer__is_clear),

@@ -15,6 +15,17 @@ static void gas_specific__of_dry_air_has_no_water_part(void **state)
     assert_close(got.gamma_total_db_per_m, got.gamma_oxygen_db_per_m, 0.0);
 }
 
+/* Validation examples of ITU-R P.676-13 Annex 1: 1013.25 hPa dry, 288.15 K, 7.5 g/m3 of vapour. */
+static void standard_air__is_that_of_the_published_examples(void **state)
+{
+    (void)state;
+    const fe_gas_air air = fe_gas_standard_air();
+    fe_gas_attenuation got;
+    assert_int_equal(fe_gas_specific(10e9, &air, &got), FE_OK);
+    assert_close_relative(1000.0 * got.gamma_oxygen_db_per_m, 0.0082244167, 1e-6);
+    assert_close_relative(1000.0 * got.gamma_water_db_per_m, 0.00597412525, 1e-6);
+}
+
 static void gas_specific__is_nothing_in_a_vacuum(void **state)
 {
     (void)state;
@@ -93,6 +104,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(gas_specific__of_dry_air_has_no_water_part),
+        cmocka_unit_test(standard_air__is_that_of_the_published_examples),
         cmocka_unit_test(gas_specific__is_nothing_in_a_vacuum),
         cmocka_unit_test(gas_specific__peaks_near_60_ghz),
         cmocka_unit_test(gas_specific__warns_below_1_ghz),

@@ -206,6 +206,19 @@ static void named_wall_of_one_layer__is_its_slab(void **state)
     assert_close(result.loss_db, slab_db("wood", 0.02, wave), 1e-9);
 }
 
+/* A wall that mostly absorbs loses in proportion to its thickness: a tenth more or less of both. */
+static void interval__is_a_tenth_thinner_to_a_tenth_thicker(void **state)
+{
+    (void)state;
+    const fe_incidence wave = wave_at(60e9, 0.0, FE_POLARISATION_TE);
+    fe_wall_result result = {0};
+    assert_int_equal(fe_wall_loss("concrete", 0.2, &wave, &result), FE_OK);
+    assert_close(result.low_db, slab_db("concrete", 0.18, wave), 1e-9);
+    assert_close(result.high_db, slab_db("concrete", 0.22, wave), 1e-9);
+    assert_close_relative(result.high_db - result.loss_db, 0.1 * result.loss_db, 0.05);
+    assert_close_relative(result.loss_db - result.low_db, 0.1 * result.loss_db, 0.05);
+}
+
 static void given_thickness__goes_to_the_layer_that_grows(void **state)
 {
     (void)state;
@@ -272,6 +285,7 @@ int main(void)
         cmocka_unit_test(apertures__add_powers),
         cmocka_unit_test(every_kind__has_known_layers_and_an_interval),
         cmocka_unit_test(named_wall_of_one_layer__is_its_slab),
+        cmocka_unit_test(interval__is_a_tenth_thinner_to_a_tenth_thicker),
         cmocka_unit_test(given_thickness__goes_to_the_layer_that_grows),
         cmocka_unit_test(coated_glazing__loses_far_more_than_plain),
         cmocka_unit_test(metal_wall__is_as_good_as_its_joints),
