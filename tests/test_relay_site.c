@@ -162,22 +162,35 @@ static void masts_and_places__are_those_listed(void **state)
 static void trees__count_in_the_table_as_in_full(void **state)
 {
     (void)state;
-    static const fe_stand WOOD = {200.0, 230.0, 12.0, FE_TREES_DECIDUOUS};
+    static const struct {
+        fe_stand wood;
+        double far_m;  /* height of the far antenna */
+        double step_m; /* crowns are as wide as the grid's steps tell */
+        unsigned most;
+    } CASES[] = {
+        {{200.0, 230.0, 12.0, FE_TREES_DECIDUOUS}, 3.0, 1.0, 2},
+        /* The line leaves the crowns at 222 m, between two points of the grid. */
+        {{208.0, 242.0, 7.0, FE_TREES_DECIDUOUS}, 12.0, 8.0, 0},
+    };
     fe_profile ground;
-    assert_int_equal(fe_profile_even(500.0, 0.0, 5.0, &ground), FE_OK);
-    fe_hop hop = hop_over(&ground);
-    hop.stands = &WOOD;
-    hop.stand_count = 1;
-    fe_relay_site site = site_of(&hop);
-    site.step_m = 1.0; /* crowns are as wide as the grid's steps tell */
-    fe_relay_way ways[3];
-    size_t count = 0;
-    assert_true(fe_relay_search(&site, 2, ways, &count, NULL) >= 0);
-    for (size_t n = 0; n < count; n++) {
-        const double full_db = full_margin(&site, &ways[n]);
-        printf("%zu relays: table %.2f dB, full %.2f dB\n", n, ways[n].searched_db, full_db);
-        /* A relay close to the wood sees its edge, which the grid knows to a step. */
-        assert_close(ways[n].searched_db, full_db, 2.5);
+    assert_int_equal(fe_profile_even(500.0, 0.0, 250.0, &ground), FE_OK);
+    for (size_t c = 0; c < sizeof CASES / sizeof CASES[0]; c++) {
+        fe_hop hop = hop_over(&ground);
+        hop.stands = &CASES[c].wood;
+        hop.stand_count = 1;
+        hop.ends[1].height_m = CASES[c].far_m;
+        fe_relay_site site = site_of(&hop);
+        site.step_m = CASES[c].step_m;
+        fe_relay_way ways[3];
+        size_t count = 0;
+        assert_true(fe_relay_search(&site, CASES[c].most, ways, &count, NULL) >= 0);
+        for (size_t n = 0; n < count; n++) {
+            const double full_db = full_margin(&site, &ways[n]);
+            printf("%zu relays: table %.2f dB, full %.2f dB\n", n, ways[n].searched_db,
+                   full_db);
+            /* A relay close to the wood sees its edge, which the grid knows to a step. */
+            assert_close(ways[n].searched_db, full_db, 2.5);
+        }
     }
     fe_profile_free(&ground);
 }
