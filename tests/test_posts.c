@@ -158,6 +158,20 @@ static void stay__takes_all_and_makes_a_strut(void **state)
                           3.0 * 1500.0 * kind.attachment_m * kind.attachment_m /
                               (FE_PI * FE_PI * 11e9 * inertia),
                           1e-9);
+    /* The cable's weight stands on the strut too, in the line and at a corner of 60 degrees with
+     * 1000 N on both sides, which pull inwards with 1000 N; what lifts it takes nothing off. */
+    static const double DOWN_N[][2] = {{200.0, 1700.0}, {-200.0, 1500.0}};
+    fe_posts_load corner = {0};
+    fe_posts_set_pulls(1000.0, 1000.0, 60.0 * FE_DEG_RAD, &corner);
+    const double euler_n = 1500.0 / duty.uses[FE_POSTS_BUCKLING];
+    for (size_t i = 0; i < sizeof DOWN_N / sizeof DOWN_N[0]; i++) {
+        fe_posts_check(&kind, &(fe_posts_load){.pull_n = 1000.0, .down_n = DOWN_N[i][0]},
+                       &duty);
+        assert_close_relative(duty.uses[FE_POSTS_BUCKLING], DOWN_N[i][1] / euler_n, 1e-12);
+        corner.down_n = DOWN_N[i][0];
+        fe_posts_check(&kind, &corner, &duty);
+        assert_close_relative(duty.uses[FE_POSTS_BUCKLING], DOWN_N[i][1] / euler_n, 1e-12);
+    }
     fe_post_stay stay;
     assert_int_equal(fe_posts_stay(&kind, 1000.0, &stay), FE_OK);
     assert_close(stay.tension_n, 1000.0 * sqrt(1.0 + 2.25), 1e-6);

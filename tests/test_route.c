@@ -426,6 +426,13 @@ static void two_cables_on_a_post__are_counted_together(void **state)
     assert_close(check.apart_m, 0.890, 1e-3);
     assert_close(check.uses[FE_ROUTE_APART].use, 0.8 / 0.890, 2e-3);
     assert_close(check.uses[FE_ROUTE_AT_POST].value, 1.0, 1e-9);
+    /* What a span is asked for is told at its middle. */
+    static const fe_route_limit OF_SPANS[] = {FE_ROUTE_PULL, FE_ROUTE_STRAIN, FE_ROUTE_ABOVE};
+    for (size_t k = 0; k < sizeof OF_SPANS / sizeof OF_SPANS[0]; k++) {
+        const fe_route_use *use = &check.uses[OF_SPANS[k]];
+        assert_true(use->use > 0.0);
+        assert_close(use->at_m, 10.0 + 20.0 * (double)use->index, 1e-9);
+    }
     double cold_n = 0.0, wind_pa = 0.0;
     for (size_t k = 0; k < check.above.case_count; k++) {
         assert_int_equal(check.above.cases[k].kind, check.run.cases[k].kind);
@@ -479,6 +486,50 @@ static void height_over_snow__is_that_of_its_season(void **state)
     }
     assert_true(use[0] > 1.0);
     assert_close(use[1], use[0], 1e-12);
+    fe_profile_free(&c.ground);
+}
+
+/*
+ * Two level spans of 40 m strung to 150 N, nothing but their weight: x from the near support the
+ * cable hangs w x (L - x) / 2H low (parabola; 0.72 m in the middle). One mound a metre to either
+ * side wide may be as much lower than what else is free; a centimetre more is too much, wherever
+ * in a span it stands.
+ */
+static void mound__may_be_as_high_as_the_cable_leaves_it(void **state)
+{
+    (void)state;
+    static const size_t MOUNDS[] = {3, 12, 20, 33, 42, 47, 59, 66, 78};
+    static const double FREE_M = 1.5;
+    small_case c;
+    make_case(&c, 1, 80.0, false);
+    fe_profile_free(&c.ground);
+    assert_int_equal(fe_profile_even(80.0, 0.0, 1.0, &c.ground), FE_OK);
+    c.places[0].at_m = 40.0;
+    c.seasons[0] = (fe_season){.name = "year", .coldest_c = 15.0, .hottest_c = 15.0};
+    c.input.run.season_count = c.input.string_count = c.input.kind_count = 1;
+    c.input.run.cable.creep = c.input.run.cable.ice_set = 0.0;
+    c.strings_n[0] = 150.0;
+    c.input.need_count = 1;
+    const double up_m = c.kinds[0].attachment_m;
+    c.input.start_attachment_m = c.input.end_attachment_m = up_m;
+    c.needs[0].over_ground_m = up_m - FREE_M;
+    for (size_t m = 0; m < sizeof MOUNDS / sizeof MOUNDS[0]; m++) {
+        const double x_m = (double)(MOUNDS[m] % 40);
+        const double limit_m = FREE_M - 0.539 * x_m * (40.0 - x_m) / (2.0 * 150.0);
+        fe_route route = {0};
+        fe_route_use worst;
+        c.ground.height_m[MOUNDS[m]] = limit_m - 0.01;
+        assert_int_equal(fe_route_search(&c.input, &route), FE_OK);
+        fe_route_free(&route);
+        c.ground.height_m[MOUNDS[m]] = limit_m + 0.01;
+        assert_int_equal(fe_route_search(&c.input, &route), FE_E_NO_SOLUTION);
+        assert_int_equal(fe_route_closest(&c.input, 1, &route, &worst), FE_OK);
+        assert_int_equal(worst.limit, FE_ROUTE_GROUND);
+        assert_close(worst.at_m, (double)MOUNDS[m], 1e-9);
+        assert_close(worst.value, up_m - FREE_M - 0.01, 2e-3);
+        fe_route_free(&route);
+        c.ground.height_m[MOUNDS[m]] = 0.0;
+    }
     fe_profile_free(&c.ground);
 }
 
@@ -626,8 +677,7 @@ static double least_exceeded(const fe_route_input *input, route_kernel *kernel, 
             size_t places[MOST_PLACES];
             size_t count = 0;
             if (choose_places(input, chosen, places, &count) && count == posts)
-                least =
-                    fmin(least, route_whole_use(kernel, places, kinds, count, NULL, NULL));
+                least = fmin(least, route_whole_use(kernel, places, kinds, count, NULL, NULL));
         }
     }
     return least;
@@ -714,6 +764,7 @@ int main(void)
         cmocka_unit_test(search__agrees_with_the_exact_catenary),
         cmocka_unit_test(two_cables_on_a_post__are_counted_together),
         cmocka_unit_test(height_over_snow__is_that_of_its_season),
+        cmocka_unit_test(mound__may_be_as_high_as_the_cable_leaves_it),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),

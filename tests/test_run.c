@@ -277,14 +277,16 @@ static void final_cable__hangs_lower_than_initial(void **state)
     (void)state;
     fe_profile ground = even(30.0, 0.0);
     const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_season winters[] = {WINTER, WINTER};
+    winters[1].ice_m = 4e-3;
     fe_run_input input = {.ground = &ground,
                           .supports = supports,
                           .support_count = 2,
                           .cable = FIGURE_8,
                           .stringing_c = 15.0,
                           .sag_share = 0.02,
-                          .seasons = &WINTER,
-                          .season_count = 1};
+                          .seasons = winters,
+                          .season_count = 2};
     fe_run before, after;
     assert_int_equal(fe_run_compute(&input, &before), FE_OK);
     input.cable.creep = 2e-4;
@@ -295,6 +297,26 @@ static void final_cable__hangs_lower_than_initial(void **state)
     /* The coldest day of the first winter meets the cable as strung. */
     assert_close(state_of(&after, FE_RUN_COLD, 0)->tension_n,
                  state_of(&before, FE_RUN_COLD, 0)->tension_n, 1e-9);
+    /* It keeps creep and a tenth of what the heavier ice stretched it, by tension.h's own search:
+     * pi t (d + t) 900 kg/m3 g over the bare weight, in the season's cold. */
+    const fe_tension_cable elastic = {FIGURE_8.stiffness_n, FIGURE_8.expansion_1_k};
+    const fe_tension_state strung = {.temp_c = 15.0, .vertical_n_m = 0.539};
+    fe_tension_state iced = {.vertical_n_m =
+                                 0.539 + FE_PI * 10e-3 * 19.5e-3 * 900.0 * FE_GRAVITY_M_S2};
+    const double strung_n = after.spans[0].stringing_tension_n;
+    double iced_n = 0.0, kept = 0.0;
+    for (size_t c = 0; c < after.case_count; c++) {
+        const fe_run_case *load = &after.cases[c];
+        if (load->season == 0 && load->kind == FE_RUN_ICE)
+            iced.temp_c = load->temp_c;
+        if (load->season == 0 && load->kind == FE_RUN_HOT)
+            kept = after.states[c].shape.unstretched_m / after.spans[0].unstretched_m - 1.0 -
+                   11.5e-6 * (load->temp_c - 15.0);
+    }
+    assert_int_equal(
+        fe_tension_change(30.0, 0.0, &elastic, &strung, strung_n, &iced, &iced_n, NULL), FE_OK);
+    assert_close(kept, 2e-4 + 0.1 * (iced_n - strung_n) / FIGURE_8.stiffness_n, 1e-9);
+    assert_true(iced_n > 4.0 * strung_n);
     fe_run_free(&before);
     fe_run_free(&after);
     fe_profile_free(&ground);
