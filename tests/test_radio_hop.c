@@ -9,6 +9,7 @@
 #include "deciding.h"
 #include "farend/feeder.h"
 #include "farend/radio_hop.h"
+#include "farend/radio_link.h"
 #include "run.h"
 #include "testing.h"
 
@@ -20,7 +21,7 @@ static const char PANEL[] =
 
 static void read_plan(fe_plan *plan, const char *ends)
 {
-    char text[2048];
+    char text[16384];
     const int length = snprintf(text, sizeof text,
                                 "[site]\nregion = EU\nbands = 2.4 GHz\n%s"
                                 "[path way]\nfrom = house\nto = shed\ndistance = 120 m\n"
@@ -78,6 +79,69 @@ static void hop__has_the_walls_trees_and_heights_of_the_plan(void **state)
     assert_close(hop->ends[1].height_m, 2.0, 1e-12);
     assert_close(fe_profile_length(hop->ground), 120.0, 1e-9);
     free(hop);
+    fe_plan_free(&plan);
+}
+
+/* Once it was cut at 12 walls and 32 rows of trees, without a word. */
+static void hop__has_all_walls_and_trees_however_many_there_are(void **state)
+{
+    (void)state;
+    enum { WALLS = 40, ROWS = 70 };
+    char ends[8192];
+    size_t at = (size_t)snprintf(ends, sizeof ends, "%s", ENDS);
+    for (int i = 0; i < WALLS; i++)
+        at += (size_t)snprintf(ends + at, sizeof ends - at, "wall = brick %d mm\n", 10 + i);
+    for (int i = 0; i < ROWS; i++)
+        at += (size_t)snprintf(ends + at, sizeof ends - at,
+                               "[trees row%d]\npath = way\nfrom = %d m\nto = %d m\n", i, i + 20,
+                               i + 21);
+    assert_true(at < sizeof ends);
+    fe_plan plan;
+    read_plan(&plan, ends);
+    fe_hop *hop = hop_of(&plan, "indoor-access-point", "outdoor-access-point");
+    assert_int_equal(hop->ends[0].wall_count, 1);
+    assert_int_equal(hop->ends[1].wall_count, WALLS);
+    assert_close(hop->ends[1].walls[WALLS - 1].thickness_m, 0.049, 1e-12);
+    assert_close(hop->ends[0].walls[0].thickness_m, 0.11, 1e-12);
+    assert_int_equal(hop->stand_count, ROWS + 1);
+    double farthest_m = 0.0;
+    for (size_t i = 0; i < hop->stand_count; i++)
+        farthest_m = fmax(farthest_m, hop->stands[i].to_m);
+    assert_close(farthest_m, ROWS + 20.0, 1e-12);
+    free(hop);
+    fe_plan_free(&plan);
+}
+
+/* Once no more than 24 classes of an end were tried. */
+static void link__tries_every_class_of_an_end(void **state)
+{
+    (void)state;
+    enum { WEAK = 30 };
+    char ends[12288];
+    size_t at = (size_t)snprintf(ends, sizeof ends, "[end house]\nheight = 3 m\ngear = ");
+    for (int i = 0; i < WEAK; i++)
+        at += (size_t)snprintf(ends + at, sizeof ends - at, "w%d, ", i);
+    at += (size_t)snprintf(ends + at, sizeof ends - at,
+                           "strong\n[end shed]\nheight = 2 m\ngear = strong\n");
+    for (int i = 0; i <= WEAK; i++) {
+        char name[16] = "strong";
+        if (i < WEAK)
+            snprintf(name, sizeof name, "w%d", i);
+        at += (size_t)snprintf(
+            ends + at, sizeof ends - at,
+            "[gear %s]\noutdoor = yes\nconsumption = 6 W\nlowest-temperature = -30 degC\n"
+            "radio = band 2.4 GHz, standard ht, width 20 MHz, streams 1, power %d dBm, "
+            "falloff 4 dB, gain 2 dBi, beam 360 deg, tilt-beam 40 deg, bonus 0 dB, "
+            "polarisation vertical\n",
+            name, i < WEAK ? 5 : 15);
+    }
+    assert_true(at < sizeof ends);
+    fe_plan plan;
+    read_plan(&plan, ends);
+    fe_radio_result best;
+    assert_true(fe_radio_best_link(&plan, 0, FE_BAND_2_4_GHZ, false, &best) >= 0);
+    assert_string_equal(best.gear[0]->name, "strong");
+    fe_hop_budget_free(&best.budget);
     fe_plan_free(&plan);
 }
 
@@ -277,6 +341,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(hop__hangs_gear_with_a_beam_outdoors_whatever_its_end_says),
         cmocka_unit_test(hop__has_the_walls_trees_and_heights_of_the_plan),
+        cmocka_unit_test(hop__has_all_walls_and_trees_however_many_there_are),
+        cmocka_unit_test(link__tries_every_class_of_an_end),
         cmocka_unit_test(hop__takes_the_loss_of_a_feeder_where_the_antenna_is_apart),
         cmocka_unit_test(hop__is_refused_without_path_or_radio),
         cmocka_unit_test(relays__direct_link_is_that_of_the_report),

@@ -8,16 +8,6 @@
 #include "farend/feeder.h"
 #include "farend/network.h"
 
-enum { MOST_WALLS = 12, MOST_STANDS = 32 };
-
-/* A hop with the room its pointers need; the hop comes first, so that free() finds all of it.
- */
-typedef struct hop_room {
-    fe_hop hop;
-    fe_hop_wall walls[2][MOST_WALLS];
-    fe_stand stands[MOST_STANDS];
-} hop_room;
-
 fe_mount fe_radio_mount(const fe_plan_end *end, const fe_gear *gear, fe_band band)
 {
     const fe_radio *radio = fe_gear_radio(gear, band);
@@ -29,7 +19,7 @@ fe_mount fe_radio_mount(const fe_plan_end *end, const fe_gear *gear, fe_band ban
 static void put_walls(const fe_plan_end *end, fe_hop_wall *room, fe_station *station)
 {
     station->walls = room;
-    for (size_t i = 0; i < end->wall_count && i < MOST_WALLS; i++) {
+    for (size_t i = 0; i < end->wall_count; i++) {
         const fe_plan_wall *wall = &end->walls[i];
         if (strcmp(wall->kind, "unknown") == 0) {
             station->wall_unknown = true;
@@ -71,32 +61,61 @@ static fe_status make_station(const fe_plan_end *end, const fe_gear *gear, fe_ba
     return fe_feeder_loss(feeder, f_hz, end->feeder_m.typical, 2, 20.0, &station->feeder_db);
 }
 
+/* Where the walls of both ends and the trees of a hop are kept. */
+typedef struct hop_room {
+    fe_hop_wall *walls[2];
+    fe_stand *stands;
+} hop_room;
+
+/* One block, the hop first and its room behind it, so that free() finds all of it. */
+static fe_hop *new_hop(const fe_plan *plan, const size_t ends[2], hop_room *room)
+{
+    _Static_assert(_Alignof(fe_hop_wall) <= _Alignof(fe_stand) &&
+                       _Alignof(fe_stand) <= _Alignof(fe_hop),
+                   "each part of the block is aligned for the next");
+    /* One more than an end names: where it names none, one may be taken. */
+    const size_t first = plan->ends[ends[0]].wall_count + 1;
+    const size_t second = plan->ends[ends[1]].wall_count + 1;
+    fe_hop *hop = malloc(sizeof *hop + plan->tree_count * sizeof *room->stands +
+                         (first + second) * sizeof *room->walls[0]);
+    if (!hop)
+        return NULL;
+    room->stands = (fe_stand *)(hop + 1);
+    room->walls[0] = (fe_hop_wall *)(room->stands + plan->tree_count);
+    room->walls[1] = room->walls[0] + first;
+    return hop;
+}
+
+static void put_stands(const fe_plan *plan, size_t path, fe_stand *room, fe_hop *hop)
+{
+    hop->stands = room;
+    for (size_t i = 0; i < plan->tree_count; i++) {
+        const fe_plan_trees *trees = &plan->trees[i];
+        if (trees->path == path)
+            room[hop->stand_count++] =
+                (fe_stand){trees->from_m.typical, trees->to_m.typical, trees->height_m.typical,
+                           (fe_tree_kind)trees->kind.value};
+    }
+}
+
 static fe_status fill_hop(const fe_plan *plan, size_t path, const fe_gear *const gear[2],
-                          fe_band band, hop_room *room)
+                          fe_band band, const hop_room *room, fe_hop *hop)
 {
     const fe_plan_path *way = &plan->paths[path];
     const size_t ends[2] = {way->from, way->to};
     const fe_region region = (fe_region)plan->site.region.value;
-    *room = (hop_room){0};
-    room->hop = (fe_hop){
+    *hop = (fe_hop){
         .ground = &way->profile,
-        .stands = room->stands,
         .land = (fe_land)way->land.value,
         .region = region,
         .f_hz = fe_band_frequency(band, region),
     };
-    for (size_t i = 0; i < plan->tree_count && room->hop.stand_count < MOST_STANDS; i++) {
-        const fe_plan_trees *trees = &plan->trees[i];
-        if (trees->path == path)
-            room->stands[room->hop.stand_count++] =
-                (fe_stand){trees->from_m.typical, trees->to_m.typical, trees->height_m.typical,
-                           (fe_tree_kind)trees->kind.value};
-    }
+    put_stands(plan, path, room->stands, hop);
     fe_status status = FE_OK;
     for (int end = 0; end < 2 && status >= 0; end++)
-        status = fe_status_worse(status, make_station(&plan->ends[ends[end]], gear[end], band,
-                                                      room->hop.f_hz, room->walls[end],
-                                                      &room->hop.ends[end]));
+        status =
+            fe_status_worse(status, make_station(&plan->ends[ends[end]], gear[end], band,
+                                                 hop->f_hz, room->walls[end], &hop->ends[end]));
     return status;
 }
 
@@ -107,14 +126,16 @@ fe_status fe_radio_hop(const fe_plan *plan, size_t path, const fe_gear *const ge
         return FE_E_DOMAIN;
     if (!fe_gear_radio(gear[0], band) || !fe_gear_radio(gear[1], band))
         return FE_E_NO_SOLUTION;
-    hop_room *room = malloc(sizeof *room);
-    if (!room)
+    hop_room room;
+    const size_t ends[2] = {plan->paths[path].from, plan->paths[path].to};
+    fe_hop *made = new_hop(plan, ends, &room);
+    if (!made)
         return FE_E_MEMORY;
-    const fe_status status = fill_hop(plan, path, gear, band, room);
+    const fe_status status = fill_hop(plan, path, gear, band, &room, made);
     if (status < 0)
-        free(room);
+        free(made);
     else
-        *hop = &room->hop;
+        *hop = made;
     return status;
 }
 

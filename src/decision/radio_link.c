@@ -9,8 +9,6 @@
 #include "farend/radio_hop.h"
 #include "farend/street.h"
 
-enum { MOST_GEAR = 24 };
-
 /* ---- Verdict ---- */
 
 fe_verdict fe_radio_verdict(double chance, double margin_db, double confidence)
@@ -155,33 +153,11 @@ fe_status fe_radio_build(const fe_plan *plan, const fe_radio_result *radio,
 
 /* ---- Which gear ---- */
 
-typedef struct gear_list {
-    const fe_gear *items[MOST_GEAR];
-    size_t count;
-} gear_list;
-
-static gear_list gear_of_end(const fe_plan *plan, size_t end, fe_band band)
+/* A class that hangs outdoors and has a beam in the band. */
+static bool is_beam(const fe_gear *gear, fe_band band)
 {
-    gear_list list = {.count = 0};
-    const fe_plan_end *at = &plan->ends[end];
-    for (size_t i = 0; i < at->gear.count && list.count < MOST_GEAR; i++) {
-        const fe_gear *gear = fe_plan_gear(plan, at->gear.items[i]);
-        if (gear && fe_gear_radio(gear, band))
-            list.items[list.count++] = gear;
-    }
-    return list;
-}
-
-/* Every class of the catalogue that hangs outdoors and has a beam in the band. */
-static gear_list directional_gear(const fe_plan *plan, fe_band band)
-{
-    gear_list list = {.count = 0};
-    for (size_t i = 0; i < plan->gear_count && list.count < MOST_GEAR; i++) {
-        const fe_radio *radio = fe_gear_radio(&plan->gear[i], band);
-        if (radio && plan->gear[i].outdoor && fe_beam_is_narrow(radio->beam_rad))
-            list.items[list.count++] = &plan->gear[i];
-    }
-    return list;
+    const fe_radio *radio = fe_gear_radio(gear, band);
+    return radio && gear->outdoor && fe_beam_is_narrow(radio->beam_rad);
 }
 
 static bool pair_is_directional(const fe_gear *a, const fe_gear *b, fe_band band)
@@ -239,26 +215,63 @@ static bool is_preferred(const fe_plan *plan, const fe_radio_result *a,
     return fe_radio_is_better(a, b);
 }
 
-/* Tries a pair; keeps the better of it and *best. Pairs that cannot talk or may not are none.
- */
-static fe_status try_pair(const fe_plan *plan, size_t path, const fe_gear *a, const fe_gear *b,
-                          fe_band band, bool *found, fe_radio_result *best)
+/* The best pair of a band so far. */
+typedef struct pair_search {
+    const fe_plan *plan;
+    size_t path;
+    fe_band band;
+    bool found;
+    fe_radio_result best;
+} pair_search;
+
+/* Pairs that cannot talk or may not are none. */
+static fe_status try_pair(pair_search *search, const fe_gear *a, const fe_gear *b)
 {
     const fe_gear *const gear[2] = {a, b};
     fe_radio_result radio;
-    const fe_status status = fe_radio_link(plan, path, gear, band, &radio);
+    const fe_status status =
+        fe_radio_link(search->plan, search->path, gear, search->band, &radio);
     if (status == FE_E_NO_SOLUTION)
         return FE_OK;
     if (status < 0)
         return status;
-    if (*found && !is_preferred(plan, &radio, best)) {
+    if (search->found && !is_preferred(search->plan, &radio, &search->best)) {
         fe_hop_budget_free(&radio.budget);
         return status;
     }
-    if (*found)
-        fe_hop_budget_free(&best->budget);
-    *best = radio;
-    *found = true;
+    if (search->found)
+        fe_hop_budget_free(&search->best.budget);
+    search->best = radio;
+    search->found = true;
+    return status;
+}
+
+/* One class at both ends: who buys a pair buys two of the same. */
+static fe_status try_beams(pair_search *search)
+{
+    const fe_plan *plan = search->plan;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < plan->gear_count && status >= 0; i++)
+        if (is_beam(&plan->gear[i], search->band))
+            status = fe_status_worse(status, try_pair(search, &plan->gear[i], &plan->gear[i]));
+    return status;
+}
+
+/* Every pair that the ends list and that has a radio in the band. */
+static fe_status try_listed(pair_search *search)
+{
+    const fe_plan *plan = search->plan;
+    const fe_plan_path *way = &plan->paths[search->path];
+    const fe_text_list *from = &plan->ends[way->from].gear;
+    const fe_text_list *to = &plan->ends[way->to].gear;
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < from->count * to->count && status >= 0; i++) {
+        const fe_gear *a = fe_plan_gear(plan, from->items[i / to->count]);
+        const fe_gear *b = fe_plan_gear(plan, to->items[i % to->count]);
+        if (a && b && fe_gear_radio(a, search->band) && fe_gear_radio(b, search->band) &&
+            !pair_is_directional(a, b, search->band))
+            status = fe_status_worse(status, try_pair(search, a, b));
+    }
     return status;
 }
 
@@ -267,32 +280,17 @@ fe_status fe_radio_best_link(const fe_plan *plan, size_t path, fe_band band, boo
 {
     if (path >= plan->path_count)
         return FE_E_DOMAIN;
-    const fe_plan_path *way = &plan->paths[path];
-    gear_list a =
-        directional ? directional_gear(plan, band) : gear_of_end(plan, way->from, band);
-    gear_list b = directional ? a : gear_of_end(plan, way->to, band);
-    fe_radio_result kept;
-    bool found = false;
-    fe_status status = FE_OK;
-    for (size_t i = 0; i < a.count; i++)
-        for (size_t j = 0; j < b.count && status >= 0; j++) {
-            /* One class at both ends: who buys a pair buys two of the same. */
-            if (directional && i != j)
-                continue;
-            if (!directional && pair_is_directional(a.items[i], b.items[j], band))
-                continue;
-            status = fe_status_worse(
-                status, try_pair(plan, path, a.items[i], b.items[j], band, &found, &kept));
-        }
-    if (status < 0 && found)
-        fe_hop_budget_free(&kept.budget);
+    pair_search search = {.plan = plan, .path = path, .band = band};
+    const fe_status status = directional ? try_beams(&search) : try_listed(&search);
+    if (status < 0 && search.found)
+        fe_hop_budget_free(&search.best.budget);
     if (status < 0)
         return status;
-    if (!found)
+    if (!search.found)
         return FE_E_NO_SOLUTION;
-    kept.directional = directional;
-    kept.owned = is_listed(plan, &kept);
-    *best = kept;
+    *best = search.best;
+    best->directional = directional;
+    best->owned = is_listed(plan, best);
     return status;
 }
 
@@ -347,11 +345,13 @@ fe_status fe_radio_beam_pair(const fe_plan *plan, const fe_hop *like, fe_band ba
                              const fe_season *seasons, size_t season_count,
                              const fe_wanted *wanted, fe_beam_pair *pair)
 {
-    const gear_list list = directional_gear(plan, band);
     fe_beam_pair best = {.score = {.verdict = FE_VERDICT_FAILS}};
     fe_status status = FE_OK;
-    for (size_t i = 0; i < list.count; i++) {
-        const fe_hop hop = hop_with(like, list.items[i], band);
+    for (size_t i = 0; i < plan->gear_count; i++) {
+        const fe_gear *gear = &plan->gear[i];
+        if (!is_beam(gear, band))
+            continue;
+        const fe_hop hop = hop_with(like, gear, band);
         fe_hop_budget budget;
         const fe_status tried =
             fe_hop_budget_compute(&hop, seasons, season_count, wanted, &budget);
@@ -362,7 +362,7 @@ fe_status fe_radio_beam_pair(const fe_plan *plan, const fe_hop *like, fe_band ba
         status = fe_status_worse(status, tried);
         const double margin_db = budget.seasons[budget.worst].margin_db;
         const fe_beam_pair found = {
-            list.items[i],
+            gear,
             {fe_radio_verdict(budget.chance, margin_db, wanted->confidence), budget.chance,
              margin_db}};
         if (!best.gear || fe_radio_score_is_better(&found.score, &best.score))
