@@ -2,7 +2,6 @@
 #include "report/figure_text.h"
 
 #include <math.h>
-#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -79,6 +78,13 @@ void figure_array_text(fe_figure *figure, size_t index, const char *text, size_t
 {
     separate(figure, index);
     quote_cut(figure, text, most);
+}
+
+void figure_array_take(fe_figure *figure, size_t index, fe_strbuf *text, size_t most)
+{
+    figure_array_text(figure, index, fe_strbuf_text(text), most);
+    figure->commands.failed = figure->commands.failed || text->failed;
+    fe_strbuf_free(text);
 }
 
 void figure_array_number(fe_figure *figure, size_t index, double value)
@@ -170,6 +176,22 @@ void figure_say_beside(fe_figure *figure, double si, double bound_si, fe_style s
 {
     fe_amount_print(style, si, fe_amount_digits_beside(style, si, bound_si, units), units,
                     &figure->alternative);
+}
+
+/* ---- Shared by several ---- */
+
+double figure_scaled(fe_scale scale, double si)
+{
+    return si * scale.factor + scale.offset;
+}
+
+bool figure_ground_is_sound(const double *distance_m, const double *ground_m, size_t count)
+{
+    bool sound = count >= 2;
+    for (size_t i = 0; sound && i < count; i++)
+        sound = isfinite(distance_m[i]) && isfinite(ground_m[i]) &&
+                (i == 0 || distance_m[i] > distance_m[i - 1]);
+    return sound;
 }
 
 size_t figure_free_row(const figure_label *labels, size_t index, size_t rows)

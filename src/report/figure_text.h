@@ -2,6 +2,8 @@
 #ifndef REPORT_FIGURE_TEXT_H
 #define REPORT_FIGURE_TEXT_H
 
+#include <stdbool.h>
+
 #include "farend/figures.h"
 
 /* What the builders of figures share: variables, arrays and data blocks for gnuplot. */
@@ -17,6 +19,8 @@ void figure_text(fe_figure *figure, const char *name, const char *text, size_t m
 /* An array of texts, each cut to so many characters; nothing where there is none. */
 void figure_array_start(fe_figure *figure, const char *name, size_t count);
 void figure_array_text(fe_figure *figure, size_t index, const char *text, size_t most);
+/* The same of a text that was built for it, which is freed. */
+void figure_array_take(fe_figure *figure, size_t index, fe_strbuf *text, size_t most);
 void figure_array_number(fe_figure *figure, size_t index, double value);
 void figure_array_end(fe_figure *figure);
 
@@ -40,6 +44,12 @@ void figure_array_amount(fe_figure *figure, size_t index, double si, fe_style st
                          fe_units units);
 void figure_array_beside(fe_figure *figure, size_t index, double si, double bound_si,
                          fe_style style, fe_units units);
+
+/* A value in the unit of an axis. */
+double figure_scaled(fe_scale scale, double si);
+
+/* Two points of ground or more, all finite, each farther than the one before. */
+bool figure_ground_is_sound(const double *distance_m, const double *ground_m, size_t count);
 
 /* A label in the middle of which something stands; half: of its width, in the axis' unit. */
 typedef struct figure_label {

@@ -331,9 +331,7 @@ static void add_names(const fe_around_data *data, const picture *drawn, fe_units
             figure_say(figure, "%s%s on ", band > 0 ? ", " : "", fe_strbuf_text(&name));
             figure_say_amount(figure, share_of_band(drawn, band), FE_STYLE_PERCENT, units);
         }
-        figure_array_text(figure, band, fe_strbuf_text(&name), NAME_ROOM);
-        figure->commands.failed = figure->commands.failed || name.failed;
-        fe_strbuf_free(&name);
+        figure_array_take(figure, band, &name, NAME_ROOM);
     }
     figure_array_end(figure);
     figure_say(figure, " of the land.");

@@ -15,10 +15,7 @@ enum { CROSSING_ROOM = 20, CROSSING_ROWS = 2, NUMBER_ROOM = 12 };
 
 static bool is_sound(const fe_sketch_data *data)
 {
-    bool sound = data->count >= 2;
-    for (size_t i = 0; sound && i < data->count; i++)
-        sound = isfinite(data->distance_m[i]) && isfinite(data->ground_m[i]) &&
-                (i == 0 || data->distance_m[i] > data->distance_m[i - 1]);
+    bool sound = figure_ground_is_sound(data->distance_m, data->ground_m, data->count);
     for (size_t i = 0; sound && i < data->support_count; i++)
         sound = isfinite(data->supports[i].at_m) && isfinite(data->supports[i].ground_m) &&
                 isfinite(data->supports[i].top_m);

@@ -56,7 +56,7 @@ static void write_line(const fe_stringing_data *data, size_t line, fe_scale temp
     const size_t span = span_of_line(data, line);
     figure_numbered_block_start(figure, "line", line + 1);
     for (size_t t = 0; t < data->temp_count; t++) {
-        const double row[] = {data->temp_c[t] * temp.factor + temp.offset,
+        const double row[] = {figure_scaled(temp, data->temp_c[t]),
                               data->sag_m[t * data->span_count + span] * sag.factor};
         figure_row(figure, row, 2);
     }
@@ -72,9 +72,7 @@ static void write_names(const fe_stringing_data *data, fe_units units, fe_figure
         /* Those alike are not named: a longer name is cut by the edge of the figure. */
         fe_strbuf_format(&text, "span %zu, ", span + 1);
         fe_amount_print(FE_STYLE_LENGTH, data->span_m[span], 0, units, &text);
-        figure_array_text(figure, i, fe_strbuf_text(&text), SPAN_ROOM);
-        figure->commands.failed = figure->commands.failed || text.failed;
-        fe_strbuf_free(&text);
+        figure_array_take(figure, i, &text, SPAN_ROOM);
     }
     figure_array_end(figure);
 }
@@ -114,8 +112,8 @@ fe_status fe_figure_stringing(const fe_stringing_data *data, fe_units units, fe_
         write_line(data, i, temp, sag, figure);
     write_names(data, units, figure);
     figure_number(figure, "lines", (double)line_count(data));
-    figure_number(figure, "coldest", coldest_c * temp.factor + temp.offset);
-    figure_number(figure, "hottest", hottest_c * temp.factor + temp.offset);
+    figure_number(figure, "coldest", figure_scaled(temp, coldest_c));
+    figure_number(figure, "hottest", figure_scaled(temp, hottest_c));
     figure_number(figure, "top", 1.08 * most_m * sag.factor);
     figure_text(figure, "t_unit", temp.unit, UNIT_ROOM);
     figure_text(figure, "s_unit", sag.unit, UNIT_ROOM);
