@@ -942,7 +942,8 @@ static void accept_command__says_what_is_missing(void **state)
         const char *line;
         const char *wanted;
     } BAD[] = {
-        {"farend accept", "farend accept: name a plan, or a --distance from 1 m to 50 km\n"},
+        {"farend accept",
+         "farend accept: name a plan, or a --distance, for example --distance 165m\n"},
         {"farend accept --distance 165m --gear directional-panel",
          "farend accept: --band is missing: say which radio was read, for example --band "
          "5GHz\n"

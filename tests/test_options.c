@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The option parser: what it reads, and what it counts as a mistake. */
+#include "app/command.h"
 #include "app/options.h"
 
 #include <math.h>
@@ -12,7 +13,11 @@
 static const option TABLE[] = {
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
-    {.name = "distance", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .help = "a"},
+    {.name = "distance",
+     .kind = OPTION_QUANTITY,
+     .dimension = FE_DIM_LENGTH,
+     .bounds = "1 m..50 km",
+     .help = "a"},
     {.name = "distance-over-ground", .kind = OPTION_FLAG, .help = "b"},
     {.name = "voltage",
      .kind = OPTION_QUANTITY,
@@ -180,6 +185,46 @@ static void help__is_found_beside_mistakes(void **state)
     options_free(given);
 }
 
+static void bounds__are_met_in_any_unit(void **state)
+{
+    (void)state;
+    static const char *const GOOD[] = {"1m", "50km", "3.280839895013123ft",
+                                       "164041.99475065616ft"};
+    static const char *const BAD[] = {"0.999m", "50.001km", "-2m", "0m"};
+    char messages[TEXT_ROOM];
+    options *given = NULL;
+    for (size_t i = 0; i < sizeof GOOD / sizeof GOOD[0]; i++) {
+        assert_int_equal(parse(WORDS("--distance", GOOD[i]), &given, messages), 0);
+        options_free(given);
+    }
+    for (size_t i = 0; i < sizeof BAD / sizeof BAD[0]; i++) {
+        assert_int_equal(parse(WORDS("--distance", BAD[i]), &given, messages), 1);
+        assert_non_null(strstr(messages, "is not a length within 1 m..50 km"));
+        options_free(given);
+    }
+}
+
+static void every_quantity__has_bounds(void **state)
+{
+    (void)state;
+    static const command *const ROWS[] = {&COMMAND_CALC,    &COMMAND_ACCEPT, &COMMAND_NEW,
+                                          &COMMAND_RADIO,   &COMMAND_REPORT, &COMMAND_POSTS,
+                                          &COMMAND_TERRAIN, &COMMAND_RELAYS, &COMMAND_CLAIM,
+                                          &COMMAND_COPPER,  &COMMAND_POWER};
+    unsigned seen = 0;
+    for (size_t c = 0; c < sizeof ROWS / sizeof ROWS[0]; c++)
+        for (const option *row = ROWS[c]->options; row->name; row++) {
+            fe_value bounds;
+            if (row->kind != OPTION_QUANTITY && row->kind != OPTION_VALUE)
+                continue;
+            if (!row->bounds || fe_value_parse(row->bounds, row->dimension, &bounds) != FE_OK ||
+                !(bounds.low < bounds.high))
+                fail_msg("%s --%s: no bounds", ROWS[c]->name, row->name);
+            seen++;
+        }
+    assert_true(seen > 50);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -191,6 +236,8 @@ int main(void)
         cmocka_unit_test(decimal_comma__is_answered_with_a_point),
         cmocka_unit_test(every_mistake__is_reported_at_once),
         cmocka_unit_test(help__is_found_beside_mistakes),
+        cmocka_unit_test(bounds__are_met_in_any_unit),
+        cmocka_unit_test(every_quantity__has_bounds),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -119,7 +119,7 @@ static void terrain__says_every_mistake(void **state)
               "farend terrain: no-such-list.csv: cannot read the survey list: No such file or "
               "directory\n"));
     free(runs("farend terrain --survey x --frequency 0Hz", 2,
-              "farend terrain: --frequency: must be above 0\n"));
+              "farend terrain: --frequency: '0Hz' is not a frequency within 1 MHz..1 THz\n"));
     write_list("distance [m],height [m]\n0,x\n50,y\n");
     free(
         runs("farend terrain --survey test_terrain_list.csv", 2,

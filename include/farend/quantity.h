@@ -114,6 +114,9 @@ fe_value fe_value_default(double value);
 /* True where the low and high end differ. */
 bool fe_value_is_open(fe_value value);
 
+/* True where both ends lie within the bounds, or on one but for the last bits of a conversion. */
+bool fe_value_is_within(const fe_value *value, const fe_value *bounds);
+
 /*
  * "VALUE unit", "LOW..HIGH unit", "LOW unit..HIGH unit" or "unknown". With `unknown` the result
  * has given = FE_GIVEN_UNKNOWN and numbers left at zero: the caller knows the class's range.

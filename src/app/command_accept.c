@@ -22,22 +22,22 @@ static const char WHO[] = "farend accept";
 static const option OPTIONS[] = {
     {.name = "band", .kind = OPTION_TEXT, .metavar = "BAND", .help = "radio band of the readings"},
     OPTION_ROW_PATH,
-    {.name = "level", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the far end; LOW..HIGH where it wanders"},
-    {.name = "level-back", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .help = "level at the near end"},
-    {.name = "rate", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate measured out to the far end"},
-    {.name = "rate-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate measured back home"},
-    {.name = "noise", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .help = "noise at the far end"},
-    {.name = "noise-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .help = "noise at the near end"},
-    {.name = "ping-loss", .kind = OPTION_QUANTITY, .dimension = FE_DIM_FRACTION, .help = "share of pings that were lost"},
+    {.name = "level", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .bounds = "-150..30 dBm", .help = "level at the far end; LOW..HIGH where it wanders"},
+    {.name = "level-back", .kind = OPTION_VALUE, .dimension = FE_DIM_LEVEL, .bounds = "-150..30 dBm", .help = "level at the near end"},
+    {.name = "rate", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .bounds = "0..100 Gb/s", .help = "rate measured out to the far end"},
+    {.name = "rate-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .bounds = "0..100 Gb/s", .help = "rate measured back home"},
+    {.name = "noise", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .bounds = "-150..0 dBm", .help = "noise at the far end"},
+    {.name = "noise-back", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LEVEL, .bounds = "-150..0 dBm", .help = "noise at the near end"},
+    {.name = "ping-loss", .kind = OPTION_QUANTITY, .dimension = FE_DIM_FRACTION, .bounds = "0..100 %", .help = "share of pings that were lost"},
     {.name = "where", .kind = OPTION_TEXT, .metavar = "END", .help = "the end at which --level, --rate, --noise were read"},
     {.name = "weather", .kind = OPTION_TEXT, .metavar = "WORDS", .help = "wet, dry, snow, frost, hot, windy, leaves, bare"},
     {.name = "built", .kind = OPTION_TEXT, .choices = "before|after", .help = "read before anything was bought, or after (after)"},
-    {.name = "wanted", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .help = "rate that is wanted, without a plan (2 Mb/s)"},
-    {.name = "distance", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .help = "length of the way, without a plan"},
+    {.name = "wanted", .kind = OPTION_QUANTITY, .dimension = FE_DIM_DATA_RATE, .bounds = "1 b/s..100 Gb/s", .help = "rate that is wanted, without a plan (2 Mb/s)"},
+    {.name = "distance", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .bounds = "1 m..50 km", .help = "length of the way, without a plan"},
     {.name = "gear", .kind = OPTION_TEXT, .metavar = "CLASS", .help = "class of gear at both ends"},
     {.name = "wall", .kind = OPTION_TEXT, .metavar = "KIND", .repeats = true, .help = "wall of the house (\"brick 110 mm\"), or none"},
-    {.name = "trees", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .help = "depth of trees in the middle of the way (0 m)"},
-    {.name = "height", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .repeats = true, .help = "antenna over ground; twice: near end, far end"},
+    {.name = "trees", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .bounds = "0..1 km", .help = "depth of trees in the middle of the way (0 m)"},
+    {.name = "height", .kind = OPTION_QUANTITY, .dimension = FE_DIM_LENGTH, .bounds = "0.05..150 m", .repeats = true, .help = "antenna over ground; twice: near end, far end"},
     {.name = "region", .kind = OPTION_TEXT, .choices = "US|EU|UK|CA|AU", .help = "whose radio rules (EU)"},
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
@@ -245,8 +245,8 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
         answer->ends[0] = setup->plan.ends[path->from].name;
         answer->ends[1] = setup->plan.ends[path->to].name;
     } else {
-        if (!(distance_m >= 1.0) || distance_m > 50e3) {
-            options_complain(WHO, "name a plan, or a --distance from 1 m to 50 km");
+        if (!options_given(given, "distance")) {
+            options_complain(WHO, "name a plan, or a --distance, for example --distance 165m");
             return false;
         }
         if (!radio_setup_options(WHO, given, distance_m, false, setup, code))
@@ -593,7 +593,8 @@ static int compute(accept_answer *answer)
     const fe_status status =
         fe_accept(&answer->link, answer->readings, answer->count, &answer->result);
     if (status == FE_E_DOMAIN)
-        options_complain(WHO, "a reading is out of range, or an antenna is under the snow");
+        options_complain(WHO, "these readings belong to no build of this link, or an antenna is "
+                              "under the snow");
     else if (status == FE_E_NO_SOLUTION)
         options_complain(WHO, "these radios cannot talk to one another, or the region's rules "
                               "close the band");

@@ -18,10 +18,12 @@ static const option OPTIONS[] = {
     {.name = "from",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FREQUENCY,
+     .bounds = "1 Hz..1000 THz",
      .help = "frequency before"},
     {.name = "to",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FREQUENCY,
+     .bounds = "1 Hz..1000 THz",
      .help = "frequency after"},
     {.name = "range-factor",
      .kind = OPTION_TEXT,
@@ -30,10 +32,12 @@ static const option OPTIONS[] = {
     {.name = "frequency",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FREQUENCY,
+     .bounds = "1 Hz..1000 THz",
      .help = "frequency of a claim about one piece of gear"},
     {.name = "distance",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1 mm..1000000 km",
      .help = "how far it is claimed to reach"},
     OPTION_ROWS_RADIO,
     OPTION_ROW_FIGURES,
@@ -49,15 +53,11 @@ static bool frequency_is_plausible(const options *given, const char *name)
 {
     const double f_hz = options_number(given, name, 2.4e9);
     const double meant_hz = fe_claim_frequency_meant_hz(f_hz);
-    if (f_hz > 0.0 && meant_hz == 0.0)
+    if (meant_hz == 0.0)
         return true;
-    if (!(f_hz > 0.0))
-        options_complain(WHO, "--%s: must be above 0", name);
-    else
-        options_complain(WHO,
-                         "--%s: %s is no frequency of a radio link; did you mean %g GHz? Then "
-                         "say so",
-                         name, options_text(given, name), meant_hz / 1e9);
+    options_complain(
+        WHO, "--%s: %s is no frequency of a radio link; did you mean %g GHz? Then say so", name,
+        options_text(given, name), meant_hz / 1e9);
     return false;
 }
 
@@ -65,15 +65,11 @@ static bool distance_is_plausible(const options *given)
 {
     const double distance_m = options_number(given, "distance", 100.0);
     const double meant_m = fe_claim_distance_meant_m(distance_m);
-    if (distance_m > 0.0 && meant_m == 0.0)
+    if (meant_m == 0.0)
         return true;
-    if (!(distance_m > 0.0))
-        options_complain(WHO, "--distance: must be above 0");
-    else
-        options_complain(WHO,
-                         "--distance: %s is no range of a radio link; did you mean %g m? "
-                         "Then say so",
-                         options_text(given, "distance"), meant_m);
+    options_complain(
+        WHO, "--distance: %s is no range of a radio link; did you mean %g m? Then say so",
+        options_text(given, "distance"), meant_m);
     return false;
 }
 
@@ -348,10 +344,6 @@ static int run_step(const options *given)
     good = frequency_is_plausible(given, "to") && good;
     good = read_factor(given, &factor) && good;
     good = radio_setup_walls(WHO, given, c.walls, &c.step.wall_count) && good;
-    if (!(c.step.height_m[0] > 0.0) || !(c.step.height_m[1] > 0.0) || c.step.trees_m < 0.0) {
-        options_complain(WHO, "--height must be above 0 and --trees not below");
-        good = false;
-    }
     if (!good)
         return EXIT_BAD_INPUT;
     c.step.from_hz = options_number(given, "from", 0.0);

@@ -16,6 +16,7 @@ static const option OPTIONS[] = {
     {.name = "length",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1 cm..100 km",
      .help = "cable from port to port, cords included"},
     {.name = "category",
      .kind = OPTION_TEXT,
@@ -25,10 +26,12 @@ static const option OPTIONS[] = {
     {.name = "rate",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_DATA_RATE,
+     .bounds = "1 b/s..100 Gb/s",
      .help = "rate wanted (1 Gb/s)"},
     {.name = "cords",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0..1 km",
      .help = "stranded cords in it, both ends together (4 m)"},
     {.name = "cord-gauge",
      .kind = OPTION_TEXT,
@@ -37,23 +40,28 @@ static const option OPTIONS[] = {
     {.name = "connectors",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_COUNT,
+     .bounds = "0..100",
      .help = "plug and socket pairs on the way (2)"},
     {.name = "temperature",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
+     .bounds = "-60..90 degC",
      .help = "of the cable in its hottest season (20 degC)"},
     {.name = "poe-class",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_COUNT,
+     .bounds = "0..8",
      .metavar = "CLASS",
      .help = "class of the device to power, 0 to 8"},
     {.name = "size",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_AREA,
+     .bounds = "0.02..500 mm2",
      .help = "one wire (AWG 24 to category 5e, else AWG 23)"},
     {.name = "flash-density",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FLASH_DENSITY,
+     .bounds = "0..100 /km2/year",
      .help = "lightning to the ground, for the strike estimate"},
     {.name = "buried", .help = "the cable lies in the ground"},
     OPTION_ROW_JSON,
@@ -84,25 +92,10 @@ static bool read_category(const char *text, fe_category *category)
 
 static bool is_sane(const fe_channel_case *cable)
 {
-    bool good = true;
-    if (!(cable->length_m > 0.0) || !(cable->cords_m >= 0.0) ||
-        !(cable->cords_m < cable->length_m)) {
-        options_complain(WHO, "--length must be above 0 and the cords a part of it");
-        good = false;
-    }
-    if (!(cable->temp_c >= -60.0) || !(cable->temp_c <= 90.0)) {
-        options_complain(WHO, "--temperature: must be from -60 to 90 degC");
-        good = false;
-    }
-    if (!(cable->rate_bit_s > 0.0) || !(cable->wire_area_m2 >= 0.0)) {
-        options_complain(WHO, "--rate and --size must be above 0");
-        good = false;
-    }
-    if (cable->poe_class != FE_CHANNEL_NO_POE && !fe_poe_class_find(cable->poe_class)) {
-        options_complain(WHO, "--poe-class: must be from 0 to 8");
-        good = false;
-    }
-    return good;
+    if (cable->cords_m < cable->length_m)
+        return true;
+    options_complain(WHO, "--cords: must be a part of the length");
+    return false;
 }
 
 static double gauge_derating(const char *gauge)
@@ -117,7 +110,7 @@ static void take_options(const options *given, fe_channel_case *cable)
     cable->cords_m =
         options_number(given, "cords", fmin(cable->cords_m, 0.5 * cable->length_m));
     cable->connectors =
-        (unsigned)fmin(options_number(given, "connectors", (double)cable->connectors), 100.0);
+        (unsigned)options_number(given, "connectors", (double)cable->connectors);
     cable->temp_c = options_number(given, "temperature", cable->temp_c);
     cable->screened = cable->screened || options_given(given, "screened");
     cable->rate_bit_s = options_number(given, "rate", cable->rate_bit_s);
@@ -125,7 +118,7 @@ static void take_options(const options *given, fe_channel_case *cable)
     if (options_given(given, "cord-gauge"))
         cable->cord_derating = gauge_derating(options_text(given, "cord-gauge"));
     if (options_given(given, "poe-class"))
-        cable->poe_class = (int)fmin(options_number(given, "poe-class", 0.0), 1000.0);
+        cable->poe_class = (int)options_number(given, "poe-class", 0.0);
 }
 
 static bool read_case(const options *given, fe_channel_case *cable)

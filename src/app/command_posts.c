@@ -18,20 +18,24 @@ static const option OPTIONS[] = {
     {.name = "distance",
      .kind = OPTION_VALUE,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "2 m..50 km",
      .help = "between the buildings, over ground, in place of a plan; of a range the longest "
              "is laid out"},
     {.name = "rise",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "-5000..5000 m",
      .help = "far building above the first (0 m)"},
     {.name = "post-length",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1..20 m",
      .repeats = true,
      .help = "length of post on hand"},
     {.name = "diameter",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "40..500 mm",
      .help = "of a round post (120 mm)"},
     {.name = "wood",
      .kind = OPTION_TEXT,
@@ -52,22 +56,27 @@ static const option OPTIONS[] = {
     {.name = "span",
      .kind = OPTION_VALUE,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1..300 m",
      .help = "shortest and longest span allowed (8 m..60 m)"},
     {.name = "sag",
      .kind = OPTION_VALUE,
      .dimension = FE_DIM_FRACTION,
+     .bounds = "0.2..20 %",
      .help = "sag at stringing over span (1 %..6 %)"},
     {.name = "start-height",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0.5..30 m",
      .help = "attachment on the first building (4 m)"},
     {.name = "end-height",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0.5..30 m",
      .help = "attachment on the far building (4 m)"},
     {.name = "clearance",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1..20 m",
      .help = "height over bare ground (the code's)"},
     {.name = "clearance-code",
      .kind = OPTION_TEXT,
@@ -85,30 +94,37 @@ static const option OPTIONS[] = {
     {.name = "snow",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0..15 m",
      .help = "deepest snow (0.6 m)"},
     {.name = "ice",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0..200 mm",
      .help = "radial ice on the cable (8 mm)"},
     {.name = "wet-snow",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LINEAR_MASS,
+     .bounds = "0..30 kg/m",
      .help = "sleeve of wet snow on the cable, in seasons of wet snow"},
     {.name = "wind",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_SPEED,
+     .bounds = "0..100 m/s",
      .help = "strongest gust at cable height (28 m/s)"},
     {.name = "coldest",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
+     .bounds = "-75..35 degC",
      .help = "coldest air (-22 degC)"},
     {.name = "hottest",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
+     .bounds = "-20..60 degC",
      .help = "hottest air (37 degC)"},
     {.name = "stringing-temperature",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
+     .bounds = "-30..45 degC",
      .help = "air on the day of pulling (15 degC)"},
     {.name = "safety",
      .kind = OPTION_TEXT,
@@ -121,6 +137,7 @@ static const option OPTIONS[] = {
     {.name = "step",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "5 cm..100 m",
      .help = "between places where a post may stand (1 m; 3 ft with us)"},
     {.name = "no-stays", .help = "set no stayed posts"},
     {.name = "free-running", .help = "tie the cable off at the ends alone"},
@@ -337,10 +354,6 @@ static int check_call(const options *given, fe_posts_wish *wish)
                               "--distance 95m");
         mistakes++;
     }
-    if (options_given(given, "distance") && !(options_value(given, "distance").low >= 2.0)) {
-        options_complain(WHO, "--distance: expected 2 m or more");
-        mistakes++;
-    }
     if (wish->district && fe_ice_preset(wish->district, 0.01, &found) != FE_OK) {
         complain_of_district();
         mistakes++;
@@ -359,11 +372,6 @@ static int check_call(const options *given, fe_posts_wish *wish)
     wish->wet_snow_kg_m = options_number(given, "wet-snow", 0.0);
     wish->step_m = options_number(given, "step", 0.0);
     wish->no_stays = options_given(given, "no-stays");
-    if (wish->step_m < 0.0 || (wish->step_m > 0.0 && wish->step_m < 0.05) ||
-        wish->wet_snow_kg_m < 0.0) {
-        options_complain(WHO, "--step: at least 5 cm; --wet-snow: not below zero");
-        mistakes++;
-    }
     return mistakes;
 }
 

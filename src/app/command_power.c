@@ -18,6 +18,10 @@ enum { MOST_SOURCES = 8 };
 /* DC up to here unless a suffix says otherwise. */
 static const double DC_TO_V = 60.0;
 static const double HOURS = 24.0;
+/* Beyond these a figure is a slip; those of the plan's keys. */
+static const double MOST_V = 1000.0;
+static const double MOST_W = 200e3;
+static const double MOST_A = 1000.0;
 
 static const option OPTIONS[] = {
     {.name = "path",
@@ -27,6 +31,7 @@ static const option OPTIONS[] = {
     {.name = "length",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1 cm..1000 km",
      .help = "cable as bought, one way (the plan's)"},
     {.name = "load",
      .kind = OPTION_TEXT,
@@ -41,24 +46,29 @@ static const option OPTIONS[] = {
     {.name = "drop",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FRACTION,
+     .bounds = "0.1..50 %",
      .help = "allowed voltage drop (the plan's, or 5 %)"},
     {.name = "minimum",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_VOLTAGE,
+     .bounds = "0..1000 V",
      .help = "least voltage that each --load accepts"},
     {.name = "start",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_NUMBER,
+     .bounds = "1..20",
      .metavar = "FACTOR",
      .help = "current of each --load at start over running (1)"},
     {.name = "power-factor",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_NUMBER,
+     .bounds = "0.05..1",
      .metavar = "NUMBER",
      .help = "of each --load on AC (1)"},
     {.name = "hours",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TIME,
+     .bounds = "0..24 h",
      .help = "that each --load runs a day (24 h)"},
     {.name = "material",
      .kind = OPTION_TEXT,
@@ -67,10 +77,12 @@ static const option OPTIONS[] = {
     {.name = "size",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_AREA,
+     .bounds = "0.1..500 mm2",
      .help = "conductor of a cable you have already"},
     {.name = "air",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_TEMPERATURE,
+     .bounds = "-60..60 degC",
      .help = "hottest air at the cable (the plan's, or 30 degC)"},
     {.name = "protection",
      .kind = OPTION_TEXT,
@@ -79,10 +91,12 @@ static const option OPTIONS[] = {
     {.name = "loop-impedance",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_RESISTANCE,
+     .bounds = "0..1000 ohm",
      .help = "of the supply, outside the feed (0.35 ohm)"},
     {.name = "span",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0..300 m",
      .help = "longest span where it hangs as open single conductors"},
     OPTION_ROW_JSON,
     OPTION_ROW_UNITS,
@@ -111,9 +125,10 @@ static bool read_voltage(const char *text, fe_plan_source *source)
     const bool ac = ends_with(number, "ac"), dc = !ac && ends_with(number, "dc");
     if (strlen(text) >= sizeof number ||
         fe_value_parse(number, FE_DIM_VOLTAGE, &value) != FE_OK ||
-        value.given == FE_GIVEN_UNKNOWN || !(value.low > 0.0)) {
+        value.given == FE_GIVEN_UNKNOWN || !(value.low > 0.0) || value.high > MOST_V) {
         options_complain(WHO,
-                         "--voltage: '%.60s' is not a voltage, for example --voltage 48V, "
+                         "--voltage: '%.60s' is not a voltage above 0, at most 1000 V, for "
+                         "example --voltage 48V, "
                          "--voltage 11.5..14.4V or --voltage 24Vac",
                          text);
         return false;
@@ -180,10 +195,12 @@ static bool read_load(const char *text, double length_m, fe_supply_load *load)
         load->kind = FE_LOAD_CURRENT;
         good = good && fe_quantity_parse(amount, FE_DIM_CURRENT, &load->load) == FE_OK;
     }
-    good = good && load->load > 0.0;
+    good = good && load->load > 0.0 &&
+           load->load <= (load->kind == FE_LOAD_POWER ? MOST_W : MOST_A);
     if (!good)
         options_complain(WHO,
-                         "--load: '%.60s' is not a power or a current above 0, with its place "
+                         "--load: '%.60s' is not a power or a current above 0, at most 200 kW "
+                         "or 1000 A, with its place "
                          "within the length and what else is known: --load 60W, "
                          "--load 2A@40m, --load 60W@40m,start=3,hours=6h,minimum=10.8V",
                          text);
@@ -212,40 +229,18 @@ static bool read_loads(const options *given, fe_supply_entry *entry)
         const bool read =
             read_load(options_text_at(given, "load", i), entry->given.length_m, &load);
         good = good && read;
-        if (read && fe_supply_add(entry, &load, &origin) != FE_OK)
-            good = false;
+        const fe_status status = read ? fe_supply_add(entry, &load, &origin) : FE_OK;
+        if (status < 0)
+            (void)output_failed(WHO, status);
+        good = good && status >= 0;
     }
     return good;
-}
-
-static bool is_between(const options *given, const char *name, double low, double high,
-                       double fallback, const char *wanted)
-{
-    const double value = options_number(given, name, fallback);
-    if (value >= low && value <= high)
-        return true;
-    options_complain(WHO, "--%s: must be %s", name, wanted);
-    return false;
-}
-
-static bool check_ranges(const options *given)
-{
-    bool good = is_between(given, "length", 0.01, 1e6, 1.0, "above 0, at most 1000 km");
-    good = is_between(given, "drop", 1e-6, 0.5, 0.05, "above 0, at most 50 %") && good;
-    good = is_between(given, "air", -60.0, 60.0, 30.0, "from -60 to 60 degC") && good;
-    good = is_between(given, "hours", 0.0, 86400.0, 0.0, "from 0 to 24 h") && good;
-    good = is_between(given, "start", 1.0, 20.0, 1.0, "from 1 to 20") && good;
-    good = is_between(given, "power-factor", 0.05, 1.0, 1.0, "from 0.05 to 1") && good;
-    good = is_between(given, "minimum", 0.0, 1e4, 0.0, "0 or above") && good;
-    good = is_between(given, "loop-impedance", 0.0, 1e4, 0.0, "0 or above") && good;
-    good = is_between(given, "span", 0.0, 1e4, 0.0, "0 or above") && good;
-    return is_between(given, "size", 1e-9, 1e-2, 1e-6, "above 0") && good;
 }
 
 static bool check(const options *given)
 {
     const bool has_plan = options_operands(given) > 0;
-    bool good = check_ranges(given);
+    bool good = true;
     if (!has_plan && (!options_given(given, "length") || !options_given(given, "load") ||
                       !options_given(given, "voltage"))) {
         options_complain(WHO, "give a plan, or --length, --load and --voltage, for example: "
@@ -328,7 +323,8 @@ static fe_supply_entry entry_from_options(const options *given, const fe_plan_so
                                        .loop_ohm = 0.35}};
 }
 
-static fe_status fill_entry(const options *given, power_call *call, size_t index)
+/* told: a mistake of the options, which has its message */
+static fe_status fill_entry(const options *given, power_call *call, size_t index, bool *told)
 {
     fe_supply_entry *entry = calloc(1, sizeof *entry);
     call->entries[index] = entry;
@@ -340,8 +336,8 @@ static fe_status fill_entry(const options *given, power_call *call, size_t index
                                      options_number(given, "length", 0.0), entry);
     else
         *entry = entry_from_options(given, &call->from[index]);
-    /* A mistake of the options is the same for every voltage: said once. */
-    if (status >= 0 && !override(given, entry))
+    *told = status >= 0 && !override(given, entry);
+    if (*told)
         return FE_E_INPUT;
     return status < 0 ? status : fe_supply_solve(entry);
 }
@@ -365,9 +361,10 @@ static int solve_all(const options *given, power_call *call)
 {
     call->entries = calloc(call->count, sizeof *call->entries);
     fe_status status = call->entries ? FE_OK : FE_E_MEMORY;
+    bool told = false;
     for (size_t i = 0; i < call->count && status >= 0; i++)
-        status = fill_entry(given, call, i);
-    if (status == FE_E_INPUT)
+        status = fill_entry(given, call, i, &told);
+    if (told) /* the same for every voltage: said once */
         return EXIT_BAD_INPUT;
     if (status >= 0 && call->has_plan && !options_given(given, "load"))
         status = solve_solar(call);

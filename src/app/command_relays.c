@@ -13,6 +13,7 @@ static const option OPTIONS[] = {
     {.name = "distance",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "1 m..50 km",
      .help = "length of the way, where there is no plan"},
     {.name = "band",
      .kind = OPTION_TEXT,
@@ -67,10 +68,6 @@ static bool make_setup(const options *given, radio_setup *setup, int *code)
     }
     if (!options_given(given, "distance")) {
         options_complain(WHO, "name a plan, or a --distance");
-        return false;
-    }
-    if (!(distance_m >= 1.0) || distance_m > 50e3) {
-        options_complain(WHO, "--distance: must be from 1 m to 50 km");
         return false;
     }
     return radio_setup_options(WHO, given, distance_m, true, setup, code);

@@ -49,6 +49,7 @@ static const option OPTIONS[] = {
     {.name = "height-error",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "0..100 m",
      .help = "standard deviation of the track's or raster's heights"},
     {.name = "around",
      .kind = OPTION_TEXT,
@@ -57,11 +58,13 @@ static const option OPTIONS[] = {
     {.name = "radius",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_LENGTH,
+     .bounds = "2 m..5 km",
      .help = "how far --around looks"},
     {.name = "coarse", .help = "take a raster that is too coarse for the path"},
     {.name = "frequency",
      .kind = OPTION_QUANTITY,
      .dimension = FE_DIM_FREQUENCY,
+     .bounds = "1 MHz..1 THz",
      .help = "whose Fresnel zone the profile should serve (2.437 GHz)"},
     {.name = "output",
      .kind = OPTION_TEXT,
@@ -108,6 +111,8 @@ static fe_status make_from_survey(const char *path, terrain_made *made)
     fe_survey_list methods;
     const fe_status status = fe_survey_read(path, &survey, &methods, &messages);
     complain_all(&messages);
+    if (status < 0 && status != FE_E_MEMORY && messages.count == 0)
+        options_complain(WHO, "%s: %s", path, fe_status_text(status));
     fe_messages_free(&messages);
     if (status < 0)
         return status;
@@ -128,14 +133,6 @@ static fe_status make_from_survey(const char *path, terrain_made *made)
 }
 
 /* ---- Which source ---- */
-
-static bool check_height_error(const options *given)
-{
-    if (options_number(given, "height-error", 0.0) >= 0.0)
-        return true;
-    options_complain(WHO, "--height-error: must not be below 0");
-    return false;
-}
 
 /* Options that only one source understands, so that none is passed over in silence. */
 static bool check_belongs(const options *given, const char *source)
@@ -158,7 +155,7 @@ static bool check_belongs(const options *given, const char *source)
                 options_complain(WHO, "--raster needs --%s LAT,LON", *end);
                 good = false;
             }
-    return good && check_height_error(given);
+    return good;
 }
 
 /* Exactly one source, and nothing that belongs to another. */
@@ -251,10 +248,6 @@ static int run(const options *given)
         return EXIT_BAD_INPUT;
     }
     const double f_hz = options_number(given, "frequency", USUAL_F_HZ);
-    if (!(f_hz > 0.0)) {
-        options_complain(WHO, "--frequency: must be above 0");
-        return EXIT_BAD_INPUT;
-    }
     if (!check_source(given))
         return EXIT_BAD_INPUT;
     terrain_made made = {0};

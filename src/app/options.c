@@ -222,6 +222,24 @@ static void check_choice(options *given, const option *row, const char *text)
     complain(given, row->name, message);
 }
 
+static void check_bounds(options *given, const option *row, const char *text,
+                         const fe_value *value)
+{
+    char message[320];
+    fe_value bounds;
+    if (!row->bounds)
+        return;
+    if (fe_value_parse(row->bounds, row->dimension, &bounds) != FE_OK) {
+        assert(!"bounds of an option that are no range");
+        return;
+    }
+    if (value->given != FE_GIVEN_UNKNOWN && fe_value_is_within(value, &bounds))
+        return;
+    snprintf(message, sizeof message, "'%.60s' is not %s within %s", text,
+             fe_dimension_name(row->dimension), row->bounds);
+    complain(given, row->name, message);
+}
+
 static void read_value(options *given, const option *row, const char *text, fe_value *value)
 {
     fe_status status = FE_OK;
@@ -236,13 +254,15 @@ static void read_value(options *given, const option *row, const char *text, fe_v
         status = fe_quantity_parse(text, row->dimension, &si);
         *value = fe_value_exact(si);
     }
-    if (status != FE_OK) {
-        char expected[200], message[320], prefix[80];
-        snprintf(prefix, sizeof prefix, "--%s ", row->name);
-        options_expected(text, row->dimension, prefix, expected, sizeof expected);
-        snprintf(message, sizeof message, "'%.60s' is not %s", text, expected);
-        complain(given, row->name, message);
+    if (status == FE_OK) {
+        check_bounds(given, row, text, value);
+        return;
     }
+    char expected[200], message[320], prefix[80];
+    snprintf(prefix, sizeof prefix, "--%s ", row->name);
+    options_expected(text, row->dimension, prefix, expected, sizeof expected);
+    snprintf(message, sizeof message, "'%.60s' is not %s", text, expected);
+    complain(given, row->name, message);
 }
 
 static void add(options *given, const option *row, const char *text)

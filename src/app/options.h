@@ -29,6 +29,8 @@ typedef struct option {
     option_kind kind;
     fe_dimension dimension;
     const char *choices; /* OPTION_TEXT: "metric|us"; null: any text */
+    const char *bounds;  /* of a quantity: "1 m..50 km"; beyond them it is a mistake, and so is
+                            `unknown` */
     bool repeats;        /* may be given more than once; otherwise that is a mistake */
 } option;
 

@@ -249,32 +249,10 @@ static void put_wanted(const options *given, radio_setup *setup)
                        100.0 * setup->wanted.availability, 100.0 * setup->wanted.confidence);
 }
 
-static bool check_numbers(const char *who, const options *given)
-{
-    bool good = true;
-    for (size_t i = 0; i < options_count(given, "height"); i++)
-        if (!(options_number_at(given, "height", i) > 0.0)) {
-            options_complain(who, "--height: must be above 0");
-            good = false;
-        }
-    if (options_given(given, "rate") && !(options_number(given, "rate", 0.0) > 0.0)) {
-        options_complain(who, "--rate: must be above 0");
-        good = false;
-    }
-    if (options_number(given, "trees", 0.0) < 0.0) {
-        options_complain(who, "--trees: must not be below 0");
-        good = false;
-    }
-    return good;
-}
-
 bool radio_setup_options(const char *who, const options *given, double distance_m,
                          bool far_indoors, radio_setup *setup, int *code)
 {
     *setup = (radio_setup){0};
-    *code = EXIT_BAD_INPUT;
-    if (!check_numbers(who, given))
-        return false;
     *code = plan_open(who, given, NULL, &setup->plan);
     if (*code != EXIT_DONE)
         return false;

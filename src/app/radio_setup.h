@@ -50,6 +50,7 @@ typedef struct radio_setup {
         {.name = "rate",                                                                       \
          .kind = OPTION_QUANTITY,                                                              \
          .dimension = FE_DIM_DATA_RATE,                                                        \
+         .bounds = "1 b/s..100 Gb/s",                                                          \
          .help = "rate the user wants (2 Mb/s)"},                                              \
         {.name = "wall",                                                                       \
          .kind = OPTION_TEXT,                                                                  \
@@ -59,10 +60,12 @@ typedef struct radio_setup {
         {.name = "trees",                                                                      \
          .kind = OPTION_QUANTITY,                                                              \
          .dimension = FE_DIM_LENGTH,                                                           \
+         .bounds = "0..1 km",                                                                  \
          .help = "depth of trees in the middle of the way (0 m)"},                             \
         {.name = "height",                                                                     \
          .kind = OPTION_QUANTITY,                                                              \
          .dimension = FE_DIM_LENGTH,                                                           \
+         .bounds = "0.05..150 m",                                                              \
          .repeats = true,                                                                      \
          .help = "antenna over ground; twice: first end, then the others"},                    \
     {                                                                                          \

@@ -66,12 +66,8 @@ static bool check_options(const char *who, const options *given)
         options_complain(who, "--around needs --raster FILE");
         good = false;
     }
-    const double radius_m = options_number(given, "radius", NAN);
-    if (!(radius_m >= 2.0) || radius_m > FE_AROUND_MOST_M) {
-        options_complain(who,
-                         "--around needs --radius from 2 m to %.0f m, for example "
-                         "--radius=300m",
-                         FE_AROUND_MOST_M);
+    if (!options_given(given, "radius")) {
+        options_complain(who, "--around needs --radius, for example --radius 300m");
         good = false;
     }
     return good;

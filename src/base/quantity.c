@@ -466,6 +466,13 @@ bool fe_value_is_open(fe_value value)
     return value.low != value.high;
 }
 
+bool fe_value_is_within(const fe_value *value, const fe_value *bounds)
+{
+    static const double SLACK = 1e-12;
+    return value->low >= bounds->low - SLACK * fabs(bounds->low) &&
+           value->high <= bounds->high + SLACK * fabs(bounds->high);
+}
+
 /* Low end of a range: a bare number has the unit of the high end ("40..44 m"). */
 static fe_status parse_low_end(const char *low, const char *high, fe_dimension dimension,
                                double *si)

@@ -178,9 +178,7 @@ bool plan_is_sane(plan_reader *reader, const plan_entry *entry, fe_dimension dim
     if (!row->bounds || fe_value_parse(row->bounds, dimension, &bounds) != FE_OK)
         return true;
     bounds = in_unit_of(row, bounds);
-    /* A bound reached exactly may differ in the last bit after conversion. */
-    const double slack = 1e-12 * (fabs(bounds.low) + fabs(bounds.high));
-    if (value->low >= bounds.low - slack && value->high <= bounds.high + slack)
+    if (fe_value_is_within(value, &bounds))
         return true;
     char expected[EXPECTED_ROOM];
     snprintf(expected, sizeof expected, "%s within %s", fe_dimension_name(dimension),

@@ -126,7 +126,10 @@ static fe_status solve_power(const fe_channel_case *given, fe_channel_power *pow
     const double current_a = row->source_w / row->least_source_v;
     power->heat_w_m = current_a * current_a * power->loop_ohm / given->length_m;
     fe_poe_feed feed;
-    if (fe_poe_deliver(row->least_source_v, row->device_w, power->loop_ohm, &feed) == FE_OK)
+    status = fe_poe_deliver(row->least_source_v, row->device_w, power->loop_ohm, &feed);
+    if (status < 0 && status != FE_E_NO_SOLUTION)
+        return status;
+    if (status >= 0)
         power->device_v = feed.device_v;
     if (power->loop_ohm <= power->design_ohm)
         power->verdict = FE_VERDICT_HOLDS;
