@@ -100,6 +100,8 @@ class Tests:
     def __init__(self):
         self.sources = {path.stem: includes(path, "") for path in (HERE / "tests").glob("*.c")}
         self.users = {path.stem: includes(path, "?") for path in (HERE / "src").glob("*/*.c")}
+        self.headers = {path.stem for room in ("include/farend", "src/*")
+                        for path in HERE.glob(f"{room}/*.h")}
         self.seconds = {}
         self.noticed = {}
 
@@ -120,7 +122,8 @@ class Tests:
         if test in (f"test_{module}", f"reference_{module}"):
             return 0
         known = self.sources[test]
-        near = {module}
+        # What has no header of its own is declared in one that it includes.
+        near = {module} if module in self.headers else set(self.users[module])
         for steps in (1, 2, 3):
             if known & near:
                 return steps
