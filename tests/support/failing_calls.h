@@ -502,6 +502,14 @@ CALL(run_lasting,
      (const fe_run_input *input, const run_piece *piece, double stringing_n,
       const fe_run_case *cases, size_t case_count, double *lasting),
      (input, piece, stringing_n, cases, case_count, lasting))
+CALL(supply_add_end, (const fe_plan *plan, size_t path, fe_supply_entry *entry),
+     (plan, path, entry))
+CALL(supply_add_gear,
+     (const fe_gear *gear, double at_m, const char *what, fe_supply_entry *entry),
+     (gear, at_m, what, entry))
+CALL(supply_add_loads, (const fe_plan *plan, size_t path, fe_supply_entry *entry),
+     (plan, path, entry))
+CALL(supply_add_spare, (const fe_plan *plan, fe_supply_entry *entry), (plan, entry))
 CALL(wired_root_between,
      (wired_function function, void *context, double low, double high, double *root),
      (function, context, low, high, root))
