@@ -325,6 +325,33 @@ static void sheet__asks_for_the_tape_where_the_way_is_open(void **state)
     free(sheet);
 }
 
+/* Once no more than eight were told. */
+static void sheet__tells_every_crossing_however_many(void **state)
+{
+    (void)state;
+    enum { CROSSINGS = 12 };
+    char plan[2048];
+    size_t at = (size_t)snprintf(plan, sizeof plan,
+                                 "[site]\nregion = EU\nbands = 2.4 GHz\n"
+                                 "[end house]\nmains = yes\n[end hut]\nmains = yes\n"
+                                 "[path way]\nfrom = house\nto = hut\ndistance = 80 m\n"
+                                 "[posts]\ncable = outdoor-data-messenger\n"
+                                 "length = 6 m\n");
+    for (int i = 0; i < CROSSINGS; i++)
+        at += (size_t)snprintf(plan + at, sizeof plan - at,
+                               "over track %d = %d m..%d m walkers\n", i, 5 * i + 5, 5 * i + 6);
+    assert_true(at < sizeof plan);
+    write_plan(plan);
+    free(runs((const char *[]){"posts", "plan.ini", "--sheet", "s.html", NULL}, 0, NULL));
+    char *sheet = read_sheet("s.html");
+    for (int i = 0; i < CROSSINGS; i++) {
+        char told[40];
+        snprintf(told, sizeof told, "It crosses track %d at ", i);
+        assert_has(sheet, told);
+    }
+    free(sheet);
+}
+
 /* ---- Data over the feed ---- */
 
 static const char THROUGH_WOOD[] =
@@ -421,6 +448,7 @@ int main(void)
         cmocka_unit_test(relays__have_the_pegs_of_the_chain_that_is_built),
         cmocka_unit_test(relays__are_told_that_stand_among_trees),
         cmocka_unit_test(sheet__asks_for_the_tape_where_the_way_is_open),
+        cmocka_unit_test(sheet__tells_every_crossing_however_many),
         cmocka_unit_test(feed_data__has_no_radio_link_on_its_sheet),
         cmocka_unit_test(sheet__is_that_of_the_path_that_is_named),
         cmocka_unit_test(sheet__that_cannot_be_written_is_said),

@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "farend/duct.h"
 #include "farend/geodesic.h"
@@ -18,17 +19,19 @@ void sheet_add_sketch(report_writer *writer, const fe_sketch_data *data)
     report_add_figure(writer, fe_figure_sketch(data, writer->units, &figure), &figure);
 }
 
-size_t sheet_crossings(const fe_plan *plan, fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS])
+fe_sketch_crossing *sheet_crossings(report_writer *writer, const fe_plan *plan, size_t *count)
 {
-    size_t count = 0;
-    if (plan->path_count > 1)
-        return 0;
-    for (size_t i = 0; i < plan->posts.crossing_count && count < SHEET_MOST_CROSSINGS; i++) {
+    fe_sketch_crossing *crossings = calloc(plan->posts.crossing_count + 1, sizeof *crossings);
+    *count = 0;
+    if (!crossings)
+        writer->status = FE_E_MEMORY;
+    for (size_t i = 0; crossings && i < plan->posts.crossing_count && plan->path_count < 2;
+         i++) {
         const fe_plan_crossing *each = &plan->posts.crossings[i];
         if (!each->beside)
-            crossings[count++] = (fe_sketch_crossing){each->name, each->from_m, each->to_m};
+            crossings[(*count)++] = (fe_sketch_crossing){each->name, each->from_m, each->to_m};
     }
-    return count;
+    return crossings;
 }
 
 void sheet_start_readings(report_writer *writer)
@@ -364,8 +367,8 @@ static void trench_sketch(report_writer *writer, size_t path)
 {
     const fe_plan *plan = writer->result->plan;
     const fe_profile *ground = ground_of(writer->result, path);
-    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
-    const size_t crossing_count = sheet_crossings(plan, crossings);
+    size_t crossing_count = 0;
+    fe_sketch_crossing *crossings = sheet_crossings(writer, plan, &crossing_count);
     sheet_add_sketch(writer, &(fe_sketch_data){.id = "sketch",
                                                .title = "The ground, seen from the side",
                                                .from_name = report_end_name(plan, path, 0),
@@ -375,6 +378,7 @@ static void trench_sketch(report_writer *writer, size_t path)
                                                .count = ground->count,
                                                .crossings = crossings,
                                                .crossing_count = crossing_count});
+    free(crossings);
 }
 
 /* Named by the plan for its trench, and what it names for posts on the same way. */
@@ -382,14 +386,15 @@ static void say_crossed(report_writer *writer)
 {
     const fe_plan *plan = writer->result->plan;
     fe_document *doc = writer->doc;
-    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
-    const size_t count = sheet_crossings(plan, crossings);
+    size_t count = 0;
+    fe_sketch_crossing *crossings = sheet_crossings(writer, plan, &count);
     for (size_t i = 0; i < plan->trench.crossings.count; i++)
         fe_document_pair(doc, "It crosses", "%s", plan->trench.crossings.items[i]);
     for (size_t i = 0; i < count; i++)
         fe_document_pair(
             doc, "It crosses", "%s, %s along", crossings[i].name,
             fe_amount_range(doc, crossings[i].from_m, crossings[i].to_m, FE_STYLE_LENGTH));
+    free(crossings);
 }
 
 static void sheet_trench(report_writer *writer, const fe_channel_result *channel)

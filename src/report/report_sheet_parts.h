@@ -15,10 +15,10 @@ void sheet_start_readings(report_writer *writer);
 
 /*
  * What the ways of a plan cross, for a sketch and its list; the plan's own order. Several paths
- * share the section, so that nobody can tell which crosses what: none then. Returns how many.
+ * share the section, so that nobody can tell which crosses what: none then. To be freed; null
+ * without memory, which the writer remembers.
  */
-enum { SHEET_MOST_CROSSINGS = 8 };
-size_t sheet_crossings(const fe_plan *plan, fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS]);
+fe_sketch_crossing *sheet_crossings(report_writer *writer, const fe_plan *plan, size_t *count);
 
 /* The sketch, from figure data. */
 void sheet_add_sketch(report_writer *writer, const fe_sketch_data *data);

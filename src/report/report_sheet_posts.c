@@ -41,8 +41,9 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
     const size_t points = r->check.run.span_count * (POINTS_A_SPAN + 1);
     fe_sketch_support *supports = calloc(count, sizeof *supports);
     fe_sketch_point *line = calloc(points, sizeof *line);
-    fe_sketch_crossing crossings[SHEET_MOST_CROSSINGS];
-    if (!supports || !line) {
+    size_t crossing_count = 0;
+    fe_sketch_crossing *crossings = sheet_crossings(writer, r->plan, &crossing_count);
+    if (!supports || !line || !crossings) {
         writer->status = FE_E_MEMORY;
     } else {
         for (size_t i = 0; i < count; i++) {
@@ -52,7 +53,6 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
                 (fe_sketch_support){support->at_m, ground_m, ground_m + support->attachment_m};
         }
         hang(r, supports, line);
-        const size_t crossing_count = sheet_crossings(r->plan, crossings);
         const fe_sketch_top top = {r->material.top_m, r->above ? r->above->up_m : 0.0,
                                    r->material.width_m, r->input.run.free_running};
         sheet_add_sketch(writer,
@@ -73,6 +73,7 @@ static void sketch(report_writer *writer, const fe_posts_result *r)
     }
     free(supports);
     free(line);
+    free(crossings);
 }
 
 /* ---- Posts ---- */
