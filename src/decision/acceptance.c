@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "decision/acceptance_place.h"
 #include "farend/receiver.h"
 
 /*
@@ -294,128 +295,6 @@ static double cause_likelihood(work *w, fe_cause cause, unsigned mask, double we
     return sum;
 }
 
-/* ---- Gear, place and weather ---- */
-
-typedef enum place_condition {
-    HAS_BEAM,
-    HAS_FEEDER,
-    IS_OUTDOORS,
-    IS_INDOORS,
-    IS_TIGHT,
-    HAS_TREES,
-    IS_IN_LEAF,
-    IS_BUSY,
-    IS_LONG,
-    IS_WINDY,
-    IS_EXTREME,
-    IS_RELAYED,
-    IS_WET
-} place_condition;
-
-/* Factors on the chance of a cause where a condition is met and where it is not. */
-static const struct {
-    fe_cause cause;
-    place_condition condition;
-    double yes;
-    double no;
-} PLACE[] = {
-    /* common practice, no source */
-    {FE_CAUSE_AIM, HAS_BEAM, 1.0, 0.03},        {FE_CAUSE_FEEDER, HAS_FEEDER, 1.5, 0.15},
-    {FE_CAUSE_WATER, HAS_FEEDER, 1.5, 0.15},    {FE_CAUSE_WATER, IS_OUTDOORS, 1.0, 0.1},
-    {FE_CAUSE_OBSTRUCTION, IS_TIGHT, 2.0, 1.0}, {FE_CAUSE_FOLIAGE, HAS_TREES, 1.5, 0.3},
-    {FE_CAUSE_FOLIAGE, IS_IN_LEAF, 1.2, 0.4},   {FE_CAUSE_WALL, IS_INDOORS, 2.0, 0.1},
-    {FE_CAUSE_WEATHER, IS_WET, 1.5, 0.05},      {FE_CAUSE_NOISE, IS_BUSY, 1.5, 0.8},
-    {FE_CAUSE_ACK_TIMEOUT, IS_LONG, 1.0, 0.02}, {FE_CAUSE_MOUNT, IS_WINDY, 2.0, 1.0},
-    {FE_CAUSE_MOUNT, HAS_BEAM, 1.0, 0.5},       {FE_CAUSE_SUPPLY, IS_EXTREME, 2.0, 1.0},
-    {FE_CAUSE_FAR_HOP, IS_RELAYED, 3.0, 0.03},
-};
-
-static bool any_end(const fe_hop *hop, bool (*holds)(const fe_station *station))
-{
-    return holds(&hop->ends[0]) || holds(&hop->ends[1]);
-}
-
-static bool has_beam(const fe_station *station)
-{
-    return fe_beam_is_narrow(station->radio->beam_rad);
-}
-
-static bool has_feeder(const fe_station *station)
-{
-    return !station->antenna_built_in || station->feeder_db > 0.0;
-}
-
-static bool is_outdoors(const fe_station *station)
-{
-    return station->mount == FE_MOUNT_OUTDOORS;
-}
-
-static bool is_indoors(const fe_station *station)
-{
-    return station->mount != FE_MOUNT_OUTDOORS;
-}
-
-static bool is_busy(const fe_station *station)
-{
-    return station->noise != FE_NOISE_QUIET_RURAL;
-}
-
-static bool is_tight(const visit *v)
-{
-    /* 0.6 of the first zone: the usual rule for a clear way. */
-    const fe_path_loss *loss = &day_of(v)->loss;
-    return loss->has_tightest && loss->tightest.clearance_ratio < 0.6;
-}
-
-static bool is_met(const work *w, const visit *v, place_condition condition)
-{
-    static const double LONG_M = 300.0;
-    const fe_hop *hop = w->link->hop;
-    const fe_accept_weather *weather = &v->reading->weather;
-    switch (condition) {
-    case HAS_BEAM:
-        return any_end(hop, has_beam);
-    case HAS_FEEDER:
-        return any_end(hop, has_feeder);
-    case IS_OUTDOORS:
-        return any_end(hop, is_outdoors);
-    case IS_INDOORS:
-        return any_end(hop, is_indoors);
-    case IS_TIGHT:
-        return is_tight(v);
-    case HAS_TREES:
-        return hop->stand_count > 0 || hop->land == FE_LAND_WOODLAND;
-    case IS_IN_LEAF:
-        return v->day.in_leaf;
-    case IS_BUSY:
-        return any_end(hop, is_busy);
-    case IS_LONG:
-        return day_of(v)->loss.distance_m > LONG_M;
-    case IS_WINDY:
-        return weather->windy;
-    case IS_EXTREME:
-        return weather->hot || weather->frost;
-    case IS_RELAYED:
-        return w->link->relayed;
-    case IS_WET:
-        return v->day.cover != FE_COVER_DRY;
-    }
-    return false;
-}
-
-/* Met on any of the visits. */
-static void weigh_place(work *w)
-{
-    for (int cause = 0; cause < FE_CAUSES; cause++)
-        w->place[cause] = 1.0;
-    for (size_t i = 0; i < sizeof PLACE / sizeof PLACE[0]; i++) {
-        bool met = false;
-        for (size_t j = 0; j < w->count; j++)
-            met = met || is_met(w, &w->visits[j], PLACE[i].condition);
-        w->place[PLACE[i].cause] *= met ? PLACE[i].yes : PLACE[i].no;
-    }
-}
-
 /* ---- Before the readings ---- */
 
 static bool is_number_or_absent(double value, double least, double most)
@@ -503,7 +382,11 @@ static fe_status prepare(work *w, const fe_accept_reading *readings, size_t coun
     if (status < 0)
         return status;
     coarsen(w);
-    weigh_place(w);
+    accept_visit met[FE_ACCEPT_MOST_READINGS];
+    for (size_t i = 0; i < count; i++)
+        met[i] = (accept_visit){&readings[i].weather, &w->visits[i].day,
+                                &day_of(&w->visits[i])->loss};
+    accept_weigh_place(w->link, met, count, w->place);
     return status;
 }
 
