@@ -57,9 +57,9 @@ typedef struct fe_radio_result {
     const fe_gear *gear[2];
     fe_mount mount[2]; /* as used: gear for the weather hangs outdoors */
     double height_m[2];
-    fe_standing
-        standing[FE_RADIO_MOST_STANDING]; /* trees and roofs of the profile, the first */
-    size_t standing_count;                /* all of them */
+    /* Trees and roofs of the profile, the first of them, and how many there are. */
+    fe_standing standing[FE_RADIO_MOST_STANDING];
+    size_t standing_count;
     fe_wanted wanted;
     fe_hop_budget budget;
     fe_plausibility plausibility;

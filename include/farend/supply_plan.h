@@ -60,9 +60,9 @@ FE_MUST_CHECK fe_status fe_supply_from_plan(const fe_plan *plan, size_t path,
 
 /* What the far end of a path takes of power over the pairs of a data cable. */
 typedef struct fe_pairs_need {
-    double
-        power_w; /* converters and spare power counted in; 0: it has mains, or takes nothing */
-    bool mains;  /* a load accepts nothing below 60 V: pairs cannot feed it */
+    /* Converters and spare power counted in; 0: it has mains, or takes nothing. */
+    double power_w;
+    bool mains; /* a load accepts nothing below FE_SUPPLY_MAINS_FROM_V: pairs cannot feed it */
 } fe_pairs_need;
 
 /*

@@ -9,9 +9,10 @@ typedef struct input_trait {
     const char *section;
     const char *key;
     unsigned concerns;
-    double
-        step; /* how far a stated value is usually out, in the unit of the plan's struct... */
-    double share; /* ...or as a share of it, whichever is more */
+    /* How far a stated value is usually out: in the unit of the plan's struct, or as a share of
+     * it, whichever is more. */
+    double step;
+    double share;
     const char *means;
     bool want; /* the owner's to choose */
 } input_trait;
