@@ -16,4 +16,7 @@
 #define FE_POUND_KG 0.45359237
 #define FE_POUND_FORCE_N (FE_POUND_KG * FE_GRAVITY_M_S2)
 
+/* Cells on a side of the largest land that a map is computed for; the import cuts no larger. */
+#define FE_MAP_MOST_SIDE 20000
+
 #endif

@@ -15,7 +15,7 @@
 #include "import/raster.h"
 
 /* As many cells as a map is computed for. */
-enum { MOST_SIDE = 20000, MOST_CELLS = 64 * 1000 * 1000 };
+enum { MOST_CELLS = 64 * 1000 * 1000 };
 
 /* What stands for no value in a raster of ours. */
 static const double NO_VALUE = -9999.0;
@@ -96,7 +96,7 @@ static int print_window(const raster *from, const raster *surface, const fe_posi
     part.rows = kept(ceil(y + half), from->height) - part.row;
     if (part.columns < 2 || part.rows < 2)
         return import_problem("%s: too small for a map", from->path);
-    if (part.columns > MOST_SIDE || part.rows > MOST_SIDE ||
+    if (part.columns > FE_MAP_MOST_SIDE || part.rows > FE_MAP_MOST_SIDE ||
         (double)part.columns * part.rows > MOST_CELLS)
         return import_problem("%s: %d by %d cells around the place, too many; give a smaller "
                               "radius",

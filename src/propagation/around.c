@@ -13,7 +13,7 @@
 #include "propagation/around_line.h"
 #include "propagation/hop_parts.h"
 
-enum { MOST_SIDE = 20000, MOST_LEVELS = 16, MOST_SEASONS = 64 };
+enum { MOST_LEVELS = 16, MOST_SEASONS = 64 };
 
 /* Two seasons so near in their chances are told apart by the single path itself. */
 static const double TABLE_CHANCE = 1e-4;
@@ -421,10 +421,11 @@ static bool is_usable(const fe_around *in)
     const fe_around_land *land = &in->land;
     const double area = land->east_m[0] * land->north_m[1] - land->east_m[1] * land->north_m[0];
     return in->season_count > 0 && in->season_count <= MOST_SEASONS && land->columns >= 2 &&
-           land->rows >= 2 && land->columns <= MOST_SIDE && land->rows <= MOST_SIDE &&
-           fabs(area) > 0.0 && isfinite(area) && in->radius_m >= 2.0 &&
-           in->radius_m <= FE_AROUND_MOST_M && is_positive(in->hop->f_hz) &&
-           in->hop->ends[0].height_m > 0.0 && in->hop->ends[1].height_m > 0.0;
+           land->rows >= 2 && land->columns <= FE_MAP_MOST_SIDE &&
+           land->rows <= FE_MAP_MOST_SIDE && fabs(area) > 0.0 && isfinite(area) &&
+           in->radius_m >= 2.0 && in->radius_m <= FE_AROUND_MOST_M &&
+           is_positive(in->hop->f_hz) && in->hop->ends[0].height_m > 0.0 &&
+           in->hop->ends[1].height_m > 0.0;
 }
 
 static void fill_buried(around_job *work, fe_around_count *count)
