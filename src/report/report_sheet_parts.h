@@ -7,6 +7,8 @@
 
 /* What the sheet says of a run on posts: report_sheet_posts.c. */
 void sheet_posts(report_writer *writer, const fe_posts_result *posts);
+/* And of a cable in a trench: report_sheet_trench.c. */
+void sheet_trench(report_writer *writer, const fe_channel_result *channel);
 
 /* A row of the table to write in; the last cell stays empty. */
 void sheet_to_read(report_writer *writer, const char *what, const char *expected,
