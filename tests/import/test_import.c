@@ -1093,7 +1093,8 @@ static void around__asks_for_what_it_needs(void **state)
     coarse.size = 12;
     write_tile(&coarse);
     wants(around_line(EXAMPLE, ""), 2, "--around needs --radius");
-    wants(around_line(EXAMPLE, "--radius 9km"), 2, "--around needs --radius");
+    wants(around_line(EXAMPLE, "--radius 9km"), 2,
+          "--radius: '9km' is not a length within 2 m..5 km");
     wants(around_line("coarse-land.tif", "--radius 150m"), 2, "--coarse");
     wants(around_line("missing.tif", "--radius 250m"), 2, "missing.tif");
     wants(around_line("plane.tif", "--radius 250m"), 2, "outside the raster");
