@@ -231,6 +231,24 @@ static void far_switch__stands_where_more_than_one_thing_hangs(void **state)
     assert_true(fails(&two, "switch (shed) dies"));
 }
 
+static void every_load__is_in_the_list(void **state)
+{
+    (void)state;
+    enum { LOADS = 30 }; /* most that a plan may name */
+    char loads[LOADS * 32] = "";
+    for (int i = 0; i < LOADS; i++)
+        snprintf(loads + strlen(loads), sizeof loads - strlen(loads),
+                 "[load lamp %d]\npower = 2 W\n", i);
+    const fe_recovery recovery = recovery_of(loads);
+    for (int i = 0; i < LOADS; i++) {
+        char name[24];
+        snprintf(name, sizeof name, "lamp %d", i);
+        assert_non_null(device_named(&recovery, name));
+    }
+    assert_true(recovery.device_count > LOADS + 2);
+    assert_int_equal(recovery.left_out, 0);
+}
+
 static void failures__follow_from_what_feeds_the_far_end(void **state)
 {
     (void)state;
@@ -654,6 +672,7 @@ int main(void)
         cmocka_unit_test(colder_place__keeps_gear_from_starting),
         cmocka_unit_test(bought_switch__starts_in_the_cold_it_is_bought_for),
         cmocka_unit_test(far_switch__stands_where_more_than_one_thing_hangs),
+        cmocka_unit_test(every_load__is_in_the_list),
         cmocka_unit_test(failures__follow_from_what_feeds_the_far_end),
         cmocka_unit_test(recovery__goes_on_over_every_path),
         cmocka_unit_test(far_switch__is_not_wanted_where_nothing_hangs),

@@ -35,7 +35,7 @@ typedef enum fe_cut {
 /* "the plug, by hand", ... */
 const char *fe_cut_name(fe_cut cut);
 
-enum { FE_RECOVERY_NAME_ROOM = 80, FE_RECOVERY_WHAT_ROOM = 240, FE_RECOVERY_MOST = 32 };
+enum { FE_RECOVERY_NAME_ROOM = 80, FE_RECOVERY_WHAT_ROOM = 240, FE_RECOVERY_MOST = 128 };
 
 typedef struct fe_device {
     char name[FE_RECOVERY_NAME_ROOM];
@@ -73,6 +73,7 @@ typedef struct fe_watchdog {
 typedef struct fe_recovery {
     fe_device devices[FE_RECOVERY_MOST]; /* from the house outwards */
     size_t device_count;
+    size_t left_out; /* devices for which there was no room */
     fe_failure failures[4 * FE_RECOVERY_MOST];
     size_t failure_count;
     size_t walks; /* failures and hangs that mean a walk */

@@ -163,6 +163,7 @@ typedef struct device_list {
     size_t hubs[FE_NETWORK_MOST_ENDS]; /* what all else at an end is reached through */
     double coldest_c;
     fe_recovery *recovery;
+    fe_device spare; /* what there is no room for goes here */
 } device_list;
 
 /* A feed or the data cable from the house, else whatever is out there. */
@@ -188,10 +189,11 @@ static fe_fed_by fed_at(const fe_result *result, size_t end)
 static fe_device *add_device(device_list *list, const char *name, const char *place)
 {
     fe_recovery *recovery = list->recovery;
-    if (recovery->device_count == FE_RECOVERY_MOST)
-        return &recovery->devices[FE_RECOVERY_MOST - 1];
-    const size_t index = recovery->device_count++;
-    fe_device *device = &recovery->devices[index];
+    const bool room = recovery->device_count < FE_RECOVERY_MOST;
+    const size_t index = recovery->device_count;
+    fe_device *device = room ? &recovery->devices[index] : &list->spare;
+    recovery->device_count += room;
+    recovery->left_out += !room;
     *device = (fe_device){.passes_on = true,
                           .fed_by = FE_FED_HOUSE_OUTLET,
                           .lowest_start_c = (double)NAN,

@@ -86,6 +86,9 @@ void report_recovery(report_writer *writer)
                       "if this stops|still reached|who cuts its power|a walk|starts down to");
     for (size_t i = 0; i < recovery->device_count; i++)
         device_row(writer, recovery, i);
+    if (recovery->left_out > 0)
+        fe_document_paragraph(doc, "%zu devices more, for which this list has no room.",
+                              recovery->left_out);
     failure_rows(writer, recovery);
     outlet_words(writer, recovery);
     watchdog_words(writer, recovery);
@@ -145,6 +148,7 @@ json_t *report_recovery_json(report_json *json, const fe_result *result)
         report_json_append(json, failures, failure);
     }
     report_json_set(json, object, "devices", devices);
+    report_json_count(json, object, "left_out", recovery->left_out);
     report_json_set(json, object, "failures", failures);
     report_json_count(json, object, "walks", recovery->walks);
     report_json_bool(json, object, "wants_watchdog", recovery->wants_watchdog);
