@@ -117,6 +117,61 @@ static void weaker_direction__decides(void **state)
     fe_profile_free(&ground);
 }
 
+/* What is delivered is that of the weaker direction, or of the only one that carries anything. */
+static void delivered_rate__is_that_of_the_weaker_direction(void **state)
+{
+    (void)state;
+    static const struct {
+        double rate_bps[2];
+        int from;
+    } ROWS[] = {{{1e6, 1e6}, 1}, {{1e6, 0.0}, 0}, {{0.0, 1e6}, 1}};
+    fe_profile ground = even(60.0);
+    const fe_hop hop = hop_of(&ground, &ROUTER, &PHONE, 2437e6);
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        const fe_wanted wanted = {.rate_bps = {ROWS[i].rate_bps[0], ROWS[i].rate_bps[1]},
+                                  .airtime = 1.0,
+                                  .availability = 0.99,
+                                  .confidence = 0.9};
+        fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &wanted);
+        fe_spread build;
+        double rate_bps[2], served_share;
+        assert_int_equal(fe_build_loss(&hop, &budget.seasons[0].loss, &build), FE_OK);
+        for (int from = 0; from < 2; from++)
+            assert_true(fe_hop_delivers(&hop, &budget.seasons[0], &wanted, from,
+                                        fe_spread_quantile(&build, wanted.confidence),
+                                        &rate_bps[from], &served_share) >= 0);
+        assert_true(rate_bps[1] < 0.9 * rate_bps[0]);
+        assert_close(budget.delivered_rate_bps, rate_bps[ROWS[i].from], 1e-3);
+        fe_hop_budget_free(&budget);
+    }
+    fe_profile_free(&ground);
+}
+
+static void narrower_channel__is_the_one_in_use(void **state)
+{
+    (void)state;
+    fe_profile ground = even(165.0);
+    fe_radio wide = PANEL;
+    wide.width_hz = 40e6;
+    const fe_hop narrow = hop_of(&ground, &PANEL, &PANEL, 5580e6);
+    const fe_hop mixed[] = {hop_of(&ground, &PANEL, &wide, 5580e6),
+                            hop_of(&ground, &wide, &PANEL, 5580e6)};
+    fe_hop_budget wanted = budget_of(&narrow, &SUMMER, 1, &SIX_MEGABIT);
+    for (size_t i = 0; i < 2; i++) {
+        fe_hop_budget got = budget_of(&mixed[i], &SUMMER, 1, &SIX_MEGABIT);
+        assert_close(got.chance, wanted.chance, 1e-12);
+        for (int from = 0; from < 2; from++) {
+            const fe_direction *way = &got.seasons[0].from[from];
+            const fe_direction *like = &wanted.seasons[0].from[from];
+            assert_close(way->mode.rate_bps, like->mode.rate_bps, 1e-6);
+            assert_close(way->threshold_dbm, like->threshold_dbm, 1e-12);
+        }
+        fe_hop_budget_free(&got);
+    }
+    fe_hop_budget_free(&wanted);
+    fe_profile_free(&ground);
+}
+
 static void chance__is_that_of_the_margin_left_after_the_fade(void **state)
 {
     (void)state;
@@ -328,6 +383,33 @@ static void both_directions__share_the_air(void **state)
                      FE_E_DOMAIN);
 }
 
+static void air_time__refuses_what_is_no_chain(void **state)
+{
+    (void)state;
+    double rates_bps[FE_CHAIN_MOST_HOPS + 1];
+    for (size_t i = 0; i <= FE_CHAIN_MOST_HOPS; i++)
+        rates_bps[i] = 2e6;
+    static const struct {
+        size_t count;
+        unsigned turns;
+        double want_bps[2];
+        fe_status status;
+    } ROWS[] = {
+        {2, 1, {0.0, 0.0}, FE_OK},       {FE_CHAIN_MOST_HOPS, 1, {1e6, 0.0}, FE_OK},
+        {0, 1, {1e6, 1e6}, FE_E_DOMAIN}, {FE_CHAIN_MOST_HOPS + 1, 1, {1e6, 1e6}, FE_E_DOMAIN},
+        {2, 0, {1e6, 1e6}, FE_E_DOMAIN}, {2, 1, {-1.0, 1e6}, FE_E_DOMAIN},
+        {2, 1, {1e6, NAN}, FE_E_DOMAIN},
+    };
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        double share = 7.0;
+        assert_int_equal(fe_chain_air_time(rates_bps, rates_bps, ROWS[i].count,
+                                           FE_CHAIN_ONE_CHANNEL, ROWS[i].turns,
+                                           ROWS[i].want_bps, &share),
+                         ROWS[i].status);
+        assert_true((share == 7.0) == (ROWS[i].status < 0));
+    }
+}
+
 static void places__are_taken_in_order(void **state)
 {
     (void)state;
@@ -394,6 +476,8 @@ int main(void)
         cmocka_unit_test(steps__lead_from_power_to_level),
         cmocka_unit_test(level__is_free_space_and_ground_under_the_power_rule),
         cmocka_unit_test(weaker_direction__decides),
+        cmocka_unit_test(delivered_rate__is_that_of_the_weaker_direction),
+        cmocka_unit_test(narrower_channel__is_the_one_in_use),
         cmocka_unit_test(chance__is_that_of_the_margin_left_after_the_fade),
         cmocka_unit_test(seasons__share_one_build),
         cmocka_unit_test(more_rate__needs_a_faster_mode_and_leaves_less),
@@ -405,6 +489,7 @@ int main(void)
         cmocka_unit_test(equal_hops__have_a_share_each),
         cmocka_unit_test(long_chains__reach_a_quarter_ideally_and_a_seventh),
         cmocka_unit_test(both_directions__share_the_air),
+        cmocka_unit_test(air_time__refuses_what_is_no_chain),
         cmocka_unit_test(places__are_taken_in_order),
         cmocka_unit_test(chain_without_relays__is_the_direct_hop),
         cmocka_unit_test(relays__shorten_hops_and_share_the_channel),

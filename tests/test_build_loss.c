@@ -12,6 +12,7 @@
 #include <string.h>
 
 #include "farend/constants.h"
+#include "propagation/build_curves.h"
 #include "testing.h"
 
 enum { BUILDS = 100000 };
@@ -41,6 +42,14 @@ static const build_case CASES[] = {
      .loss = {.wall_db = {15.0, 0.0},
               .wall_sigma_db = {5.0, 0.0},
               .trees_db = 20.0,
+              .ground_sigma_db = 6.0}},
+    /* More in doubt than one normal part may hold. */
+    {.label = "all round, walls at both ends, a wood",
+     .radio = &MAST,
+     .land = FE_LAND_YARD,
+     .loss = {.wall_db = {30.0, 30.0},
+              .wall_sigma_db = {15.0, 15.0},
+              .trees_db = 63.0,
               .ground_sigma_db = 6.0}},
 };
 
@@ -196,6 +205,30 @@ static void build_loss__has_the_mean_and_variance_of_its_parts(void **state)
     }
 }
 
+/* A hop that has so much left works with the chance that its build loses no more. */
+static void curve_of_a_build__is_the_chance_of_its_spread(void **state)
+{
+    (void)state;
+    static const double CHANCE = 0.9;
+    static fe_placing_curve shapes[BUILD_CURVES];
+    const build_case *c = &CASES[3];
+    const fe_hop hop = hop_of(c);
+    build_curves curves;
+    assert_int_equal(build_curves_make(&hop, &c->loss, CHANCE, &curves, shapes), FE_OK);
+    for (size_t i = 0; i < BUILD_CURVES; i += 6) {
+        fe_path_loss loss = c->loss;
+        fe_spread build;
+        loss.trees_db = 0.0;
+        loss.ground_sigma_db = (double)i;
+        assert_int_equal(fe_build_loss(&hop, &loss, &build), FE_OK);
+        assert_close(exp(-shapes[i].cost[0]), CHANCE, 1e-9);
+        for (size_t k = 1; k < FE_PLACING_CURVE_CELLS - 1; k += 17) {
+            const double lost_db = curves.lost_db[i] + FE_PLACING_CURVE_STEP_DB * (double)k;
+            assert_close(exp(-shapes[i].cost[k]), fe_spread_chance(&build, lost_db), 1e-9);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -204,6 +237,7 @@ int main(void)
         cmocka_unit_test(every_part__has_a_label_and_a_source),
         cmocka_unit_test(aim__counts_the_axes_that_are_not_all_round),
         cmocka_unit_test(build_loss__has_the_mean_and_variance_of_its_parts),
+        cmocka_unit_test(curve_of_a_build__is_the_chance_of_its_spread),
     };
     return FE_RUN_TESTS(tests);
 }
