@@ -61,6 +61,8 @@ static void slips_of_the_unit__are_noticed(void **state)
     assert_close(fe_claim_frequency_meant_hz(2.4e6), 2.4e9, 1.0);
     assert_close(fe_claim_frequency_meant_hz(5200.0), 5.2e9, 1.0);
     assert_close(fe_claim_frequency_meant_hz(2437e9), 2.437e9, 1.0);
+    /* What no slip explains stands for the commonest band. */
+    assert_close(fe_claim_frequency_meant_hz(0.05), 2.4e9, 1.0);
     assert_true(fe_claim_frequency_meant_hz(868e6) == 0.0);
     assert_true(fe_claim_frequency_meant_hz(60e9) == 0.0);
     assert_close(fe_claim_distance_meant_m(0.1), 100.0, 1e-9);
@@ -129,6 +131,9 @@ static void there_and_back__is_no_change(void **state)
     assert_close(a.explained_db, -b.explained_db, 1e-9);
     assert_close(a.through_free_space * b.through_free_space, 1.0, 1e-9);
     assert_close(a.through_beyond * b.through_beyond, 1.0, 1e-9);
+    /* Beyond the break point the frequency gives nothing, and of the obstacles only the root. */
+    assert_close_relative(a.through_free_space,
+                          5.5 / 2.437 * a.through_beyond * a.through_beyond, 1e-9);
     assert_true(a.wall_from_db > a.wall_to_db);
     assert_true(a.trees_from_db > a.trees_to_db);
     /* The wall is in the sum already and no cause any more. */

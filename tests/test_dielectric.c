@@ -72,6 +72,20 @@ static void wet_snow__loses_most_at_its_relaxation(void **state)
     assert_close(lower.real - higher.real, 0.8 * 1.4904, 1e-4);
 }
 
+/* A conductor loses sigma lambda Z0 / 2 pi: at 1 GHz 0.035 and 0.15 S/m x 0.299792 m x 376.730 ohm
+ * / 6.283185, with the soils' own values there. */
+static void soil__loses_by_its_conductivity(void **state)
+{
+    (void)state;
+    fe_permittivity dry, wet;
+    assert_int_equal(fe_surface_permittivity(FE_SURFACE_DRY_SOIL, 1e9, &dry), FE_OK);
+    assert_int_equal(fe_surface_permittivity(FE_SURFACE_WET_SOIL, 1e9, &wet), FE_OK);
+    assert_close(dry.real, 15.0, 1e-9);
+    assert_close(dry.loss, 0.62913, 1e-4);
+    assert_close(wet.real, 30.0, 1e-9);
+    assert_close(wet.loss, 2.69626, 1e-4);
+}
+
 static void film__without_thickness_or_contrast_costs_nothing(void **state)
 {
     (void)state;
@@ -160,6 +174,7 @@ int main(void)
         cmocka_unit_test(dry_snow__goes_from_air_to_ice),
         cmocka_unit_test(wet_snow__absorbs_far_more_than_dry),
         cmocka_unit_test(wet_snow__loses_most_at_its_relaxation),
+        cmocka_unit_test(soil__loses_by_its_conductivity),
         cmocka_unit_test(film__without_thickness_or_contrast_costs_nothing),
         cmocka_unit_test(film_of_0_15_mm__costs_over_5_db_at_12_ghz),
         cmocka_unit_test(half_wave_layer__is_clear),
