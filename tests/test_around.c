@@ -92,6 +92,20 @@ static double holes(double east_m, double north_m)
                : rough(east_m, north_m);
 }
 
+/* So steep that far cells are farther away than the radius, which is measured on the map. */
+static double steep(double east_m, double north_m)
+{
+    (void)north_m;
+    return 100.0 + 0.7 * east_m;
+}
+
+/* A rock face one cell from the northern edge. */
+static double rim(double east_m, double north_m)
+{
+    (void)east_m;
+    return north_m > 34.0 ? 120.0 : 100.0;
+}
+
 static float *make_land_of(size_t side, double step_m, surface height, fe_around_land *land)
 {
     const double middle = (double)(side / 2);
@@ -203,8 +217,8 @@ static fe_profile profile_to(const fe_around_land *land, size_t index)
 }
 
 /* The same cell by the single path. */
-static double single_margin(const fe_hop *hop, const seasons *s, const fe_around_land *land,
-                            size_t index)
+static void by_single_path(const fe_hop *hop, const seasons *s, const fe_around_land *land,
+                           size_t index, double *margin_db, double *chance)
 {
     fe_profile profile = profile_to(land, index);
     fe_hop along = *hop;
@@ -212,10 +226,10 @@ static double single_margin(const fe_hop *hop, const seasons *s, const fe_around
     along.ground = &profile;
     assert_true(fe_hop_budget_compute(&along, s->items, FE_USUAL_SEASONS, &WANTED, &budget) >=
                 0);
-    const double margin_db = budget.seasons[budget.worst].margin_db;
+    *margin_db = budget.seasons[budget.worst].margin_db;
+    *chance = budget.chance;
     fe_hop_budget_free(&budget);
     fe_profile_free(&profile);
-    return margin_db;
 }
 
 typedef struct map {
@@ -272,6 +286,7 @@ static void check_map(const fe_hop *hop, const seasons *s, const map *made, doub
     size_t compared = 0;
     size_t known = 0;
     double worst_db = 0.0;
+    double worst_chance = 0.0;
     assert_true(made->status >= 0);
     for (size_t i = 0; i < land->columns * land->rows; i++) {
         const double got_db = (double)made->margin_db[i];
@@ -284,18 +299,26 @@ static void check_map(const fe_hop *hop, const seasons *s, const map *made, doub
         known += !isnan(got_db);
         if (isnan(got_db) || i % every != 0)
             continue;
-        const double wanted_db = single_margin(hop, s, land, i);
-        if (fabs(got_db - wanted_db) > 0.5)
+        double wanted_db = 0.0;
+        double wanted_chance = 0.0;
+        by_single_path(hop, s, land, i, &wanted_db, &wanted_chance);
+        if (fabs(got_db - wanted_db) > 0.05)
             print_message("cell %zu, %.0f m away: %.2f dB, single path %.2f dB\n", i, length_m,
                           got_db, wanted_db);
         worst_db = fmax(worst_db, fabs(got_db - wanted_db));
+        worst_chance = fmax(worst_chance, fabs((double)made->chance[i] - wanted_chance));
         compared++;
     }
-    print_message("%zu of %zu cells at %.0f MHz, largest difference %.2f dB; %zu alone\n",
-                  compared, made->count.cells, hop->f_hz / 1e6, worst_db, made->count.alone);
+    print_message(
+        "%zu of %zu cells at %.0f MHz, largest differences %.4f dB and %.5f of chance; "
+        "%zu alone\n",
+        compared, made->count.cells, hop->f_hz / 1e6, worst_db, worst_chance,
+        made->count.alone);
     assert_int_equal(known, made->count.cells);
     assert_true(compared > known / (2 * every));
-    assert_true(worst_db <= 0.5);
+    /* The header promises ten times as much for the margin, for what was not tried here. */
+    assert_true(worst_db <= 0.05);
+    assert_true(worst_chance <= 5e-4);
 }
 
 /* Cells in all directions and distances of a large map. */
@@ -358,6 +381,12 @@ static void cell__equals_the_single_path_over_hills(void **state)
     check_cells(2437e6, &ROUTER, hills, 0.0, 2.0, 2.0);
 }
 
+static void cell__equals_the_single_path_up_a_slope(void **state)
+{
+    (void)state;
+    check_all(2437e6, &ROUTER, steep);
+}
+
 static void cell__equals_the_single_path_behind_a_ridge(void **state)
 {
     (void)state;
@@ -417,14 +446,13 @@ static void cell__equals_the_single_path_over_the_round_earth(void **state)
 
 /* Cells that are not square, rows that do not run west to east, an end between the cells near
  * the raster's edge: as a raster in degrees or in another grid has them. */
-static void cell__equals_the_single_path_on_a_turned_raster(void **state)
+static void check_turned(surface height)
 {
-    (void)state;
     enum { TURNED_SIDE = 25 };
     const fe_hop hop = make_hop(2437e6, &ROUTER, 3.5, 3.0);
     const seasons s = usual(0.4);
     fe_around_land land;
-    float *heights = make_land_of(TURNED_SIDE, 3.0, rough, &land);
+    float *heights = make_land_of(TURNED_SIDE, 3.0, height, &land);
     land.east_m[0] = 2.0;
     land.north_m[0] = 0.4;
     land.east_m[1] = 0.5;
@@ -435,6 +463,13 @@ static void cell__equals_the_single_path_on_a_turned_raster(void **state)
     made.heights = heights;
     check_map(&hop, &s, &made, 90.0, 1);
     map_free(&made);
+}
+
+static void cell__equals_the_single_path_on_a_turned_raster(void **state)
+{
+    (void)state;
+    check_turned(rough);
+    check_turned(rim);
 }
 
 /* ---- With trees and roofs ---- */
@@ -525,6 +560,21 @@ static void map__is_the_same_on_one_core(void **state)
     map_free(&two);
 }
 
+/* A grid has 317 points within ten steps of one of them (Gauss's circle). No threads are one. */
+static void map__fills_the_circle_around_its_middle(void **state)
+{
+    (void)state;
+    const fe_hop hop = make_hop(2437e6, &ROUTER, 4.0, 3.0);
+    const seasons s = usual(0.0);
+    fe_around_land land;
+    float *heights = make_land(level_ground, &land);
+    map made = map_of(&hop, &s, &land, 10.0 * STEP_M, 0);
+    made.heights = heights;
+    assert_true(made.status >= 0);
+    assert_int_equal(made.count.cells, 317 - 1);
+    map_free(&made);
+}
+
 static void map__falls_with_distance_on_level_ground(void **state)
 {
     (void)state;
@@ -609,6 +659,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(cell__equals_the_single_path_on_level_ground),
         cmocka_unit_test(cell__equals_the_single_path_over_hills),
+        cmocka_unit_test(cell__equals_the_single_path_up_a_slope),
         cmocka_unit_test(cell__equals_the_single_path_behind_a_ridge),
         cmocka_unit_test(cell__equals_the_single_path_across_a_valley),
         cmocka_unit_test(cell__equals_the_single_path_over_bank_and_wall),
@@ -620,6 +671,7 @@ int main(void)
         cmocka_unit_test(cell__equals_the_single_path_among_trees_and_roofs),
         cmocka_unit_test(cell__equals_the_single_path_from_a_house_and_into_a_wood),
         cmocka_unit_test(map__is_the_same_on_one_core),
+        cmocka_unit_test(map__fills_the_circle_around_its_middle),
         cmocka_unit_test(map__falls_with_distance_on_level_ground),
         cmocka_unit_test(map__under_the_snow_nothing_works),
         cmocka_unit_test(height__is_linear_between_the_middles),
