@@ -146,6 +146,20 @@ static void rain_and_multipath__need_less_than_both_margins(void **state)
     assert_true(both_db < alone_db + 9.0);
 }
 
+/* Each fits the 400 dB of the grid, and so must their sum. */
+static void widest_law_and_hard_rain__fit_the_grid(void **state)
+{
+    (void)state;
+    const fe_fade_rain rain = {.loss_one_percent_db = 1.0, .loss_001_db = 25.0};
+    const fe_fading wide = {
+        .law = FE_FADING_LOGNORMAL, .sigma_db = 30.0, .reference = FE_FADING_MEDIAN};
+    /* So wide a law sees only the mean of the rain. It costs more than 0 dB for 5 % of the time
+     * and than 1 dB for 1 %, then a tenth as often every 12 dB: 0.04 / ln 5 + 0.01 x 12 / ln 10
+     * = 0.077 dB. */
+    assert_close(quantile_of(&wide, 1, &rain, 0.5), 0.077, 0.06);
+    assert_close(quantile_of(&wide, 1, &rain, 0.99), 30.0 * 2.3263478740408408, 0.3);
+}
+
 static void fading__refuses_what_is_no_number(void **state)
 {
     (void)state;
@@ -189,6 +203,7 @@ int main(void)
         cmocka_unit_test(one_cause__is_its_own_margin),
         cmocka_unit_test(rain_alone__is_its_two_figures),
         cmocka_unit_test(rain_and_multipath__need_less_than_both_margins),
+        cmocka_unit_test(widest_law_and_hard_rain__fit_the_grid),
         cmocka_unit_test(fading__refuses_what_is_no_number),
     };
     return FE_RUN_TESTS(tests);

@@ -290,6 +290,21 @@ static void ray_without_angles__is_the_mean_of_the_ray(void **state)
     }
 }
 
+/* Heights known exactly leave nothing to spread, whatever the phase and the ground. */
+static void ray_of_exact_heights__has_no_spread(void **state)
+{
+    (void)state;
+    static const double HEIGHTS_M[] = {1.5, 2.0, 3.0, 12.0};
+    const fe_permittivity soil = {15.0, 0.5};
+    for (int i = 0; i < 4; i++) {
+        const fe_ground_path path = {2.437e9, 165.0, 3.0, HEIGHTS_M[i]};
+        const hop_ray ray = hop_ray_over(&path, 0.0, 0.0);
+        const hop_ray_level level = hop_ray_levels(&ray, &soil, 0.0);
+        assert_close(level.sigma_db, 0.0, 1e-5);
+        assert_close(level.mean_db, hop_ray_mean(&ray, &soil, 0.0), 1e-12);
+    }
+}
+
 static void ground_ray__warns_near_the_ground(void **state)
 {
     (void)state;
@@ -352,6 +367,7 @@ int main(void)
         cmocka_unit_test(rough_ground__reflects_less),
         cmocka_unit_test(water_and_wet_soil__reflect_more_than_dry_snow),
         cmocka_unit_test(ray_without_angles__is_the_mean_of_the_ray),
+        cmocka_unit_test(ray_of_exact_heights__has_no_spread),
         cmocka_unit_test(ground_ray__warns_near_the_ground),
         cmocka_unit_test(ground_ray__refuses_what_is_no_number),
     };

@@ -51,7 +51,7 @@ static void height_error__is_nothing_where_heights_are_exact(void **state)
     const fe_height_spread spread = spread_over(&given, 5.0);
     assert_close(spread.loss_sigma_db, 0.0, 0.0);
     assert_close(spread.clearance_sigma_m, 0.0, 0.0);
-    assert_true(spread.places >= 1);
+    assert_int_equal(spread.places, 1); /* the ridge as a whole */
 }
 
 static void height_error__counts_ridge_and_both_ends_in_the_clearance(void **state)
@@ -84,6 +84,32 @@ static void height_error__follows_the_slope_of_the_loss(void **state)
         given.error_m[i] = given.h_m[i] > 0.0 ? error_m : 0.0;
     assert_close_relative(spread_over(&given, 5.0).loss_sigma_db, loss_db[1] - loss_db[0],
                           0.02);
+}
+
+/* Two ridges alike, with a dip between them, err apart from each other: one's spread times
+ * sqrt(2). */
+static void height_error__takes_two_ridges_as_independent(void **state)
+{
+    (void)state;
+    ground given = ridge(0.0, 0.0);
+    for (int i = 0; i < POINTS; i++) {
+        const double from_top_m = fabs(fabs(given.d_m[i] - 200.0) - 80.0);
+        given.h_m[i] = fmax(0.0, 6.0 - 0.2 * from_top_m);
+    }
+    double one_db[2];
+    for (int side = 0; side < 2; side++) {
+        ground half = given;
+        for (int i = 0; i < POINTS; i++)
+            half.error_m[i] = (given.d_m[i] > 200.0) == side && given.h_m[i] > 0.0 ? 0.1 : 0.0;
+        const fe_height_spread spread = spread_over(&half, 5.0);
+        assert_int_equal(spread.places, 2);
+        one_db[side] = spread.loss_sigma_db;
+    }
+    assert_true(one_db[0] > 0.1);
+    assert_close_relative(one_db[0], one_db[1], 1e-9);
+    for (int i = 0; i < POINTS; i++)
+        given.error_m[i] = given.h_m[i] > 0.0 ? 0.1 : 0.0;
+    assert_close_relative(spread_over(&given, 5.0).loss_sigma_db, sqrt(2.0) * one_db[0], 1e-9);
 }
 
 static void height_error__grows_with_the_error_and_stays_without_obstacles(void **state)
@@ -165,6 +191,7 @@ int main(void)
         cmocka_unit_test(height_error__is_nothing_where_heights_are_exact),
         cmocka_unit_test(height_error__counts_ridge_and_both_ends_in_the_clearance),
         cmocka_unit_test(height_error__follows_the_slope_of_the_loss),
+        cmocka_unit_test(height_error__takes_two_ridges_as_independent),
         cmocka_unit_test(height_error__grows_with_the_error_and_stays_without_obstacles),
         cmocka_unit_test(height_error__is_the_same_from_either_end),
         cmocka_unit_test(height_error__judges_by_the_zone),

@@ -49,6 +49,19 @@ static void terrain_obstruction__counts_in_the_zone_rounded_by_its_source(void *
     assert_close_relative(got.radius_m, radius_m, 1e-3);
 }
 
+/* An obstacle a hand's breadth from an antenna: grazing is 10 dB however small the zone. */
+static void terrain_obstruction__counts_close_to_an_end(void **state)
+{
+    (void)state;
+    fe_obstruction got = {0};
+    assert_int_equal(fe_terrain_obstruction_loss(0.0, 0.05, 1000.0, 2e9, &got), FE_W_RANGE);
+    assert_close(got.loss_db, 10.0, 0.0);
+    assert_int_equal(fe_terrain_obstruction_loss(0.0, 1000.0, 0.05, 2e9, &got), FE_W_RANGE);
+    assert_close(got.loss_db, 10.0, 0.0);
+    /* 0.05 m of the way: wavelength 0.15 m, so a radius of sqrt(0.15 x 0.05) m = 86.6 mm. */
+    assert_close(got.radius_m, 0.0866, 0.0002);
+}
+
 static void terrain_obstruction__refuses_what_is_no_path(void **state)
 {
     (void)state;
@@ -69,6 +82,7 @@ int main(void)
         cmocka_unit_test(terrain_obstruction__is_stated_from_15_db),
         cmocka_unit_test(terrain_obstruction__is_same_from_either_end),
         cmocka_unit_test(terrain_obstruction__counts_in_the_zone_rounded_by_its_source),
+        cmocka_unit_test(terrain_obstruction__counts_close_to_an_end),
         cmocka_unit_test(terrain_obstruction__refuses_what_is_no_path),
     };
     return FE_RUN_TESTS(tests);

@@ -54,6 +54,35 @@ static void aim__dish_of_seven_degrees_aimed_by_eye_loses_seven_db(void **state)
     assert_close(fe_spread_chance(&aim, 20.0 + FE_SPREAD_STEP_DB), 1.0, 1e-12);
 }
 
+/* Errors far wider than the beam: the power comes by the side lobes, at their loss. */
+static void aim__far_off_is_at_the_floor(void **state)
+{
+    (void)state;
+    static const double FLOORS_DB[] = {0.1, 3.0, 20.0};
+    for (size_t i = 0; i < 3; i++) {
+        fe_spread aim;
+        assert_int_equal(fe_spread_aim(1000.0, 0.0, FLOORS_DB[i], &aim), FE_OK);
+        assert_close(fe_spread_mean(&aim), FLOORS_DB[i], 0.02);
+        assert_int_equal(fe_spread_aim(0.0, 1000.0, FLOORS_DB[i], &aim), FE_OK);
+        assert_close(fe_spread_mean(&aim), FLOORS_DB[i], 0.02);
+    }
+}
+
+/* 12 s^2 z^2 on one axis has the mean 12 s^2, small errors too. */
+static void aim__one_axis_has_the_mean_of_its_square(void **state)
+{
+    (void)state;
+    static const double SHARES[] = {0.05, 0.2, 0.3};
+    for (size_t i = 0; i < 3; i++) {
+        const double wanted_db = 12.0 * SHARES[i] * SHARES[i];
+        fe_spread across, upward;
+        assert_int_equal(fe_spread_aim(SHARES[i], 0.0, 60.0, &across), FE_OK);
+        assert_int_equal(fe_spread_aim(0.0, SHARES[i], 60.0, &upward), FE_OK);
+        assert_close(fe_spread_mean(&across), wanted_db, 0.01);
+        assert_close(fe_spread_mean(&upward), wanted_db, 0.01);
+    }
+}
+
 static void half_normal__has_the_mean_of_its_formula(void **state)
 {
     (void)state;
@@ -109,6 +138,8 @@ int main(void)
         cmocka_unit_test(sum__adds_means_and_variances),
         cmocka_unit_test(aim__equal_axes_are_exponential),
         cmocka_unit_test(aim__dish_of_seven_degrees_aimed_by_eye_loses_seven_db),
+        cmocka_unit_test(aim__far_off_is_at_the_floor),
+        cmocka_unit_test(aim__one_axis_has_the_mean_of_its_square),
         cmocka_unit_test(half_normal__has_the_mean_of_its_formula),
         cmocka_unit_test(drawn_builds__fall_into_the_interval_as_often_as_said),
         cmocka_unit_test(bad_arguments__are_refused),

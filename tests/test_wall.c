@@ -206,6 +206,22 @@ static void named_wall_of_one_layer__is_its_slab(void **state)
     assert_close(result.loss_db, slab_db("wood", 0.02, wave), 1e-9);
 }
 
+/* Common practice, no source: 4-16-4 and 4-12-4-12-4 mm of pane and gap, a coating on top. */
+static void named_wall__is_as_thick_as_sold(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *kind;
+        double thickness_mm;
+    } CASES[] = {
+        {"glass", 4.0},           {"double glazing", 24.0},        {"triple glazing", 36.0},
+        {"coated glazing", 24.0}, {"coated triple glazing", 36.0}, {"metal sheet", 0.7},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++)
+        assert_close(1e3 * fe_wall_kind_thickness_m(fe_wall_kind_find(CASES[i].kind)),
+                     CASES[i].thickness_mm, 1e-3);
+}
+
 /* A wall that mostly absorbs loses in proportion to its thickness: a tenth more or less of both. */
 static void interval__is_a_tenth_thinner_to_a_tenth_thicker(void **state)
 {
@@ -254,6 +270,29 @@ static void metal_wall__is_as_good_as_its_joints(void **state)
     assert_close(result.loss_db, 35.0, 1e-6);
 }
 
+/* As two halves of an aperture, layers and leak let through half of what they do as one wall. */
+static void leak__adds_its_power_to_that_of_the_layers(void **state)
+{
+    (void)state;
+    size_t count = 0, both = 0;
+    const fe_wall_kind *kinds = fe_wall_kind_table(&count);
+    for (size_t i = 0; i < count; i++)
+        for (double f_hz = 1e9; f_hz < 60e9; f_hz *= 1.3) {
+            const fe_incidence wave = wave_at(f_hz, 0.0, FE_POLARISATION_TE);
+            if (!isfinite(kinds[i].leak_loss_db))
+                continue;
+            const double through_db = layers_db(kinds[i].layers, kinds[i].layer_count, wave);
+            const fe_aperture halves[] = {{0.5, through_db}, {0.5, kinds[i].leak_loss_db}};
+            double half_db = NAN;
+            fe_wall_result result = {0};
+            assert_int_equal(fe_aperture_loss(halves, 2, &half_db), FE_OK);
+            assert_true(fe_wall_loss(kinds[i].name, NAN, &wave, &result) >= 0);
+            assert_close(result.loss_db, half_db - 3.0103, 1e-4);
+            both += fmin(through_db, kinds[i].leak_loss_db) - result.loss_db > 0.5;
+        }
+    assert_true(both >= 2); /* where neither way is all */
+}
+
 static void named_wall__refuses_what_it_does_not_know(void **state)
 {
     (void)state;
@@ -285,10 +324,12 @@ int main(void)
         cmocka_unit_test(apertures__add_powers),
         cmocka_unit_test(every_kind__has_known_layers_and_an_interval),
         cmocka_unit_test(named_wall_of_one_layer__is_its_slab),
+        cmocka_unit_test(named_wall__is_as_thick_as_sold),
         cmocka_unit_test(interval__is_a_tenth_thinner_to_a_tenth_thicker),
         cmocka_unit_test(given_thickness__goes_to_the_layer_that_grows),
         cmocka_unit_test(coated_glazing__loses_far_more_than_plain),
         cmocka_unit_test(metal_wall__is_as_good_as_its_joints),
+        cmocka_unit_test(leak__adds_its_power_to_that_of_the_layers),
         cmocka_unit_test(named_wall__refuses_what_it_does_not_know),
     };
     return FE_RUN_TESTS(tests);
