@@ -300,6 +300,10 @@ static void work__stays_within_its_bounds(void **state)
         assert_true(c.clear_pairs > 0);
         assert_true((double)c.visits <= 100.0 * (double)c.clear_pairs);
     }
+    /* In one go each of the four running slopes moves on once a pair at most. */
+    g.n = 400;
+    const fe_pairs_counts one = count_work(&g, 2437e6, 3.0, 1, sums);
+    assert_true(one.sweeps > 0 && one.sweeps <= 4 * (g.n * (g.n - 1) / 2));
 }
 
 static void threads__change_nothing(void **state)

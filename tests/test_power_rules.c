@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "farend/hop.h"
 #include "testing.h"
 
 static fe_power_query query_at(const char *area, double f_mhz, double width_mhz,
@@ -212,6 +213,23 @@ static void nearest_band__holds_the_frequency_or_lies_beside_it(void **state)
     assert_int_equal(fe_power_nearest_band("US", 0.0, true, &band), FE_E_DOMAIN);
 }
 
+/* 6 GHz is open indoors in all regions, not to gear fixed outdoors; 60 GHz is not in the table
+ * for all. */
+static void every_band__lies_where_its_region_is_open(void **state)
+{
+    (void)state;
+    for (int region = 0; region < FE_REGIONS; region++)
+        for (int b = 0; b < FE_BAND_60_GHZ; b++) {
+            const double f_hz = fe_band_frequency((fe_band)b, (fe_region)region);
+            fe_power_band band = {0};
+            assert_int_equal(fe_power_nearest_band(fe_region_name((fe_region)region), f_hz,
+                                                   b != FE_BAND_6_GHZ, &band),
+                             FE_OK);
+            if (!band.inside)
+                fail_msg("%s: %g MHz is closed", fe_region_name((fe_region)region), f_hz / 1e6);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -230,6 +248,7 @@ int main(void)
         cmocka_unit_test(closed_frequencies__have_no_solution),
         cmocka_unit_test(query_that_makes_no_sense__is_refused),
         cmocka_unit_test(nearest_band__holds_the_frequency_or_lies_beside_it),
+        cmocka_unit_test(every_band__lies_where_its_region_is_open),
     };
     return FE_RUN_TESTS(tests);
 }
