@@ -122,6 +122,29 @@ static void search__ends_one_relay_beyond_what_is_needed(void **state)
     fe_profile_free(&ground);
 }
 
+/* Far beyond all reach the table rules out what more relays bring: it answers for all of them,
+ * and only none and one are worked out. */
+static void hopeless_length__ends_the_search_at_one_relay(void **state)
+{
+    (void)state;
+    static const fe_relay_spot PLACES[] = {{10e3, 0}, {20e3, 0}, {30e3, 0}};
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(40e3, 0.0, 1000.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    site.step_m = 1000.0;
+    site.places = PLACES;
+    site.place_count = 3;
+    fe_relay_way ways[4];
+    size_t count = 0;
+    unsigned looked_at = 0;
+    assert_true(fe_relay_search(&site, 3, ways, &count, &looked_at) >= 0);
+    assert_int_equal(looked_at, 3);
+    assert_int_equal(count, 2);
+    assert_true(ways[1].chain.carries_rate && ways[1].searched_db < -20.0);
+    fe_profile_free(&ground);
+}
+
 /* A ridge in the middle that no equal division uses: the relay belongs on top. */
 static void relay__goes_up_the_ridge(void **state)
 {
@@ -195,7 +218,6 @@ static void trees__count_in_the_table_as_in_full(void **state)
     fe_profile_free(&ground);
 }
 
-/* Two of the three stand on the same ground and share their way around it. */
 /*
  * A barn that only the profile has, close behind the place that even ground would choose: there
  * an edge costs some 7 dB more than half-way along the hop from the other place.
@@ -231,6 +253,7 @@ static void roofs__of_the_profile_move_the_relay(void **state)
     fe_profile_free(&ground);
 }
 
+/* Two of the three stand on the same ground and share their way around it. */
 static void seasons__count_as_if_each_were_alone(void **state)
 {
     (void)state;
@@ -325,6 +348,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(even_ground__wants_equal_hops),
         cmocka_unit_test(search__ends_one_relay_beyond_what_is_needed),
+        cmocka_unit_test(hopeless_length__ends_the_search_at_one_relay),
         cmocka_unit_test(relay__goes_up_the_ridge),
         cmocka_unit_test(masts_and_places__are_those_listed),
         cmocka_unit_test(trees__count_in_the_table_as_in_full),
