@@ -42,6 +42,18 @@ static void classes__rise_and_their_rods_are_stronger(void **state)
     assert_null(fe_anchor_find("5 lb"));
 }
 
+/* Rods of one steel: what breaks one grows with its section, by 357 N/mm2 (from memory: 16,000
+ * lbf for 5/8 in). */
+static void rods__break_by_their_section(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < fe_anchor_count(); i++) {
+        const fe_anchor *anchor = fe_anchor_at(i);
+        const double area_mm2 = 0.25 * FE_PI * anchor->rod_mm * anchor->rod_mm;
+        assert_close_relative(anchor->breaking_n, 357.5 * area_mm2, 0.01);
+    }
+}
+
 /* Halfway between 3 and 4 ft, and between plumb (90) and 45 degrees. */
 static void log__holds_between_the_rows_of_its_table(void **state)
 {
@@ -58,6 +70,16 @@ static void log__holds_between_the_rows_of_its_table(void **state)
     log.depth_m = 7.0 * 0.3048;
     assert_int_equal(fe_anchor_log_holding(&log, "gravel", &deeper_n), FE_OK);
     assert_true(deeper_n > flatter_n);
+    /* Plumb and a quarter of the way from one row to the next, lbf/ft2. */
+    static const double ROWS[][2] = {
+        {600.0, 1050.0}, {1050.0, 1700.0}, {1700.0, 2400.0}, {2400.0, 3200.0}};
+    log.angle_rad = 0.5 * FE_PI;
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        log.depth_m = (3.25 + (double)i) * 0.3048;
+        assert_int_equal(fe_anchor_log_holding(&log, "gravel", &holds_n), FE_OK);
+        const double between = ROWS[i][0] + 0.25 * (ROWS[i][1] - ROWS[i][0]);
+        assert_close_relative(holds_n, between * 47.880259 * 0.12, 1e-7);
+    }
 }
 
 static void log__is_buried_as_deep_as_it_must(void **state)
@@ -104,6 +126,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(weaker_soil__holds_less),
         cmocka_unit_test(classes__rise_and_their_rods_are_stronger),
+        cmocka_unit_test(rods__break_by_their_section),
         cmocka_unit_test(log__holds_between_the_rows_of_its_table),
         cmocka_unit_test(log__is_buried_as_deep_as_it_must),
         cmocka_unit_test(bad_logs__are_refused),

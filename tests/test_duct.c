@@ -32,10 +32,16 @@ static void pull__is_shortened_by_bends(void **state)
     assert_close(straight_m / bent_m, 4.8105, 1e-3);
 }
 
-/* NFPA 70 Table 300.5(A): 24 in direct, 18 in in nonmetallic conduit. */
+/* NFPA 70 Table 300.5(A): 24 in direct, 18 in in nonmetallic conduit, 6 in in rigid metal
+ * conduit, 12 in of its column 4; printed as 600, 450, 150 and 300 mm. */
 static void supply__lies_as_deep_as_the_table_says(void **state)
 {
     (void)state;
+    static const double COVERS_M[] = {0.60, 0.45, 0.15, 0.30};
+    for (size_t i = 0; i < sizeof COVERS_M / sizeof COVERS_M[0]; i++) {
+        assert_string_equal(fe_burial_depth_at(i)->code, "NFPA 70 Table 300.5(A)");
+        assert_close(fe_burial_depth_at(i)->cover_m, COVERS_M[i], 1e-12);
+    }
     assert_close(fe_burial_supply_cover(false), 0.60, 1e-12);
     assert_close(fe_burial_supply_cover(true), 0.45, 1e-12);
 }

@@ -95,6 +95,10 @@ static void cords_that_use_the_channel_up__leave_no_answer(void **state)
     fe_channel_length length = {.channel_m = 7.0};
     assert_int_equal(fe_channel_longest(&plan, &length), FE_E_NO_SOLUTION);
     assert_true(length.channel_m == 7.0);
+    /* 5 cm that they leave are an answer. */
+    const fe_channel_plan nearly = {30.0, 24.0, 29.95, 0.0, 20.0, false};
+    assert_int_equal(fe_channel_longest(&nearly, &length), FE_OK);
+    assert_close(length.fixed_cable_m, 0.05, 1e-9);
 }
 
 static void cable__takes_the_best_row_it_earns(void **state)
@@ -161,6 +165,30 @@ static void loss__grows_with_frequency_length_and_warmth(void **state)
     assert_true(warmer > limit);
 }
 
+/* The channel that the standard limits is 90 m and 10 m of cords: 102 m where these lose a fifth
+ * more, 105 m where they lose half more. */
+static void channel_limit__is_that_of_its_cable_and_cords(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        double cord_derating;
+        double extra_at_100_mhz_db;
+    } CASES[] = {
+        {"ISO channel class D (Cat 5e)", 0.5, 0.0}, {"ISO channel class E (Cat 6)", 0.5, 0.0},
+        {"TIA solid cable Cat 5e", 0.2, 0.0},       {"TIA solid cable Cat 6", 0.2, 0.3},
+        {"TIA solid cable Cat 6A", 0.5, 0.0},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        const fe_loss_equation *equation = fe_loss_equation_find(CASES[i].name);
+        const fe_channel_run run = {90.0, 10.0, CASES[i].cord_derating, 4, 20.0, false};
+        double run_db = NAN, limit_db = NAN;
+        assert_int_equal(fe_insertion_loss_run(equation, &run, 100e6, &run_db), FE_OK);
+        assert_int_equal(fe_insertion_loss_channel(equation, 100e6, &limit_db), FE_OK);
+        assert_close(limit_db, run_db + CASES[i].extra_at_100_mhz_db, 1e-9);
+    }
+}
+
 static void range_of_frequency__is_watched(void **state)
 {
     (void)state;
@@ -212,6 +240,7 @@ int main(void)
         cmocka_unit_test(reach_rows__are_sound),
         cmocka_unit_test(categories__are_known_by_name),
         cmocka_unit_test(loss__grows_with_frequency_length_and_warmth),
+        cmocka_unit_test(channel_limit__is_that_of_its_cable_and_cords),
         cmocka_unit_test(range_of_frequency__is_watched),
         cmocka_unit_test(nonsense__is_refused),
     };

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
+#include <stdlib.h>
 
+#include "base/count.h"
 #include "farend/fibre.h"
 #include "testing.h"
 
@@ -74,15 +76,102 @@ static void attenuation__is_known_where_the_fibre_is_specified(void **state)
 static void budgets__are_the_listed_figures(void **state)
 {
     (void)state;
-    assert_close(fe_fibre_reach_for("1000BASE-SX", FE_FIBRE_OM2)->budget_db,
-                 fe_fibre_figure_find("1000BASE-SX channel insertion loss 50 um 500")->value,
-                 0.0);
-    assert_close(fe_fibre_reach_for("10GBASE-SR", FE_FIBRE_OM3)->budget_db,
-                 fe_fibre_figure_find("10GBASE-SR channel insertion loss OM3")->value, 0.0);
-    assert_close(
-        fe_fibre_reach_for("1000BASE-LX10", FE_FIBRE_OS2)->budget_db,
-        fe_fibre_figure_find("1000BASE-LX10 channel insertion loss single mode")->value, 0.0);
+    static const struct {
+        const char *application;
+        const char *fibre;
+        const char *figure;
+    } ROWS[] = {
+        {"1000BASE-SX", "62.5 um",
+         "1000BASE-SX channel insertion loss 62.5 um 160 MHz.km (220 m)"},
+        {"1000BASE-SX", "62.5 um OM1",
+         "1000BASE-SX channel insertion loss 62.5 um 200 MHz.km (275 m)"},
+        {"1000BASE-SX", "50 um", "1000BASE-SX channel insertion loss 50 um 400 MHz.km (500 m)"},
+        {"1000BASE-SX", "50 um OM2", "1000BASE-SX channel insertion loss 50 um 500"},
+        {"1000BASE-LX", "62.5 um", "1000BASE-LX channel insertion loss multimode 550 m"},
+        {"1000BASE-LX", "50 um", "1000BASE-LX channel insertion loss multimode 550 m"},
+        {"1000BASE-LX", "50 um OM2", "1000BASE-LX channel insertion loss multimode 550 m"},
+        {"1000BASE-LX", "9 um single mode",
+         "1000BASE-LX channel insertion loss single mode 5 km"},
+        {"1000BASE-LX10", "single mode OS1 OS2",
+         "1000BASE-LX10 channel insertion loss single mode"},
+        {"1000BASE-BX10", "single mode one fibre",
+         "1000BASE-BX10 channel insertion loss upstream (1310 nm)"},
+        {"10GBASE-SR", "62.5 um OM1", "10GBASE-SR channel insertion loss OM1"},
+        {"10GBASE-SR", "50 um OM2", "10GBASE-SR channel insertion loss OM2"},
+        {"10GBASE-SR", "50 um OM3", "10GBASE-SR channel insertion loss OM3"},
+        {"10GBASE-SR", "50 um OM4", "10GBASE-SR channel insertion loss OM4"},
+        {"10GBASE-SR", "OM5", "10GBASE-SR channel insertion loss OM4"},
+        {"10GBASE-LRM", "62.5 um OM1", "10GBASE-LRM channel insertion loss OM1"},
+        {"10GBASE-LRM", "50 um OM2", "10GBASE-LRM channel insertion loss OM1"},
+        {"10GBASE-LRM", "50 um OM3", "10GBASE-LRM channel insertion loss OM1"},
+        {"10GBASE-LRM", "50 um", "10GBASE-LRM channel insertion loss 50 um 400/400"},
+        {"10GBASE-LR", "single mode",
+         "10GBASE-LR power difference min transmit to min receive"},
+    };
+    for (size_t i = 0; i < COUNT(ROWS); i++)
+        assert_close(fe_fibre_reach_find(ROWS[i].application, ROWS[i].fibre)->budget_db,
+                     fe_fibre_figure_find(ROWS[i].figure)->value, 0.0);
+    size_t budgets = 0;
+    for (size_t i = 0; fe_fibre_reach_at(i); i++)
+        budgets += !isnan(fe_fibre_reach_at(i)->budget_db);
+    assert_int_equal(budgets, COUNT(ROWS));
     assert_null(fe_fibre_figure_find(""));
+}
+
+/* An application's name says its rate: 100 and 1000 in Mbit/s, 10G. */
+static void rates__are_those_of_the_names(void **state)
+{
+    (void)state;
+    for (size_t i = 0; fe_fibre_reach_at(i); i++) {
+        const fe_fibre_reach *row = fe_fibre_reach_at(i);
+        char *end = NULL;
+        const double number = strtod(row->application, &end);
+        assert_close(row->rate_bit_s, number * (*end == 'G' ? 1e9 : 1e6), 0.0);
+    }
+}
+
+/* Modes that drift apart end a run of 10GBASE-SR on fibre that was not made for lasers: it
+ * reaches as far as its modal bandwidth, 0.164 m for each MHz km, to the metre. */
+static void reach__grows_with_modal_bandwidth(void **state)
+{
+    (void)state;
+    static const char *const FIBRES[] = {"62.5 um", "62.5 um OM1", "50 um", "50 um OM2"};
+    for (size_t i = 0; i < COUNT(FIBRES); i++) {
+        const fe_fibre_reach *row = fe_fibre_reach_find("10GBASE-SR", FIBRES[i]);
+        assert_close(row->reach_m, 0.164 * row->modal_bandwidth_mhz_km, 0.5);
+    }
+}
+
+/*
+ * 10GBASE-LR, OS2: 10 km and 6.2 dB. By hand, 0.4 dB/km and 0.75 dB a pair: 8 km with 2 pairs lose
+ * 4.7 dB, so length uses more; 5 km with 4 pairs and 2 splices 5.6 dB, so loss does. 10GBASE-ER has
+ * no budget here: length alone.
+ */
+static void link__is_used_by_length_or_loss_whichever_is_more(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *application;
+        double length_m;
+        unsigned pairs;
+        unsigned splices;
+        double loss_db;
+        double use;
+    } CASES[] = {
+        {"10GBASE-LR", 8000.0, 2, 0, 4.7, 0.8},
+        {"10GBASE-LR", 5000.0, 4, 2, 5.6, 5.6 / 6.2},
+        {"10GBASE-ER", 5000.0, 4, 2, 5.6, 0.125},
+    };
+    for (size_t i = 0; i < COUNT(CASES); i++) {
+        fe_fibre_link link = {0};
+        assert_int_equal(
+            fe_fibre_link_try(fe_fibre_reach_for(CASES[i].application, FE_FIBRE_OS2),
+                              FE_FIBRE_OS2, CASES[i].length_m, CASES[i].pairs, CASES[i].splices,
+                              &link),
+            FE_OK);
+        assert_close(link.loss_db, CASES[i].loss_db, 1e-9);
+        assert_close(link.used, CASES[i].use, 1e-9);
+    }
 }
 
 static void nonsense__is_refused(void **state)
@@ -106,6 +195,9 @@ int main(void)
         cmocka_unit_test(loss__adds_up),
         cmocka_unit_test(attenuation__is_known_where_the_fibre_is_specified),
         cmocka_unit_test(budgets__are_the_listed_figures),
+        cmocka_unit_test(rates__are_those_of_the_names),
+        cmocka_unit_test(reach__grows_with_modal_bandwidth),
+        cmocka_unit_test(link__is_used_by_length_or_loss_whichever_is_more),
         cmocka_unit_test(nonsense__is_refused),
     };
     return FE_RUN_TESTS(tests);

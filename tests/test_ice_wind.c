@@ -134,6 +134,15 @@ static void ice_and_wind__refuse_what_is_no_load(void **state)
     assert_null(fe_ice_type_at(fe_ice_type_count()));
 }
 
+static void ice_types__are_found_by_item_and_name(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < fe_ice_type_count(); i++) {
+        const fe_ice_type *type = fe_ice_type_at(i);
+        assert_ptr_equal(fe_ice_type_find(type->item, type->name), type);
+    }
+}
+
 /* Zone 2 on 20 mm: 10 N/m + 0.2 * 20 = 14 N/m, whatever the sleeve's shape. */
 static void presets__all_load_a_cable_by_their_code(void **state)
 {
@@ -175,6 +184,7 @@ int main(void)
         cmocka_unit_test(district__gives_its_case_in_si),
         cmocka_unit_test(districts__say_the_same_in_both_systems),
         cmocka_unit_test(ice_and_wind__refuse_what_is_no_load),
+        cmocka_unit_test(ice_types__are_found_by_item_and_name),
         cmocka_unit_test(presets__all_load_a_cable_by_their_code),
     };
     return FE_RUN_TESTS(tests);

@@ -40,6 +40,7 @@ static void strand__has_shares_of_its_breaking_strength(void **state)
     const fe_pull_limits limits = pull(&cable);
     assert_close(cable.breaking_n, 17748.0, 1e-6); /* messenger_strand_a475.csv */
     assert_close(limits.limit_n[FE_RUN_EVERYDAY], 0.25 * 17748.0, 1e-6);
+    assert_close(limits.limit_n[FE_RUN_HOT], 0.25 * 17748.0, 1e-6);
     assert_close(limits.limit_n[FE_RUN_COLD], 0.35 * 17748.0, 1e-6);
     assert_close(limits.limit_n[FE_RUN_ICE_WIND], 0.60 * 17748.0, 1e-6);
     assert_close(limits.limit_n[FE_RUN_WIND], 0.80 * 17748.0, 1e-6);

@@ -53,6 +53,25 @@ static void energy__balances_to_1e_9(void **state)
     assert_close_relative(device_w, 71.3, 1e-9);
 }
 
+/* Two pairs of the channel side by side are a pair set, and two of these carry four pairs. */
+static void design_loops__are_those_of_pairs_side_by_side(void **state)
+{
+    (void)state;
+    const double channel_ohm =
+        fe_pair_resistance_find("channel DC loop resistance limit")->value;
+    const double set_ohm =
+        fe_pair_resistance_find(
+            "PoE design figure of a pair set in a 100 m channel of category 5e and better")
+            ->value;
+    assert_close(set_ohm, channel_ohm / 2.0, 1e-12);
+    assert_close(fe_pair_resistance_find("PoE design figure of a pair set Type 1")->value,
+                 fe_poe_class_find(3)->loop_ohm, 1e-12);
+    for (int device_class = 4; device_class <= 8; device_class++) {
+        const fe_poe_class *found = fe_poe_class_find(device_class);
+        assert_close(found->loop_ohm * found->pairs, 2.0 * set_ohm, 1e-12);
+    }
+}
+
 static void loop_beyond_the_longest__has_no_answer(void **state)
 {
     (void)state;
@@ -115,6 +134,7 @@ int main(void)
         cmocka_unit_test(pair_set__has_the_loop_of_one_wire),
         cmocka_unit_test(two_roots__are_told_apart),
         cmocka_unit_test(energy__balances_to_1e_9),
+        cmocka_unit_test(design_loops__are_those_of_pairs_side_by_side),
         cmocka_unit_test(loop_beyond_the_longest__has_no_answer),
         cmocka_unit_test(device_voltage__falls_with_length_and_power),
         cmocka_unit_test(class__is_the_lowest_that_promises_the_power),

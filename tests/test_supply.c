@@ -154,6 +154,25 @@ static void supply__warm_air_asks_for_a_thicker_conductor(void **state)
     free(choice);
 }
 
+/* NFPA 70:2023 Tables 310.16 and 310.15(B)(1)(1), copper for 75 degC: 10 AWG 35 A, times 0.82 in
+ * air of 45 degC; in cold air the terminals hold it to the 35 A. */
+static void supply__gauge_carries_what_the_code_says(void **state)
+{
+    (void)state;
+    static const double CASES[][2] = {{20.0, 35.0}, {45.0, 28.7}};
+    const fe_supply_load load = one_load(60.0);
+    fe_awg ten = {0};
+    assert_int_equal(fe_awg_geometry(10, &ten), FE_OK);
+    const fe_conductor conductor = {ten.area_m2, FE_CONDUCTOR_COPPER, FE_CLASS_STRANDED};
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        fe_supply_case given = over_100m(48.0, &load);
+        fe_supply_size size = {0};
+        given.air_c = CASES[i][0];
+        assert_true(fe_supply_try(&given, &conductor, &size) >= 0);
+        assert_close(size.ampacity_a, CASES[i][1], 1e-9);
+    }
+}
+
 /* BS 7671 Table 41.3: B16 2.73 ohm; 165 m of 2.5 mm2 with 0.35 ohm outside reaches 3.28. */
 static void supply__fault_loop_decides_a_long_mains_feed(void **state)
 {
@@ -581,6 +600,7 @@ int main(void)
         cmocka_unit_test(supply__settles_at_the_upper_root),
         cmocka_unit_test(supply__drop_grows_with_length_load_and_thinness),
         cmocka_unit_test(supply__warm_air_asks_for_a_thicker_conductor),
+        cmocka_unit_test(supply__gauge_carries_what_the_code_says),
         cmocka_unit_test(supply__fault_loop_decides_a_long_mains_feed),
         cmocka_unit_test(supply__open_span_wants_a_strong_wire),
         cmocka_unit_test(supply__refuses_what_is_no_feed),
