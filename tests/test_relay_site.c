@@ -122,6 +122,57 @@ static void search__ends_one_relay_beyond_what_is_needed(void **state)
     fe_profile_free(&ground);
 }
 
+/* Beyond the break-point, which is at 290 m. */
+static void distance__counts_in_the_table_as_in_full(void **state)
+{
+    (void)state;
+    for (double length_m = 300.0; length_m < 1600.0; length_m += 100.0) {
+        fe_profile ground;
+        assert_int_equal(fe_profile_even(length_m, 0.0, 50.0, &ground), FE_OK);
+        const fe_hop hop = hop_over(&ground);
+        fe_relay_site site = site_of(&hop);
+        site.step_m = 50.0;
+        site.season_count = 1;
+        fe_relay_way way;
+        size_t count = 0;
+        assert_true(fe_relay_search(&site, 0, &way, &count, NULL) >= 0);
+        assert_close(way.searched_db, full_margin(&site, &way), 0.01);
+        fe_profile_free(&ground);
+    }
+}
+
+/* Only the long first hop can fail: both after it hold from any place, so the fastest way wins,
+ * and the longer of those two is shortest half-way. */
+static void equal_chances__leave_the_choice_to_the_rate(void **state)
+{
+    (void)state;
+    enum { FIRST_M = 200, LAST_M = 240, COUNT = 9 };
+    fe_relay_spot places[COUNT] = {{FIRST_M, 0}};
+    for (size_t k = 1; k < COUNT; k++)
+        places[k].at_m = FIRST_M + 4.0 + 4.0 * (double)k;
+    fe_profile ground;
+    assert_int_equal(fe_profile_even(LAST_M, 0.0, 5.0, &ground), FE_OK);
+    const fe_hop hop = hop_over(&ground);
+    fe_relay_site site = site_of(&hop);
+    site.places = places;
+    site.place_count = COUNT;
+    fe_relay_way ways[3];
+    size_t count = 0;
+    assert_true(fe_relay_search(&site, 2, ways, &count, NULL) >= 0);
+    assert_int_equal(count, 3);
+    fe_relay_way way = ways[2];
+    assert_close(way.places[0].at_m, FIRST_M, 1e-9);
+    assert_close(way.places[1].at_m, (FIRST_M + LAST_M) / 2.0, 1e-9);
+    for (size_t k = 1; k < COUNT; k++) {
+        fe_chain chain;
+        way.places[1].at_m = places[k].at_m;
+        assert_true(
+            fe_chain_at(&hop, way.places, 2, site.sharing, SEASONS, 2, &WANTED, &chain) >= 0);
+        assert_true(chain.delivered_rate_bps <= ways[2].chain.delivered_rate_bps);
+    }
+    fe_profile_free(&ground);
+}
+
 /* Far beyond all reach the table rules out what more relays bring: it answers for all of them,
  * and only none and one are worked out. */
 static void hopeless_length__ends_the_search_at_one_relay(void **state)
@@ -348,6 +399,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(even_ground__wants_equal_hops),
         cmocka_unit_test(search__ends_one_relay_beyond_what_is_needed),
+        cmocka_unit_test(distance__counts_in_the_table_as_in_full),
+        cmocka_unit_test(equal_chances__leave_the_choice_to_the_rate),
         cmocka_unit_test(hopeless_length__ends_the_search_at_one_relay),
         cmocka_unit_test(relay__goes_up_the_ridge),
         cmocka_unit_test(masts_and_places__are_those_listed),
