@@ -171,6 +171,35 @@ static void causes__have_a_size_and_a_source(void **state)
     assert_close(low.causes[1].high_db, 13.0103, 1e-4);
 }
 
+/*
+ * Europe: 25 mW (Decision (EU) 2018/1538) out of a dipole of 2.15 dB, 16.13 dBm, below 1 GHz, and
+ * 20 dBm at 2.4 GHz (EN 300 328); USA: 1 W at both (47 CFR 15.247); from memory. No 20 MHz fit
+ * into what lies nearest to 1.05 GHz.
+ */
+static void power_allowed__is_that_of_the_widths_in_use(void **state)
+{
+    (void)state;
+    static const struct {
+        fe_region region;
+        double to_hz, change_db; /* NAN: no such cause */
+    } ROWS[] = {{FE_REGION_EU, 868e6, 16.13 - 20.0},
+                {FE_REGION_US, 915e6, 0.0},
+                {FE_REGION_EU, 1.05e9, (double)NAN}};
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        fe_claim_step step = step_of(2.4e9, ROWS[i].to_hz, 4.0);
+        step.region = ROWS[i].region;
+        const fe_claim_answer answer = answer_of(&step);
+        double change_db = NAN;
+        for (size_t k = 0; k < answer.cause_count; k++)
+            if (strcmp(answer.causes[k].name, "power allowed") == 0)
+                change_db = answer.causes[k].low_db;
+        if (isnan(ROWS[i].change_db))
+            assert_true(isnan(change_db));
+        else
+            assert_close(change_db, ROWS[i].change_db, 0.03);
+    }
+}
+
 static void closed_frequency__has_a_nearest_open_band(void **state)
 {
     (void)state;
@@ -235,6 +264,7 @@ int main(void)
         cmocka_unit_test(verdict__follows_from_what_is_left),
         cmocka_unit_test(there_and_back__is_no_change),
         cmocka_unit_test(causes__have_a_size_and_a_source),
+        cmocka_unit_test(power_allowed__is_that_of_the_widths_in_use),
         cmocka_unit_test(closed_frequency__has_a_nearest_open_band),
         cmocka_unit_test(name_of_a_band__is_no_channel_at_its_edge),
         cmocka_unit_test(nonsense__is_refused),
