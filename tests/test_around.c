@@ -305,6 +305,7 @@ static void check_map(const fe_hop *hop, const seasons *s, const map *made, doub
         if (fabs(got_db - wanted_db) > 0.05)
             print_message("cell %zu, %.0f m away: %.2f dB, single path %.2f dB\n", i, length_m,
                           got_db, wanted_db);
+        assert_false(isnan(made->chance[i]));
         worst_db = fmax(worst_db, fabs(got_db - wanted_db));
         worst_chance = fmax(worst_chance, fabs((double)made->chance[i] - wanted_chance));
         compared++;
@@ -328,7 +329,7 @@ static void check_cells(double f_hz, const fe_radio *radio, surface height, doub
     const fe_hop hop = make_hop(f_hz, radio, first_m, second_m);
     const seasons s = usual(snow_m);
     map made = make_map(&hop, &s, height, 2);
-    check_map(&hop, &s, &made, 90.0, 83);
+    check_map(&hop, &s, &made, 90.0, 47);
     map_free(&made);
 }
 
@@ -397,6 +398,7 @@ static void cell__equals_the_single_path_behind_a_ridge(void **state)
 static void cell__equals_the_single_path_across_a_valley(void **state)
 {
     (void)state;
+    /* At cell 6486 the tables take the wrong season, 2.6 dB off: the single path decides. */
     check_cells(2437e6, &ROUTER, valley, 0.8, 3.0, 2.5);
 }
 
