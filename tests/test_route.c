@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "farend/constants.h"
 #include "testing.h"
 #include "wired/route_kernel.h"
 
@@ -489,6 +490,22 @@ static void height_over_snow__is_that_of_its_season(void **state)
     fe_profile_free(&c.ground);
 }
 
+/* One year without wind or ice on even ground of a slope, and what is asked over a part of it. */
+static void make_even(small_case *c, double length_m, double slope, const double part_m[2],
+                      double over_m)
+{
+    make_case(c, 1, length_m, false);
+    fe_profile_free(&c->ground);
+    assert_int_equal(fe_profile_even(length_m, slope * length_m, 1.0, &c->ground), FE_OK);
+    c->places[0].at_m = 0.5 * length_m;
+    c->seasons[0] = (fe_season){.name = "year", .coldest_c = 15.0, .hottest_c = 15.0};
+    c->input.run.season_count = c->input.string_count = c->input.kind_count = 1;
+    c->input.run.cable.creep = c->input.run.cable.ice_set = 0.0;
+    c->input.need_count = 1;
+    c->needs[0] =
+        (fe_clearance_need){.from_m = part_m[0], .to_m = part_m[1], .over_ground_m = over_m};
+}
+
 /*
  * Two level spans of 40 m strung to 150 N, nothing but their weight: x from the near support the
  * cable hangs w x (L - x) / 2H low (parabola; 0.72 m in the middle). One mound a metre to either
@@ -501,15 +518,8 @@ static void mound__may_be_as_high_as_the_cable_leaves_it(void **state)
     static const size_t MOUNDS[] = {3, 12, 20, 33, 42, 47, 59, 66, 78};
     static const double FREE_M = 1.5;
     small_case c;
-    make_case(&c, 1, 80.0, false);
-    fe_profile_free(&c.ground);
-    assert_int_equal(fe_profile_even(80.0, 0.0, 1.0, &c.ground), FE_OK);
-    c.places[0].at_m = 40.0;
-    c.seasons[0] = (fe_season){.name = "year", .coldest_c = 15.0, .hottest_c = 15.0};
-    c.input.run.season_count = c.input.string_count = c.input.kind_count = 1;
-    c.input.run.cable.creep = c.input.run.cable.ice_set = 0.0;
+    make_even(&c, 80.0, 0.0, (const double[]){0.0, 80.0}, 0.0);
     c.strings_n[0] = 150.0;
-    c.input.need_count = 1;
     const double up_m = c.kinds[0].attachment_m;
     c.input.start_attachment_m = c.input.end_attachment_m = up_m;
     c.needs[0].over_ground_m = up_m - FREE_M;
@@ -530,6 +540,179 @@ static void mound__may_be_as_high_as_the_cable_leaves_it(void **state)
         fe_route_free(&route);
         c.ground.height_m[MOUNDS[m]] = 0.0;
     }
+    fe_profile_free(&c.ground);
+}
+
+/* A span from 0 on that hangs at one pull, 10 m above the datum at its start and that much higher:
+ * where it leaves least, and whether it holds. */
+static fe_route_use least_height(const fe_route_input *input, double rise_m, double pull_n,
+                                 double higher_m, bool *holds)
+{
+    route_kernel kernel;
+    double pulls_n[ROUTE_MOST_PULLS];
+    for (size_t i = 0; i < ROUTE_MOST_PULLS; i++)
+        pulls_n[i] = pull_n;
+    const double length_m = route_length(input);
+    const route_span span = {length_m, rise_m, rise_m / length_m, hypot(length_m, rise_m),
+                             pulls_n};
+    fe_route_use worst = {0};
+    assert_int_equal(route_kernel_make(input, &kernel), FE_OK);
+    (void)route_heights_use(&kernel, &span, 0.0, 10.0 + higher_m, INFINITY, 1.0, &worst);
+    *holds = route_heights_hold(&kernel, &span, 0.0, 10.0 + higher_m, 1.0);
+    route_kernel_free(&kernel);
+    return worst;
+}
+
+/*
+ * 40 m at 150 N, by the parabola: y' = slope of the ground where x = 20 m + 150 N/(0.539 N/m) x
+ * slope, so 28.35 m at 0.03; there w x (40 - x)/2H below the supports. Where that is outside the
+ * part that is asked about, at its nearer end.
+ */
+static void least_height__is_where_cable_and_ground_are_parallel(void **state)
+{
+    (void)state;
+    static const struct {
+        double part_m[2];
+        double slope;
+        double at_m;
+    } CASES[] = {
+        {{12.0, 28.0}, 0.0, 20.0},   {{2.0, 10.0}, 0.0, 10.0},     {{30.0, 38.0}, 0.0, 30.0},
+        {{2.0, 38.0}, 0.03, 28.349}, {{2.0, 38.0}, -0.03, 11.651}, {{2.0, 24.0}, 0.03, 24.0},
+    };
+    for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++) {
+        small_case c;
+        bool holds = false;
+        make_even(&c, 40.0, CASES[i].slope, CASES[i].part_m, 3.0);
+        const double at_m = CASES[i].at_m;
+        const fe_route_use least = least_height(&c.input, 0.0, 150.0, 0.0, &holds);
+        assert_true(holds);
+        assert_close(least.at_m, at_m, 0.05);
+        assert_close(least.value,
+                     10.0 - 0.539 * at_m * (40.0 - at_m) / 300.0 - CASES[i].slope * at_m, 2e-3);
+        fe_profile_free(&c.ground);
+    }
+}
+
+/* The polynomial that the search looks at against the elastic catenary, at 5 % of sag: as near as
+ * it says. */
+static void curve_of_the_search__is_the_catenary(void **state)
+{
+    (void)state;
+    for (double slope = -0.5; slope <= 0.5; slope += 0.25) {
+        const double rise_m = 40.0 * slope;
+        const double pull_n = 0.539 * hypot(40.0, rise_m) / (8.0 * 0.05);
+        const fe_span plain = {40.0, rise_m, FIGURE_8.weight_n_m, FIGURE_8.stiffness_n};
+        fe_span_shape shape;
+        assert_int_equal(fe_span_at_tension(&plain, pull_n, &shape), FE_OK);
+        for (double x_m = 4.0; x_m < 40.0; x_m += 4.0) {
+            small_case c;
+            bool holds = false;
+            double drop_m = 0.0;
+            make_even(&c, 40.0, 0.0, (const double[]){x_m, x_m + 1e-6}, 100.0);
+            const fe_route_use least = least_height(&c.input, rise_m, pull_n, 0.0, &holds);
+            assert_int_equal(fe_span_drop(&shape, x_m, &drop_m), FE_OK);
+            assert_close(least.value, 10.0 + slope * x_m - drop_m,
+                         40.0 * (fabs(slope) > 0.25 ? 3e-5 : 1e-5));
+            fe_profile_free(&c.ground);
+        }
+    }
+}
+
+/* The quick look at heights and the thorough one part at the same height, to a millimetre. */
+static void quick_look_at_heights__agrees_with_the_thorough_one(void **state)
+{
+    (void)state;
+    for (double slope = -0.375; slope < 0.4; slope += 0.05) {
+        const double pull_n = 0.539 * hypot(40.0, 40.0 * slope) / (8.0 * 0.1);
+        small_case c;
+        bool holds = false;
+        make_even(&c, 40.0, 0.0, (const double[]){0.0, 40.0}, 3.0);
+        const double least_m = least_height(&c.input, 40.0 * slope, pull_n, 0.0, &holds).value;
+        (void)least_height(&c.input, 40.0 * slope, pull_n, 3.001 - least_m, &holds);
+        assert_true(holds);
+        (void)least_height(&c.input, 40.0 * slope, pull_n, 2.999 - least_m, &holds);
+        assert_false(holds);
+        fe_profile_free(&c.ground);
+    }
+}
+
+/* What is asked over half of the second span is asked there by the search and by the check. */
+static void part_of_a_run__is_looked_at_where_it_is(void **state)
+{
+    (void)state;
+    small_case c;
+    fe_route route = {0};
+    fe_route_use worst;
+    fe_route_check check;
+    make_even(&c, 80.0, 0.0, (const double[]){62.0, 78.0}, 9.0);
+    c.strings_n[0] = 150.0;
+    const double up_m = c.kinds[0].attachment_m;
+    c.input.start_attachment_m = c.input.end_attachment_m = up_m;
+    assert_int_equal(fe_route_closest(&c.input, 1, &route, &worst), FE_OK);
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    const fe_route_use found[] = {worst, check.uses[FE_ROUTE_GROUND]};
+    for (size_t i = 0; i < 2; i++) {
+        assert_int_equal(found[i].limit, FE_ROUTE_GROUND);
+        assert_close(found[i].at_m, 62.0, 1e-9);
+        /* 22 m from a support of a span of 40 m: w x (L - x) / 2H low. */
+        assert_close(found[i].value, up_m - 0.539 * 22.0 * 18.0 / 300.0, 2e-3);
+    }
+    fe_route_check_free(&check);
+    fe_route_free(&route);
+    fe_profile_free(&c.ground);
+}
+
+/* No cable is nearer than 0.3 m to a thing beside it (common practice, no source). */
+static void thing_close_beside__is_refused(void **state)
+{
+    (void)state;
+    static const double BESIDE_M[] = {0.05, 3.0};
+    for (size_t i = 0; i < 2; i++) {
+        small_case c;
+        fe_route route = {0};
+        make_even(&c, 40.0, 0.0, (const double[]){0.0, 40.0}, 1.0);
+        c.seasons[0].wind_m_s = 5.0;
+        c.needs[1] = (fe_clearance_need){.from_m = 5.0, .to_m = 15.0, .beside_m = BESIDE_M[i]};
+        c.input.need_count = 2;
+        assert_int_equal(fe_route_search(&c.input, &route), i ? FE_OK : FE_E_NO_SOLUTION);
+        fe_route_free(&route);
+        fe_profile_free(&c.ground);
+    }
+}
+
+/*
+ * A corner of 30 degrees between spans of 15 and 45 m, strung with 150 N at the mean of a year
+ * that freezes and thaws: on any day of it, thaw or not, 2 x 150 N sin 15 deg = 77.65 N pull at
+ * the post. In the cold the short span pulls more; a post that gives evens that out.
+ */
+static void corner_post__gives_and_bears_the_lasting_pull_in_thaw(void **state)
+{
+    (void)state;
+    small_case c;
+    size_t place = 0, kind = 0;
+    fe_route_check check;
+    make_even(&c, 60.0, 0.0, (const double[]){0.0, 60.0}, 1.0);
+    c.places[0] = (fe_route_place){.at_m = 15.0, .turn_rad = FE_PI / 6.0};
+    c.seasons[0] = (fe_season){.name = "year", .coldest_c = -20.0, .hottest_c = 20.0};
+    c.input.run.stringing_c = 0.0;
+    c.input.start_attachment_m = c.input.end_attachment_m = c.kinds[0].attachment_m;
+    const fe_route route = {
+        .stringing_n = 150.0, .places = &place, .kinds = &kind, .post_count = 1};
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    assert_close(check.duties[0].lasting_pull_n, 77.646, 0.01);
+    assert_close(check.duties[0].thaw_pull_n, 77.646, 0.01);
+    assert_true(check.duties[0].pull_n > 80.0);
+    for (size_t k = 0; k < check.give.case_count; k++) {
+        if (check.give.cases[k].kind != FE_RUN_COLD)
+            continue;
+        const fe_run_state *rigid = &check.run.states[2 * k], *even = &check.give.states[2 * k];
+        assert_true(rigid[0].pull_n - rigid[1].pull_n > 20.0);
+        assert_true(even[0].pull_n - even[1].pull_n <
+                    0.9 * (rigid[0].pull_n - rigid[1].pull_n));
+    }
+    fe_route_check_free(&check);
     fe_profile_free(&c.ground);
 }
 
@@ -765,6 +948,12 @@ int main(void)
         cmocka_unit_test(two_cables_on_a_post__are_counted_together),
         cmocka_unit_test(height_over_snow__is_that_of_its_season),
         cmocka_unit_test(mound__may_be_as_high_as_the_cable_leaves_it),
+        cmocka_unit_test(least_height__is_where_cable_and_ground_are_parallel),
+        cmocka_unit_test(curve_of_the_search__is_the_catenary),
+        cmocka_unit_test(quick_look_at_heights__agrees_with_the_thorough_one),
+        cmocka_unit_test(part_of_a_run__is_looked_at_where_it_is),
+        cmocka_unit_test(thing_close_beside__is_refused),
+        cmocka_unit_test(corner_post__gives_and_bears_the_lasting_pull_in_thaw),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),
