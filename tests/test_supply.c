@@ -97,6 +97,17 @@ static void supply__balances_energy(void **state)
     assert_close_relative(dc.current_a * given.source_v, dc.load_w + dc.loss_w, 1e-9);
 }
 
+/* What is lost all day is lost for 24 hours of 365.25 days. */
+static void supply__loses_all_year_what_runs_all_day(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    const fe_supply_case given = over_100m(48.0, &load);
+    const fe_supply_size size = try_metric(&given, 4e-6);
+    assert_true(size.loss_w > 1.0);
+    assert_close_relative(size.loss_j_per_year, size.loss_w * 24.0 * 3600.0 * 365.25, 1e-9);
+}
+
 /* V^2 - Vs V + P R = 0 has two roots of sum Vs and product P R; the feed settles at the upper.
  */
 static void supply__settles_at_the_upper_root(void **state)
@@ -597,6 +608,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(supply__names_the_greatest_power_of_a_feed_that_cannot_deliver),
         cmocka_unit_test(supply__balances_energy),
+        cmocka_unit_test(supply__loses_all_year_what_runs_all_day),
         cmocka_unit_test(supply__settles_at_the_upper_root),
         cmocka_unit_test(supply__drop_grows_with_length_load_and_thinness),
         cmocka_unit_test(supply__warm_air_asks_for_a_thicker_conductor),

@@ -111,6 +111,14 @@ static void equal_free_running_spans__behave_as_one_dead_ended(void **state)
         fe_tension_change_free(spans_m, rises_m, 4, &STRAND, &STRUNG, 800.0, &ICED, &free_n),
         FE_OK);
     assert_close_relative(free_n, change(40.0, 8.0, &STRUNG, 800.0, &ICED), 1e-12);
+    /* Each takes up a quarter of what the ends of the section give. */
+    fe_tension_state from = STRUNG, to = ICED;
+    from.compliance_m_n = to.compliance_m_n = 4e-5;
+    assert_int_equal(
+        fe_tension_change_free(spans_m, rises_m, 4, &STRAND, &from, 800.0, &to, &free_n),
+        FE_OK);
+    from.compliance_m_n = to.compliance_m_n = 1e-5;
+    assert_close_relative(free_n, change(40.0, 8.0, &from, 800.0, &to), 1e-10);
 }
 
 static void free_running_spans__behave_as_their_ruling_span(void **state)
