@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/count.h"
 #include "farend/fibre.h"
@@ -130,6 +131,23 @@ static void rates__are_those_of_the_names(void **state)
     }
 }
 
+/* A fibre has one modal bandwidth at one wavelength, whatever is sent over it. */
+static void bandwidth__is_the_fibres(void **state)
+{
+    (void)state;
+    size_t pairs = 0;
+    for (size_t i = 0; fe_fibre_reach_at(i); i++)
+        for (size_t k = 0; k < i; k++) {
+            const fe_fibre_reach *a = fe_fibre_reach_at(i), *b = fe_fibre_reach_at(k);
+            if (isnan(a->modal_bandwidth_mhz_km) || strcmp(a->fibre, b->fibre) != 0 ||
+                a->wavelength_m != b->wavelength_m)
+                continue;
+            assert_close(a->modal_bandwidth_mhz_km, b->modal_bandwidth_mhz_km, 0.0);
+            pairs++;
+        }
+    assert_int_equal(pairs, 6);
+}
+
 /* Modes that drift apart end a run of 10GBASE-SR on fibre that was not made for lasers: it
  * reaches as far as its modal bandwidth, 0.164 m for each MHz km, to the metre. */
 static void reach__grows_with_modal_bandwidth(void **state)
@@ -196,6 +214,7 @@ int main(void)
         cmocka_unit_test(attenuation__is_known_where_the_fibre_is_specified),
         cmocka_unit_test(budgets__are_the_listed_figures),
         cmocka_unit_test(rates__are_those_of_the_names),
+        cmocka_unit_test(bandwidth__is_the_fibres),
         cmocka_unit_test(reach__grows_with_modal_bandwidth),
         cmocka_unit_test(link__is_used_by_length_or_loss_whichever_is_more),
         cmocka_unit_test(nonsense__is_refused),

@@ -127,6 +127,17 @@ static void agricultural_depths__satisfy_their_equations(void **state)
     assert_close_relative(depth_m, 1.0, 1e-12);
 }
 
+/* 9 ft above ground and a third of it below are 12 ft, of which that is a quarter. */
+static void third_of_what_stands__is_a_quarter_of_the_whole(void **state)
+{
+    (void)state;
+    double third_m = NAN, quarter_m = NAN;
+    assert_int_equal(fe_post_rule_depth(FE_POST_THIRD_ABOVE, 9.0 * 0.3048, &third_m), FE_OK);
+    assert_int_equal(fe_post_rule_depth(FE_POST_QUARTER, 12.0 * 0.3048, &quarter_m), FE_OK);
+    assert_close(third_m, 0.9144, 1e-12);
+    assert_close(quarter_m, 0.9144, 1e-12);
+}
+
 static void short_post__is_found_too_short(void **state)
 {
     (void)state;
@@ -227,6 +238,7 @@ int main(void)
         cmocka_unit_test(iterated_depth__is_its_own_trial),
         cmocka_unit_test(very_deep_post__gains_no_bearing_below_12_ft),
         cmocka_unit_test(agricultural_depths__satisfy_their_equations),
+        cmocka_unit_test(third_of_what_stands__is_a_quarter_of_the_whole),
         cmocka_unit_test(short_post__is_found_too_short),
         cmocka_unit_test(stay_at_45_degrees__pulls_root_two_of_the_load),
         cmocka_unit_test(deflection__is_that_of_a_cantilever),

@@ -3,7 +3,7 @@
  * Rows of tables without a published value of their own beside them, held against the physics
  * or the law behind them, or against what the row itself says in other units. Column sums stand
  * for tables that nothing but their source can confirm: they were added apart from the code.
- * How far a table may lie from a law (strands, ice, amperes) was set to what the rows show: that
+ * How far a table may lie from a law (strands, feet, amperes) was set to what the rows show: that
  * catches a wrong digit in a row, and proves neither the law nor the table.
  */
 #include <math.h>
@@ -13,9 +13,12 @@
 
 #include "farend/aerial_cable.h"
 #include "farend/ampacity.h"
+#include "farend/clearance.h"
+#include "farend/conductor.h"
 #include "farend/constants.h"
 #include "farend/dielectric.h"
 #include "farend/ethernet.h"
+#include "farend/fault_loop.h"
 #include "farend/receiver.h"
 #include "farend/wifi.h"
 #include "farend/wood.h"
@@ -182,19 +185,80 @@ static void strands__weigh_and_pull_as_steel_of_their_section(void **state)
         assert_close_relative(row->high_strength_kn, 0.93 * area_mm2, 0.09);
         if (!isnan(row->extra_high_strength_kn))
             assert_close_relative(row->extra_high_strength_kn, 1.30 * area_mm2, 0.06);
+        /* Within a row the grades stand nearer to their ratios. */
+        if (!isnan(row->extra_high_strength_kn))
+            assert_close_relative(row->extra_high_strength_kn, 1.405 * row->high_strength_kn,
+                                  0.025);
+        assert_close_relative(row->high_strength_kn, 1.505 * row->siemens_martin_kn, 0.035);
+        assert_close_relative(row->siemens_martin_kn, 1.66 * row->common_kn, 0.02);
     }
+}
+
+/* Codes print metres and feet, each rounded to what can be measured. */
+static void clearances__are_the_same_in_feet(void **state)
+{
+    (void)state;
+    size_t told_twice = 0;
+    for (size_t i = 0; i < fe_clearance_count(); i++) {
+        const fe_clearance *row = fe_clearance_at(i);
+        if (!(row->height_ft > 0.0) || !(row->height_m > 0.0))
+            continue;
+        assert_close_relative(row->height_m, 0.3048 * row->height_ft, 0.026);
+        told_twice++;
+    }
+    assert_true(told_twice > 30);
+}
+
+/* Ohms a kilometre and a thousand feet are one resistance, printed to two or three digits. */
+static void impedances__are_the_same_by_the_thousand_feet(void **state)
+{
+    (void)state;
+    size_t rows = 0;
+    for (int gauge = 14; gauge >= -3; gauge--) {
+        const fe_awg_impedance *row = fe_awg_impedance_find(gauge);
+        if (!row)
+            continue;
+        const double per_km[] = {row->x_ohm_per_km, row->copper_r_ohm_per_km,
+                                 row->aluminium_r_ohm_per_km, row->copper_z_ohm_per_km};
+        const double per_kft[] = {row->x_ohm_per_kft, row->copper_r_ohm_per_kft,
+                                  row->aluminium_r_ohm_per_kft, row->copper_z_ohm_per_kft};
+        for (size_t k = 0; k < 4; k++)
+            if (!isnan(per_km[k]) || !isnan(per_kft[k]))
+                assert_close_relative(per_km[k], per_kft[k] / 0.3048, 0.015);
+        rows++;
+    }
+    assert_int_equal(rows, 13);
+}
+
+/* BS 7671: 0.95 x 230 V through the trip of 5, 10 or 20 ratings, printed to a hundredth ohm. */
+static void loop_limits__trip_their_breaker(void **state)
+{
+    (void)state;
+    static const double RATINGS_A[] = {6.0,  10.0, 16.0, 20.0, 25.0,  32.0,
+                                       40.0, 50.0, 63.0, 80.0, 100.0, 125.0};
+    static const double TRIPS[] = {5.0, 10.0, 20.0};
+    for (size_t i = 0; i < sizeof RATINGS_A / sizeof RATINGS_A[0]; i++)
+        for (int type = FE_BREAKER_B; type <= FE_BREAKER_D; type++) {
+            double ohm = NAN;
+            assert_int_equal(fe_fault_loop_max_zs((fe_breaker_type)type, RATINGS_A[i], &ohm),
+                             FE_OK);
+            assert_close(ohm, 218.5 / (TRIPS[type - FE_BREAKER_B] * RATINGS_A[i]), 0.0055);
+        }
 }
 
 static void service_drops__weigh_and_hold_what_their_note_says(void **state)
 {
     (void)state;
     size_t noted = 0;
-    double mass_kg_km = 0.0, working_kn = 0.0;
+    double mass_kg_km = 0.0, working_kn = 0.0, wide_mm = 0.0, high_mm = 0.0, strength_kn = 0.0;
     for (size_t i = 0; i < fe_aerial_cable_count(); i++) {
         const fe_aerial_cable *row = fe_aerial_cable_at(i);
         double lb_kft = 0.0, lbf = 0.0;
         mass_kg_km += row->mass_kg_km;
         working_kn += isnan(row->working_kn) ? 0.0 : row->working_kn;
+        wide_mm += isnan(row->diameter_mm) ? 0.0 : row->diameter_mm;
+        high_mm += isnan(row->height_mm) ? 0.0 : row->height_mm;
+        strength_kn += isnan(row->strength_kn) ? 0.0 : row->strength_kn;
         if (sscanf(row->note, "%lf lb/kft; rated strength %lf lbf", &lb_kft, &lbf) != 2)
             continue;
         noted++;
@@ -204,6 +268,9 @@ static void service_drops__weigh_and_hold_what_their_note_says(void **state)
     assert_int_equal(noted, 4);
     assert_close(mass_kg_km, 5040.7, 0.05);
     assert_close(working_kn, 22.341, 0.0005);
+    assert_close(wide_mm, 265.52, 0.005);
+    assert_close(high_mm, 67.1, 0.05);
+    assert_close(strength_kn, 103.761, 0.0005);
 }
 
 /* 1 psi is 6894.757 Pa. */
@@ -262,6 +329,9 @@ int main(void)
         cmocka_unit_test(wifi_modes__reject_the_next_but_one_by_16_db_more),
         cmocka_unit_test(noise__rises_with_neighbours),
         cmocka_unit_test(strands__weigh_and_pull_as_steel_of_their_section),
+        cmocka_unit_test(clearances__are_the_same_in_feet),
+        cmocka_unit_test(impedances__are_the_same_by_the_thousand_feet),
+        cmocka_unit_test(loop_limits__trip_their_breaker),
         cmocka_unit_test(service_drops__weigh_and_hold_what_their_note_says),
         cmocka_unit_test(wood__comes_out_in_pascal),
         cmocka_unit_test(ice__loses_what_another_fit_says),
