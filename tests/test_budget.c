@@ -32,6 +32,14 @@ static const fe_radio ROUTER = {.band = FE_BAND_2_4_GHZ,
                                 .gain_dbi = 3.0,
                                 .beam_rad = 6.283,
                                 .tilt_beam_rad = 1.5};
+static const fe_radio STATION = {.band = FE_BAND_SUB_GHZ,
+                                 .standard = "s1g",
+                                 .width_hz = 1e6,
+                                 .streams = 1,
+                                 .power_dbm = 14.0,
+                                 .gain_dbi = 2.0,
+                                 .beam_rad = 6.283,
+                                 .tilt_beam_rad = 1.0};
 static const fe_season SUMMER = {.name = "dry summer",
                                  .surface = FE_SURFACE_DRY_SOIL,
                                  .in_leaf = true,
@@ -172,6 +180,62 @@ static void narrower_channel__is_the_one_in_use(void **state)
     fe_profile_free(&ground);
 }
 
+/* A mode has the streams that both radios have, whichever end has more. */
+static void fewer_streams__are_those_in_use(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned streams[2], used;
+    } ROWS[] = {{{1, 2}, 1}, {{2, 1}, 1}, {{2, 2}, 2}};
+    fe_profile ground = even(20.0);
+    fe_wanted most = SIX_MEGABIT; /* more than any mode carries: the fastest is shown */
+    most.rate_bps[1] = 900e6;
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        fe_radio radios[2] = {PANEL, PANEL};
+        for (int end = 0; end < 2; end++) {
+            radios[end].streams = ROWS[i].streams[end];
+            radios[end].polarisation = FE_ANTENNA_DUAL;
+        }
+        const fe_hop hop = hop_of(&ground, &radios[0], &radios[1], 5580e6);
+        fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &most);
+        for (int from = 0; from < 2; from++)
+            assert_int_equal(budget.seasons[0].from[from].streams, ROWS[i].used);
+        fe_hop_budget_free(&budget);
+    }
+    fe_profile_free(&ground);
+}
+
+/*
+ * Noise from outside and the receiver's own grow alike with the width, so what it costs does not
+ * depend on it. Among flats -90 dBm at 5 GHz and -88 dBm below 1 GHz on the receiver's -86 dBm, in
+ * 20 MHz: 10 log(1 + 10^-0.4) = 1.455 dB, 10 log(1 + 10^-0.2) = 2.124 dB.
+ */
+static void noise__costs_the_same_at_any_width(void **state)
+{
+    (void)state;
+    static const struct {
+        const fe_radio *radio;
+        double f_hz, width_hz, rise_db;
+    } ROWS[] = {{&PANEL, 5580e6, 20e6, 1.455},
+                {&PANEL, 5580e6, 80e6, 1.455},
+                {&STATION, 866e6, 1e6, 2.124}};
+    fe_profile ground = even(165.0);
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        fe_radio radio = *ROWS[i].radio;
+        radio.width_hz = ROWS[i].width_hz;
+        fe_hop hop = hop_of(&ground, &radio, &radio, ROWS[i].f_hz);
+        hop.ends[0].noise = hop.ends[1].noise = FE_NOISE_FLATS;
+        fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
+        for (int from = 0; from < 2; from++) {
+            const fe_direction *way = &budget.seasons[0].from[from];
+            assert_close(way->threshold_dbm - way->mode.min_sensitivity_dbm, ROWS[i].rise_db,
+                         0.001);
+        }
+        fe_hop_budget_free(&budget);
+    }
+    fe_profile_free(&ground);
+}
+
 static void chance__is_that_of_the_margin_left_after_the_fade(void **state)
 {
     (void)state;
@@ -250,14 +314,6 @@ static void gain_under_a_power_cap__counts_at_the_receiver_only(void **state)
 static void duty_cycle__cuts_the_rate_below_one_gigahertz_in_europe(void **state)
 {
     (void)state;
-    static const fe_radio STATION = {.band = FE_BAND_SUB_GHZ,
-                                     .standard = "s1g",
-                                     .width_hz = 1e6,
-                                     .streams = 1,
-                                     .power_dbm = 14.0,
-                                     .gain_dbi = 2.0,
-                                     .beam_rad = 6.283,
-                                     .tilt_beam_rad = 1.0};
     fe_profile ground = even(165.0);
     const fe_hop hop = hop_of(&ground, &STATION, &STATION, 866e6);
     fe_hop_budget budget = budget_of(&hop, &SUMMER, 1, &SIX_MEGABIT);
@@ -428,6 +484,9 @@ static void places__are_taken_in_order(void **state)
         fe_chain_at(&hop, places, 2, FE_CHAIN_OWN_CHANNELS, &SUMMER, 1, &wanted, &apart) >= 0);
     assert_true(apart.delivered_rate_bps > 2.9 * placed.delivered_rate_bps);
     assert_true(apart.margin_db >= placed.margin_db);
+    places[0].at_m = 0.05; /* a hand's width from the start, yet after it */
+    assert_true(
+        fe_chain_at(&hop, places, 2, FE_CHAIN_ONE_CHANNEL, &SUMMER, 1, &wanted, &placed) >= 0);
     places[0].at_m = 250.0;
     assert_int_equal(
         fe_chain_at(&hop, places, 2, FE_CHAIN_ONE_CHANNEL, &SUMMER, 1, &wanted, &placed),
@@ -478,6 +537,8 @@ int main(void)
         cmocka_unit_test(weaker_direction__decides),
         cmocka_unit_test(delivered_rate__is_that_of_the_weaker_direction),
         cmocka_unit_test(narrower_channel__is_the_one_in_use),
+        cmocka_unit_test(fewer_streams__are_those_in_use),
+        cmocka_unit_test(noise__costs_the_same_at_any_width),
         cmocka_unit_test(chance__is_that_of_the_margin_left_after_the_fade),
         cmocka_unit_test(seasons__share_one_build),
         cmocka_unit_test(more_rate__needs_a_faster_mode_and_leaves_less),

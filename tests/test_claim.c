@@ -141,6 +141,31 @@ static void there_and_back__is_no_change(void **state)
         assert_true(strcmp(a.causes[i].name, "less wall loss") != 0);
 }
 
+static fe_claim_cause cause_of(const fe_claim_step *step, const char *name)
+{
+    const fe_claim_answer answer = answer_of(step);
+    for (size_t i = 0; i < answer.cause_count; i++)
+        if (strcmp(answer.causes[i].name, name) == 0)
+            return answer.causes[i];
+    return (fe_claim_cause){.low_db = NAN, .high_db = NAN};
+}
+
+/* What a wall gives on the way there it takes on the way back, and nothing at one frequency. */
+static void less_wall_loss__turns_round_with_the_step(void **state)
+{
+    (void)state;
+    const fe_claim_step there = step_of(5.2e9, 2.4e9, 4.0);
+    const fe_claim_step back = step_of(2.4e9, 5.2e9, 4.0);
+    const fe_claim_step still = step_of(2.4e9, 2.4e9, 4.0);
+    const fe_claim_cause gives = cause_of(&there, "less wall loss");
+    const fe_claim_cause takes = cause_of(&back, "less wall loss");
+    const fe_claim_cause none = cause_of(&still, "less wall loss");
+    assert_close(gives.low_db, -takes.high_db, 1e-9);
+    assert_close(gives.high_db, -takes.low_db, 1e-9);
+    assert_close(none.low_db, 0.0, 1e-12);
+    assert_close(none.high_db, 0.0, 1e-12);
+}
+
 static void causes__have_a_size_and_a_source(void **state)
 {
     (void)state;
@@ -188,11 +213,7 @@ static void power_allowed__is_that_of_the_widths_in_use(void **state)
     for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
         fe_claim_step step = step_of(2.4e9, ROWS[i].to_hz, 4.0);
         step.region = ROWS[i].region;
-        const fe_claim_answer answer = answer_of(&step);
-        double change_db = NAN;
-        for (size_t k = 0; k < answer.cause_count; k++)
-            if (strcmp(answer.causes[k].name, "power allowed") == 0)
-                change_db = answer.causes[k].low_db;
+        const double change_db = cause_of(&step, "power allowed").low_db;
         if (isnan(ROWS[i].change_db))
             assert_true(isnan(change_db));
         else
@@ -214,6 +235,10 @@ static void closed_frequency__has_a_nearest_open_band(void **state)
     assert_close(band.f_hz, 2.437e9, 1.0);
     assert_true(fe_claim_band_at(FE_REGION_EU, 5.2e9, &band) >= 0);
     assert_true(band.open && band.indoors);
+    /* USA: 20.1 GHz is 2.821 times 7.125 GHz, and 57 GHz is 2.836 times 20.1 GHz. */
+    assert_true(fe_claim_band_at(FE_REGION_US, 20.1e9, &band) >= 0);
+    assert_false(band.open);
+    assert_int_equal(band.band, FE_BAND_6_GHZ);
     assert_int_equal(fe_claim_band_at(FE_REGIONS, 5.2e9, &band), FE_E_DOMAIN);
 }
 
@@ -263,6 +288,7 @@ int main(void)
         cmocka_unit_test(beyond_the_break_point__frequency_gives_nothing),
         cmocka_unit_test(verdict__follows_from_what_is_left),
         cmocka_unit_test(there_and_back__is_no_change),
+        cmocka_unit_test(less_wall_loss__turns_round_with_the_step),
         cmocka_unit_test(causes__have_a_size_and_a_source),
         cmocka_unit_test(power_allowed__is_that_of_the_widths_in_use),
         cmocka_unit_test(closed_frequency__has_a_nearest_open_band),

@@ -104,12 +104,19 @@ static double quantile_of(const fe_fading *laws, size_t count, const fe_fade_rai
 static void two_slow_causes__add_their_variances(void **state)
 {
     (void)state;
-    const fe_fading laws[] = {
-        {.law = FE_FADING_LOGNORMAL, .sigma_db = 3.0, .reference = FE_FADING_MEDIAN},
-        {.law = FE_FADING_LOGNORMAL, .sigma_db = 4.0, .reference = FE_FADING_MEDIAN},
-    };
-    assert_close(quantile_of(laws, 2, NULL, 0.99), 5.0 * 2.3263478740408408, 0.05);
-    assert_close(quantile_of(laws, 2, NULL, 0.5), 0.0, 0.05);
+    static const struct {
+        double sigma_db[2], both_db;
+    } ROWS[] = {{{3.0, 4.0}, 5.0}, {{0.1, 0.1}, 0.1414}};
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        fe_fading laws[2];
+        for (size_t k = 0; k < 2; k++)
+            laws[k] = (fe_fading){.law = FE_FADING_LOGNORMAL,
+                                  .sigma_db = ROWS[i].sigma_db[k],
+                                  .reference = FE_FADING_MEDIAN};
+        assert_close(quantile_of(laws, 2, NULL, 0.99), ROWS[i].both_db * 2.3263478740408408,
+                     0.05);
+        assert_close(quantile_of(laws, 2, NULL, 0.5), 0.0, 0.05);
+    }
 }
 
 static void one_cause__is_its_own_margin(void **state)

@@ -100,6 +100,16 @@ static void saturation__warns_outside_its_temperatures(void **state)
     assert_int_equal(fe_gas_saturation(-40.0, 1e5, &e_pa), FE_OK);
 }
 
+/* Water's triple point, 611.657 Pa at 0.01 degrees C, is that of the vapour without air. */
+static void saturation__in_next_to_no_air_is_that_of_the_triple_point(void **state)
+{
+    (void)state;
+    double e_pa = NAN;
+    assert_int_equal(fe_gas_saturation(0.01, 0.05, &e_pa), FE_OK);
+    assert_close_relative(e_pa, 611.657, 2e-3);
+    assert_int_equal(fe_gas_saturation(0.01, 0.0, &e_pa), FE_E_DOMAIN);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -111,6 +121,7 @@ int main(void)
         cmocka_unit_test(gas__refuses_what_is_no_number),
         cmocka_unit_test(refractivity__of_dry_air_has_no_wet_part),
         cmocka_unit_test(saturation__warns_outside_its_temperatures),
+        cmocka_unit_test(saturation__in_next_to_no_air_is_that_of_the_triple_point),
     };
     return FE_RUN_TESTS(tests);
 }

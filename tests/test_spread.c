@@ -91,6 +91,16 @@ static void half_normal__has_the_mean_of_its_formula(void **state)
     assert_close(fe_spread_mean(&spread), sqrt(2.0 / 3.14159265358979), 0.002);
 }
 
+static void no_deviation__is_no_loss(void **state)
+{
+    (void)state;
+    fe_spread normal, half;
+    assert_int_equal(fe_spread_normal(0.0, 0.0, &normal), FE_OK);
+    assert_int_equal(fe_spread_half_normal(0.0, &half), FE_OK);
+    assert_close(fe_spread_mean(&normal), 0.0, 1e-12);
+    assert_close(fe_spread_mean(&half), 0.0, 1e-12);
+}
+
 static void drawn_builds__fall_into_the_interval_as_often_as_said(void **state)
 {
     (void)state;
@@ -141,6 +151,7 @@ int main(void)
         cmocka_unit_test(aim__far_off_is_at_the_floor),
         cmocka_unit_test(aim__one_axis_has_the_mean_of_its_square),
         cmocka_unit_test(half_normal__has_the_mean_of_its_formula),
+        cmocka_unit_test(no_deviation__is_no_loss),
         cmocka_unit_test(drawn_builds__fall_into_the_interval_as_often_as_said),
         cmocka_unit_test(bad_arguments__are_refused),
     };

@@ -206,7 +206,8 @@ static void named_wall_of_one_layer__is_its_slab(void **state)
     assert_close(result.loss_db, slab_db("wood", 0.02, wave), 1e-9);
 }
 
-/* Common practice, no source: 4-16-4 and 4-12-4-12-4 mm of pane and gap, a coating on top. */
+/* Common practice, no source: 4-16-4 and 4-12-4-12-4 mm of pane and gap, a coating on top; two
+ * boards of 12.5 mm on studs of 75 mm. */
 static void named_wall__is_as_thick_as_sold(void **state)
 {
     (void)state;
@@ -214,8 +215,13 @@ static void named_wall__is_as_thick_as_sold(void **state)
         const char *kind;
         double thickness_mm;
     } CASES[] = {
-        {"glass", 4.0},           {"double glazing", 24.0},        {"triple glazing", 36.0},
-        {"coated glazing", 24.0}, {"coated triple glazing", 36.0}, {"metal sheet", 0.7},
+        {"glass", 4.0},
+        {"double glazing", 24.0},
+        {"triple glazing", 36.0},
+        {"coated glazing", 24.0},
+        {"coated triple glazing", 36.0},
+        {"metal sheet", 0.7},
+        {"plasterboard stud", 100.0},
     };
     for (size_t i = 0; i < sizeof CASES / sizeof CASES[0]; i++)
         assert_close(1e3 * fe_wall_kind_thickness_m(fe_wall_kind_find(CASES[i].kind)),
