@@ -165,6 +165,16 @@ static void supply__warm_air_asks_for_a_thicker_conductor(void **state)
     free(choice);
 }
 
+/* BS 7671 Table 4D2A begins at 1 mm2: nothing says what a thinner one may carry. */
+static void supply__sells_no_size_without_a_rating(void **state)
+{
+    (void)state;
+    const fe_supply_load load = one_load(60.0);
+    const fe_supply_case given = over_100m(48.0, &load);
+    assert_false(try_metric(&given, 0.75e-6).sold);
+    assert_true(try_metric(&given, 1e-6).sold);
+}
+
 /* NFPA 70:2023 Tables 310.16 and 310.15(B)(1)(1), copper for 75 degC: 10 AWG 35 A, times 0.82 in
  * air of 45 degC; in cold air the terminals hold it to the 35 A. */
 static void supply__gauge_carries_what_the_code_says(void **state)
@@ -199,6 +209,9 @@ static void supply__fault_loop_decides_a_long_mains_feed(void **state)
     const fe_supply_size size = try_metric(&given, 2.5e-6);
     assert_close(size.fault_ohm, 3.284, 0.001);
     assert_close(size.fault_limit_ohm, 2.73, 0.001);
+    /* As measured cold: 0.35 + 2 x 165 m x 7.41 ohm/km, against four fifths of the limit. */
+    assert_close(size.fault_cold_ohm, 2.795, 0.001);
+    assert_close(size.fault_cold_limit_ohm, 2.184, 0.001);
     assert_false(size.meets[FE_DEMAND_FAULT]);
     assert_true(size.meets[FE_DEMAND_DROP]);
     assert_true(try_metric(&given, 4e-6).meets[FE_DEMAND_FAULT]);
@@ -612,6 +625,7 @@ int main(void)
         cmocka_unit_test(supply__settles_at_the_upper_root),
         cmocka_unit_test(supply__drop_grows_with_length_load_and_thinness),
         cmocka_unit_test(supply__warm_air_asks_for_a_thicker_conductor),
+        cmocka_unit_test(supply__sells_no_size_without_a_rating),
         cmocka_unit_test(supply__gauge_carries_what_the_code_says),
         cmocka_unit_test(supply__fault_loop_decides_a_long_mains_feed),
         cmocka_unit_test(supply__open_span_wants_a_strong_wire),

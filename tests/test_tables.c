@@ -294,6 +294,24 @@ static void wood__comes_out_in_pascal(void **state)
     }
 }
 
+/* EN 338 names a class by its bending strength; stronger ones are stiffer. */
+static void wood_classes__are_as_strong_as_their_name(void **state)
+{
+    (void)state;
+    static const char *const NAMES[] = {"C14", "C16", "C18", "C20", "C22",
+                                        "C24", "C27", "C30", "C35", "C40"};
+    double before_pa = 0.0, sum_pa = 0.0;
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++) {
+        double bending_pa = NAN, elasticity_pa = NAN;
+        assert_int_equal(fe_wood_class(NAMES[i], &bending_pa, &elasticity_pa), FE_OK);
+        assert_close_relative(bending_pa, 1e6 * strtod(NAMES[i] + 1, NULL), 1e-12);
+        assert_true(elasticity_pa > before_pa);
+        before_pa = elasticity_pa;
+        sum_pa += elasticity_pa;
+    }
+    assert_close_relative(sum_pa, 105e9, 1e-12);
+}
+
 /* ---- Ice ---- */
 
 /*
@@ -334,6 +352,7 @@ int main(void)
         cmocka_unit_test(loop_limits__trip_their_breaker),
         cmocka_unit_test(service_drops__weigh_and_hold_what_their_note_says),
         cmocka_unit_test(wood__comes_out_in_pascal),
+        cmocka_unit_test(wood_classes__are_as_strong_as_their_name),
         cmocka_unit_test(ice__loses_what_another_fit_says),
     };
     return FE_RUN_TESTS(tests);
