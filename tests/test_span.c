@@ -344,6 +344,17 @@ static void tension_to_sag_and_length_and_back__returns(void **state)
             }
 }
 
+/* Down to a fiftieth of the load a tension makes a span; 67.2 N over 48 is just above it. */
+static void slackest_span__is_found_again_by_its_sag(void **state)
+{
+    (void)state;
+    const fe_span_shape shape = shape_at(28.0, 0.0, 2.4, INFINITY, 1.4);
+    fe_span_shape back;
+    assert_true(fe_span_at_sag(&shape.span, shape.sag_m, &back) >= 0);
+    assert_close_relative(back.tension_horizontal_n, 1.4, 1e-9);
+    assert_int_equal(fe_span_at_tension(&shape.span, 1.34, &back), FE_E_DOMAIN);
+}
+
 static void length_and_sag__give_back_the_span(void **state)
 {
     (void)state;
@@ -488,6 +499,7 @@ int main(void)
         cmocka_unit_test(slack_and_nearly_vertical_cable__has_a_shape),
         cmocka_unit_test(drop__is_nothing_at_the_ends_and_the_sag_at_its_place),
         cmocka_unit_test(tension_to_sag_and_length_and_back__returns),
+        cmocka_unit_test(slackest_span__is_found_again_by_its_sag),
         cmocka_unit_test(length_and_sag__give_back_the_span),
         cmocka_unit_test(taut_catenary__tends_to_the_parabola),
         cmocka_unit_test(wind__turns_the_plane_and_keeps_the_straight_line),
