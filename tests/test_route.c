@@ -744,6 +744,11 @@ static void table__is_within_a_ten_thousandth(void **state)
                 assert_close_relative(pulls_n[k], exp(exact_ln[k]), 1e-4);
         }
     }
+    /* Strung to 0.1 N, under a fiftieth of its weight, 40 m are no span: no limit bears them. */
+    assert_int_equal(route_kernel_string(&kernel, 0.1), FE_OK);
+    route_span_pulls(&kernel, 40.0, 4.0, &span);
+    for (size_t k = 0; k < kernel.case_count; k++)
+        assert_true(pulls_n[k] > 1e9);
     route_kernel_free(&kernel);
     fe_profile_free(&c.ground);
 }
