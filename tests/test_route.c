@@ -753,6 +753,43 @@ static void table__is_within_a_ten_thousandth(void **state)
     fe_profile_free(&c.ground);
 }
 
+/*
+ * The end of a cable that sags by 8 % of its span pulls some 5 % more than its middle, most of it
+ * by the wind in a gale: the search's parabola agrees with the exact catenary.
+ */
+static void gale_on_the_cable_above__pulls_alike_two_ways(void **state)
+{
+    (void)state;
+    small_case c;
+    make_case(&c, 1, 40.0, false);
+    c.places[0].at_m = 20.0;
+    c.seasons[0] =
+        (fe_season){.name = "year", .coldest_c = 10.0, .hottest_c = 20.0, .wind_m_s = 40.0};
+    c.input.run.season_count = 1;
+    fe_route_above weak = SUPPLY;
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++)
+        weak.limits.limit_n[k] = 1.0;
+    c.input.above = &weak;
+    size_t place = 0, kind = 0;
+    c.input.start_attachment_m = c.input.end_attachment_m = c.kinds[0].attachment_m;
+    const fe_route route = {
+        .stringing_n = 16.8, .places = &place, .kinds = &kind, .post_count = 1};
+    fe_route_check check;
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    route_kernel kernel;
+    fe_route_use worst;
+    assert_int_equal(route_kernel_make(&c.input, &kernel), FE_OK);
+    assert_int_equal(route_kernel_string(&kernel, route.stringing_n), FE_OK);
+    route_whole_use(&kernel, &place, &kind, 1, NULL, &worst);
+    assert_int_equal(worst.limit, FE_ROUTE_ABOVE);
+    assert_int_equal(worst.kind, FE_RUN_WIND);
+    assert_close_relative(worst.value, check.uses[FE_ROUTE_ABOVE].value, 3e-3);
+    route_kernel_free(&kernel);
+    fe_route_check_free(&check);
+    fe_profile_free(&c.ground);
+}
+
 /* Searches for other posts before it, on the same tables, leave no trace in a route. */
 static void kept_tables__change_no_route(void **state)
 {
@@ -971,6 +1008,7 @@ int main(void)
         cmocka_unit_test(too_few_posts__fail_by_a_named_limit),
         cmocka_unit_test(closest_route__is_the_least_exceeded_of_all),
         cmocka_unit_test(highest_kind__is_one_without_a_stay),
+        cmocka_unit_test(gale_on_the_cable_above__pulls_alike_two_ways),
         cmocka_unit_test(bad_routes__are_refused),
     };
     return FE_RUN_TESTS(tests);

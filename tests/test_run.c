@@ -103,6 +103,19 @@ static void ice__weighs_what_the_sleeve_weighs(void **state)
     assert_close(cases[4].wind_n_m, 0.6133 * 25.0 * 25.0 * 9.5e-3, 0.002);
 }
 
+/* Half of 1.226 kg/m3 by the square of 0.05 m/s; a calm season has no such case. */
+static void wind__however_light_pushes(void **state)
+{
+    (void)state;
+    fe_season breath = SUMMER;
+    fe_run_case cases[FE_RUN_CASE_KINDS];
+    assert_int_equal(fe_run_season_cases(&breath, 0, &FIGURE_8, cases), 3);
+    breath.wind_m_s = 0.05;
+    assert_int_equal(fe_run_season_cases(&breath, 0, &FIGURE_8, cases), 4);
+    assert_int_equal(cases[2].kind, FE_RUN_WIND);
+    assert_close_relative(cases[2].wind_n_m, 0.6133 * 0.05 * 0.05 * 9.5e-3, 0.01);
+}
+
 static void clearance__is_from_the_lowest_place_to_the_ground(void **state)
 {
     (void)state;
@@ -201,6 +214,37 @@ static void one_pull__strings_all_spans(void **state)
     assert_close_relative(run.spans[1].stringing_sag_m / run.spans[0].stringing_sag_m, 4.0,
                           0.01);
     fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
+/* With every force a ten-thousandth, the curves are the same. */
+static void thread__hangs_as_the_cable_does(void **state)
+{
+    (void)state;
+    static const double LEAST = 1e-4;
+    fe_profile ground = even(30.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_run_input input = {.ground = &ground,
+                          .supports = supports,
+                          .support_count = 2,
+                          .cable = FIGURE_8,
+                          .stringing_c = 15.0,
+                          .stringing_n = 150.0,
+                          .seasons = &SUMMER,
+                          .season_count = 1};
+    fe_run cable, thread;
+    assert_int_equal(fe_run_compute(&input, &cable), FE_OK);
+    input.stringing_n *= LEAST;
+    input.cable.weight_n_m *= LEAST;
+    input.cable.stiffness_n *= LEAST;
+    assert_int_equal(fe_run_compute(&input, &thread), FE_OK);
+    for (size_t c = 0; c < cable.case_count; c++) {
+        assert_close_relative(thread.states[c].sag_m, cable.states[c].sag_m, 1e-9);
+        assert_close_relative(thread.states[c].tension_n, LEAST * cable.states[c].tension_n,
+                              1e-9);
+    }
+    fe_run_free(&cable);
+    fe_run_free(&thread);
     fe_profile_free(&ground);
 }
 
@@ -489,11 +533,13 @@ int main(void)
         cmocka_unit_test(stringing__has_the_sag_asked_for),
         cmocka_unit_test(cold__tightens_and_heat_slackens),
         cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
+        cmocka_unit_test(wind__however_light_pushes),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
         cmocka_unit_test(uneven_span_lengths__have_heights_up_to_their_ends),
         cmocka_unit_test(mirrored_run__is_the_same),
         cmocka_unit_test(stringing__comes_back_from_every_case),
         cmocka_unit_test(one_pull__strings_all_spans),
+        cmocka_unit_test(thread__hangs_as_the_cable_does),
         cmocka_unit_test(free_cable__pulls_alike_in_all_spans),
         cmocka_unit_test(free_cable__over_equal_spans_is_as_tied),
         cmocka_unit_test(final_cable__hangs_lower_than_initial),
