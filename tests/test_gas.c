@@ -100,7 +100,7 @@ static void saturation__warns_outside_its_temperatures(void **state)
     assert_int_equal(fe_gas_saturation(-40.0, 1e5, &e_pa), FE_OK);
 }
 
-/* Water's triple point, 611.657 Pa at 0.01 degrees C, is that of the vapour without air. */
+/* The triple point of water, 611.657 Pa at 0.01 C (IAPWS, from memory), is without air. */
 static void saturation__in_next_to_no_air_is_that_of_the_triple_point(void **state)
 {
     (void)state;
