@@ -3,8 +3,8 @@
 # usage: sh tests/ci-long.sh [compilers|fuzzing|coverage]...
 # What takes long and tests no single module: the answers by two compilers, every fuzz target
 # for a minute, the share of branches taken; all three where none is named. Each part is run
-# whatever the one before it found. Changed physics (tests/mutants) takes an hour and is run by
-# hand.
+# whatever the one before it found. Changed physics (tests/mutants) takes a quarter of an hour and is run
+# by hand.
 set -u
 here=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
 failed=0

@@ -3,8 +3,8 @@
  * Rows of tables without a published value of their own beside them, held against the physics
  * or the law behind them, or against what the row itself says in other units. Column sums stand
  * for tables that nothing but their source can confirm: they were added apart from the code.
- * How far a table may lie from a law (strands, feet, amperes) was set to what the rows show: that
- * catches a wrong digit in a row, and proves neither the law nor the table.
+ * How far a table may lie from a law (strands, feet, ice, amperes) was set to what the rows
+ * show: that catches a wrong digit in a row, and proves neither the law nor the table.
  */
 #include <math.h>
 #include <stdio.h>
