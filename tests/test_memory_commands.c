@@ -132,9 +132,9 @@ static call CALLS[] = {
     {&COMMAND_ACCEPT, PLAN_NAME " --band 2.4GHz --level -61dBm --json", true},
     {&COMMAND_POSTS, "--distance 20m --post-length 4m --step 5m --no-stays", false},
     {&COMMAND_POSTS, "--distance 20m --post-length 4m --step 10m --json", false},
-    {&COMMAND_TERRAIN, "--survey " FAREND_SOURCE_DIR "/examples/track-by-level.csv", false},
+    {&COMMAND_TERRAIN, "--survey " FAREND_SOURCE_DIR "/examples/track-by-level.csv", true},
     {&COMMAND_TERRAIN, "--survey " FAREND_SOURCE_DIR "/examples/track-by-level.csv --json",
-     false},
+     true},
     {&COMMAND_NEW, NEW_NAME " --force --distance 40m", false},
 };
 

@@ -161,9 +161,6 @@ FE_MUST_CHECK fe_status fe_posts_stand(const fe_plan *plan, fe_posts_result *run
 /* The strand of the plan that a cable hangs under; empty: the cable's own, or none. */
 const char *fe_posts_messenger(const fe_plan *plan, const fe_cable_class *cable);
 
-/* Ground that anchors and posts stand in, as a keyword of fe_soil_find: clay where unknown. */
-const char *fe_posts_soil(const fe_plan *plan);
-
 /* What holds a stayed post of a layout. */
 typedef struct fe_posts_hold {
     fe_post_stay stay;       /* under its largest pull, a broken span included */

@@ -97,7 +97,7 @@ typedef struct fe_supply_size {
     double load_w;
     double loss_w;
     double loss_j_per_year; /* by the hours of the loads; hours overlap as far as they can */
-    double fault_ohm;   /* loop at the far end, warm; NAN where not reckoned */
+    double fault_ohm;       /* loop at the far end, warm; NAN where not reckoned */
     double fault_limit_ohm;
     double fault_cold_ohm; /* what a meter shows on the cold cable: at most 80 % of the limit */
     double fault_cold_limit_ohm;

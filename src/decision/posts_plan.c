@@ -68,7 +68,8 @@ static bool is_soil_known(const fe_plan_posts *posts)
     return posts->soil && strcmp(posts->soil, "unknown") != 0;
 }
 
-const char *fe_posts_soil(const fe_plan *plan)
+/* Ground that anchors and posts stand in, as a keyword of fe_soil_find. */
+static const char *soil_of(const fe_plan *plan)
 {
     /* The weakest of the table stands in for ground that nobody has dug yet. */
     const char *name = is_soil_known(&plan->posts) ? plan->posts.soil : "clay";
@@ -78,7 +79,7 @@ const char *fe_posts_soil(const fe_plan *plan)
 
 static fe_status find_soil(const fe_plan *plan, fe_posts_material *material)
 {
-    const fe_soil *soil = fe_soil_find(fe_posts_soil(plan));
+    const fe_soil *soil = fe_soil_find(soil_of(plan));
     material->soil_known = is_soil_known(&plan->posts);
     if (!soil)
         return FE_E_INPUT;
@@ -91,8 +92,7 @@ static fe_status find_anchor(const fe_plan *plan, fe_posts_material *material)
 {
     const fe_anchor *anchor = plan->posts.anchor ? fe_anchor_find(plan->posts.anchor)
                                                  : fe_anchor_at(fe_anchor_count() - 1);
-    return anchor ? fe_anchor_holding(anchor, fe_posts_soil(plan), &material->anchor_n)
-                  : FE_E_INPUT;
+    return anchor ? fe_anchor_holding(anchor, soil_of(plan), &material->anchor_n) : FE_E_INPUT;
 }
 
 /* How far the supply cable on the same posts is tied over the data cable; 0 without one. */
@@ -292,18 +292,10 @@ static fe_status make_needs(const fe_plan_posts *posts, double length_m, bool su
     return status;
 }
 
-static double deepest_snow(const fe_plan *plan)
-{
-    double most_m = 0.0;
-    for (size_t i = 0; i < plan->season_count; i++)
-        most_m = fmax(most_m, plan->seasons[i].snow_depth_m);
-    return most_m;
-}
-
 /* Height asked above bare ground along the whole run, deepest snow included. */
 static double height_asked(const fe_posts_result *r)
 {
-    const double snow_m = deepest_snow(r->plan);
+    const double snow_m = fe_plan_deepest_snow(r->plan);
     const double over_snow_m = snow_m > 0.0 ? snow_m + r->needs[0].over_snow_m : 0.0;
     return fmax(r->needs[0].over_ground_m, over_snow_m);
 }
@@ -970,8 +962,7 @@ static fe_status choose_anchor(const fe_posts_result *r, fe_posts_hold *hold)
         const bool last = i + 1 == fe_anchor_count();
         if (named && strcmp(anchor->name, named) != 0)
             continue;
-        const fe_status status =
-            fe_anchor_holding(anchor, fe_posts_soil(r->plan), &hold->holding_n);
+        const fe_status status = fe_anchor_holding(anchor, soil_of(r->plan), &hold->holding_n);
         if (status != FE_OK)
             return status;
         hold->anchor = anchor;
@@ -986,7 +977,7 @@ fe_status fe_posts_hold_of(const fe_posts_result *r, size_t post, fe_posts_hold 
 {
     const fe_posts_kind *kind = &r->kinds[r->route.kinds[post]];
     const fe_route_duty *duty = &r->check.duties[post];
-    const char *soil = fe_posts_soil(r->plan);
+    const char *soil = soil_of(r->plan);
     fe_posts_hold found = {.log_depth_m = (double)NAN};
     if (!kind->stayed)
         return FE_E_DOMAIN;
