@@ -879,7 +879,7 @@ static void plan__makes_the_usual_seasons_of_its_climate(void **state)
     assert_false(plan.seasons_given);
     assert_close(plan.seasons[2].snow_depth_m, 1.2, 0.0);
     assert_close(plan.seasons[1].rain_mm_h, 42.0, 1e-9);
-    assert_close(plan.climate_ice_m.typical, 0.009, 1e-12);
+    assert_close(plan.climate.ice_m.typical, 0.009, 1e-12);
     fe_plan_free(&plan);
 }
 
@@ -925,8 +925,8 @@ static void example__lambing_shed_is_read(void **state)
     assert_close(plan.feed.sources[0].volt, 230.0, 0.0);
     assert_true(plan.feed.sources[0].ac);
     assert_int_equal(plan.trees[0].kind.value, FE_TREES_HEDGE);
-    assert_close(plan.climate_snow_m.typical, 0.25, 1e-12);
-    assert_close(plan.climate_rain_mm_h.typical, 32.0, 1e-9);
+    assert_close(plan.climate.snow_m.typical, 0.25, 1e-12);
+    assert_close(plan.climate.rain_mm_h.typical, 32.0, 1e-9);
     assert_int_equal(plan.owned[1].count, 2);
     assert_true(plan.trench.length_m.typical > 165.0);
     fe_plan_free(&plan);
@@ -959,8 +959,8 @@ static void example__boathouse_is_read(void **state)
     assert_close(plan.paths[0].distance_m.typical, 95.0, 0.0);
     assert_close(plan.traffic[0].transfer_bit.typical, 1.6e11, 1.0);
     assert_close(plan.ends[0].height_m.typical, 3.048, 1e-12);
-    assert_close(plan.climate_wind_m_s.typical, 35.7632, 1e-9);
-    assert_close(plan.climate_ice_m.high, 0.025, 1e-12);
+    assert_close(plan.climate.wind_m_s.typical, 35.7632, 1e-9);
+    assert_close(plan.climate.ice_m.high, 0.025, 1e-12);
     assert_int_equal(plan.posts.crossing_count, 3);
     assert_int_equal(plan.posts.safety.value, FE_SAFETY_US);
     assert_close(plan.feed.sources[0].voltage_v.low, 11.5, 1e-12);

@@ -326,13 +326,7 @@ typedef struct fe_plan {
     fe_plan_owned *owned;
     size_t owned_count;
     fe_plan_climate climate; /* [climate] as written, ranges kept */
-    fe_value climate_snow_m; /* the same values */
-    fe_value climate_coldest_c;
-    fe_value climate_hottest_c;
-    fe_value climate_ice_m;
-    fe_value climate_wind_m_s;
-    fe_value climate_rain_mm_h;
-    fe_season *seasons; /* the usual four of the climate (typical values), or the plan's */
+    fe_season *seasons;      /* the usual four of the climate (typical values), or the plan's */
     size_t season_count;
     bool seasons_given;
     fe_plan_season *season_inputs; /* one a season where seasons_given, else none */

@@ -193,16 +193,6 @@ static double highest_crop_m(const fe_plan *plan)
     return crop_m;
 }
 
-static void copy_climate(fe_plan *plan)
-{
-    plan->climate_snow_m = plan->climate.snow_m;
-    plan->climate_coldest_c = plan->climate.coldest_c;
-    plan->climate_hottest_c = plan->climate.hottest_c;
-    plan->climate_ice_m = plan->climate.ice_m;
-    plan->climate_wind_m_s = plan->climate.wind_m_s;
-    plan->climate_rain_mm_h = plan->climate.rain_mm_h;
-}
-
 static void seasons_from_climate(plan_reader *reader)
 {
     fe_plan *const plan = reader->plan;
@@ -222,7 +212,6 @@ static void seasons_from_climate(plan_reader *reader)
     }
     plan->season_count = FE_USUAL_SEASONS;
     fe_seasons_usual(&climate, plan->seasons);
-    copy_climate(plan);
 }
 
 /* What a season says of its crop goes first; a summer that says nothing has the paths' own. */
