@@ -147,6 +147,18 @@ static void copper__over_its_limit_fails_and_within_it_holds(void **state)
     done(&far);
 }
 
+/* It was judged as pairs of no category, and the whole report failed without saying why. */
+static void supply_cable__alone_on_posts_carries_no_data(void **state)
+{
+    (void)state;
+    decided got;
+    decide_on(&got, "60 m", "[posts]\ncable = supply-aerial\nlength = 5 m\n");
+    assert_string_equal(got.result.overhead[0].cable->name, "supply-aerial");
+    for (size_t i = 0; i < got.result.channel_count; i++)
+        assert_int_not_equal(got.result.channels[i].cable->medium, FE_MEDIUM_SUPPLY);
+    done(&got);
+}
+
 static void cable__is_the_sum_of_its_parts(void **state)
 {
     (void)state;
@@ -288,6 +300,7 @@ int main(void)
         cmocka_unit_test(relays__needed_is_the_smallest_number_that_reaches_the_confidence),
         cmocka_unit_test(transfer__waits_for_the_streams),
         cmocka_unit_test(copper__over_its_limit_fails_and_within_it_holds),
+        cmocka_unit_test(supply_cable__alone_on_posts_carries_no_data),
         cmocka_unit_test(cable__is_the_sum_of_its_parts),
         cmocka_unit_test(feed__takes_the_smallest_size_that_delivers),
         cmocka_unit_test(plan__fails_where_no_voltage_carries_the_power),

@@ -210,7 +210,8 @@ fe_status decide_channels(const fe_plan *plan, fe_result *result)
 {
     fe_status status = FE_OK;
     for (size_t i = 0; i < result->overhead_count && status >= 0; i++)
-        status = fe_status_worse(status, add_hung(plan, &result->overhead[i], result));
+        if (result->overhead[i].cable->medium != FE_MEDIUM_SUPPLY)
+            status = fe_status_worse(status, add_hung(plan, &result->overhead[i], result));
     const char *const buried[] = {plan->cable.cable_class, "duct-fibre", "single-pair"};
     for (size_t path = 0; path < plan->path_count; path++)
         for (size_t i = 0; i < sizeof buried / sizeof buried[0] && status >= 0; i++) {
