@@ -9,8 +9,8 @@
 #include "farend/plan.h"
 #include "farend/prices.h"
 #include "plan/ini_text.h"
-#include "plan/reader.h"
 #include "plan/keys.h"
+#include "plan/reader.h"
 #include "testing.h"
 
 static const char PLAN[] = "test_plan.ini";
@@ -245,9 +245,10 @@ static void load__stands_at_an_end_out_there(void **state)
     fe_plan plan = good_with("[load lamp]\npower = 5 W\n");
     assert_int_equal(plan.loads[0].end, 1);
     fe_plan_free(&plan);
-    refuses_with("[load lamp]\npower = 5 W\nend = house\n",
-                 "test_plan.ini:7: [load lamp] end: is the first end, where everything comes from; "
-                 "expected an end out there");
+    refuses_with(
+        "[load lamp]\npower = 5 W\nend = house\n",
+        "test_plan.ini:7: [load lamp] end: is the first end, where everything comes from; "
+        "expected an end out there");
     refuses_with("[load lamp]\npower = 5 W\nend = barn\n[end barn]\n",
                  "test_plan.ini:7: [load lamp] end: no [path] leads to it");
 }
@@ -678,6 +679,13 @@ static void plan__refuses_places_crossings_and_loads_beyond_the_path(void **stat
     refuses_with("[relay]\nplace = 200 m\n",
                  "test_plan.ini:6: [relay] place: 200.0 m lies beyond the path, which is 150.0 "
                  "m long");
+    refuses_with("[posts]\nplace = 20 m, 201 m\nplace = 30 m\n",
+                 "test_plan.ini:6: [posts] place: 201.0 m lies beyond the path, which is 150.0 "
+                 "m long");
+    refuses_with(
+        "[posts]\ncorner = 200 m 9 deg\ncorner = 30 m 4 deg\n",
+        "test_plan.ini:6: [posts] corner: 200.0 m lies beyond the path, which is 150.0 "
+        "m long");
     refuses_with("[posts]\nover track = 149 m..153 m vehicles\n",
                  "test_plan.ini:6: [posts] over track: lies beyond the path, which is 150.0 m "
                  "long");
@@ -764,6 +772,45 @@ static void plan__says_mistakes_of_its_profile_too(void **state)
     remove("test_plan_profile.csv");
 }
 
+static void plan__wants_a_category_of_data_cable(void **state)
+{
+    (void)state;
+    refuses_with("[cable c]\nmedium = copper pairs\ndiameter = 6 mm\nweight = 1 N/m\n",
+                 "test_plan.ini:5: [cable c]: no category, expected a category of pairs (3, 5, "
+                 "5e, 6, 6A, 8) or of fibre (OM1 to OM5, OS2), for example category = 5e");
+}
+
+static void refuses_places(const fe_plan_places *places, const char *wanted)
+{
+    fe_plan plan = {0};
+    fe_messages messages = {0};
+    write_file(PLAN, SMALL, strlen(SMALL));
+    assert_int_equal(fe_plan_read(PLAN, places, &plan, &messages), FE_E_INPUT);
+    assert_int_equal(messages.count, 1);
+    assert_string_equal(messages.items[0].text, wanted);
+    fe_messages_free(&messages);
+    remove(PLAN);
+}
+
+/* A mistyped folder would be catalogues left out without a word. */
+static void plan__says_which_folder_of_catalogues_cannot_be_read(void **state)
+{
+    (void)state;
+    const fe_plan_places option = {.profiles_option = "test_plan_none",
+                                   .environment = FAREND_SOURCE_DIR "/profiles"};
+    refuses_places(&option,
+                   "test_plan_none: cannot read the folder: No such file or directory");
+    const fe_plan_places file = {.environment = PLAN};
+    refuses_places(&file, "test_plan.ini: cannot read the folder: Not a directory");
+    const fe_plan_places circle = {.profiles_option = "test_plan_catalogue"};
+    mkdir("test_plan_catalogue", 0777);
+    assert_int_equal(symlink("gear", "test_plan_catalogue/gear"), 0);
+    refuses_places(&circle, "test_plan_catalogue/gear: cannot read the folder: Too many levels "
+                            "of symbolic links");
+    remove("test_plan_catalogue/gear");
+    rmdir("test_plan_catalogue");
+}
+
 static void plan__says_mistakes_of_its_catalogue_too(void **state)
 {
     (void)state;
@@ -782,7 +829,7 @@ static void plan__says_mistakes_of_its_catalogue_too(void **state)
         messages.items[0].text,
         "test_plan_catalogue/gear/mine.ini:2: [gear mine] radio: read \"gian 3 "
         "dBi\", expected one of band, standard, width, streams, power, falloff, "
-        "gain, beam, tilt-beam, bonus, polarisation, each with its value, for "
+        "gain, beam, tilt-beam, bonus, polarisation, each once with its value, for "
         "example band 2.4 GHz, standard he, width 20 MHz, streams 2, power 17 "
         "dBm, gain 3 dBi");
     fe_messages_free(&messages);
@@ -1181,6 +1228,8 @@ int main(void)
         cmocka_unit_test(plan__refuses_a_distance_that_disagrees_with_the_profile),
         cmocka_unit_test(plan__says_where_it_looked_for_a_profile),
         cmocka_unit_test(plan__says_mistakes_of_its_profile_too),
+        cmocka_unit_test(plan__wants_a_category_of_data_cable),
+        cmocka_unit_test(plan__says_which_folder_of_catalogues_cannot_be_read),
         cmocka_unit_test(plan__says_mistakes_of_its_catalogue_too),
         cmocka_unit_test(plan__own_gear_wins_over_the_catalogue),
         cmocka_unit_test(plan__lists_its_defaults_with_their_values),

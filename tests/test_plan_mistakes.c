@@ -92,7 +92,14 @@ static void forms__are_held_to(void **state)
         {"[feed]\nconductor = copper, gold", "copper or aluminium"},
         {"[relay]\nplace = 20 m, far", "read \"20 m, far\""},
         {"[relay]\nplace = 20 m, -3 m", "0"},
+        {"[relay]\nplace = 20 m\nplace = anywhere", "both anywhere and places"},
+        {"[relay]\nplace = 20 m\npower = 151 m", "151.0 m lies beyond the path"},
         {"[climate]\nclass = moonlike", "climate class"},
+        {"[climate m]\nclass = temperate-wet", "a class takes nothing from another"},
+        {"[climate]\nhottest = -20 degC\ncoldest = low", "a temperature with its unit"},
+        {"[cable]\nindoor = 3 m\nclass = supply-buried", "a class of data cable"},
+        {"[cable]\npatch-points = 4..2",
+         "a whole number, zero or more as LOW..HIGH, LOW not above HIGH"},
         {"wall = brick 3 kg", "a kind of wall"},
         {"wall = brick 9 m", "3 m"},
         {"wall = 100 mm", "a kind of wall"},
@@ -155,6 +162,7 @@ static void posts_and_trench__are_held_to_their_forms(void **state)
         {"[own]\ndish = some", "how many of a gear class"},
         {"[own]\ndish = 1..2", "how many of a gear class"},
         {"[own]\ndish = -1", "how many of a gear class"},
+        {"[own]\ndish = 1\ndish = 2", "given a second time"},
         {"[own]\ndich = 1", "no such gear class; did you mean \"dish\"?"},
         {"[own]\nzzzzzzzzzzzz = 1", "no such gear class"},
         {"[prices]\ndish = dear", "each"},
@@ -189,6 +197,14 @@ static void radios_of_a_class__are_held_to_their_figures(void **state)
         {RADIO "band 5 GHz" REST ", beam 400 deg", "read \"beam 400 deg\""},
         {RADIO "band 5 GHz" REST ", tilt-beam 0 deg", "read \"tilt-beam 0 deg\""},
         {RADIO "band 5 GHz" REST ", falloff steep", "read \"falloff steep\""},
+        {RADIO "band 5 GHz" REST ", band 2.4 GHz", "read \"band 2.4 GHz\", expected one of"},
+        {RADIO "band 5 GHz" REST ", power 20 dBm", "read \"power 20 dBm\", expected one of"},
+        {RADIO "band 5 GHz" REST ", standard he", "each once with its value"},
+        {RADIO "band 5 GHz" REST ", streams 2, streams 1", "read \"streams 1\""},
+        {RADIO "band 5 GHz" REST ", polarisation dual, polarisation dual", "each once"},
+        {"[gear g]\nradio = band 5 GHz" REST "\nlowest-temperature = 0 degC\n"
+         "consumption = unknown",
+         "read \"unknown\", expected a power with its unit"},
         {RADIO "band 5 GHz" REST "\nradio = band 5 GHz" REST, "one radio for each band"},
         {RADIO "band 5 GHz" REST "\nsource = nobody", "FIGURE: where it comes from"},
         {RADIO "band 5 GHz" REST "\nsource = : nobody", "FIGURE: where it comes from"},
@@ -198,16 +214,23 @@ static void radios_of_a_class__are_held_to_their_figures(void **state)
 }
 
 #define CABLE "[cable c]\ndiameter = 6 mm\nweight = 0.5 N/m\n"
+#define FIBRE "[cable c]\ndiameter = 6 mm\nmedium = fibre\ncategory = OS2\n"
 
 static void cables_of_a_class__are_held_to_their_forms(void **state)
 {
     (void)state;
     static const mistake ROWS[] = {
         {CABLE "medium = string", "copper pairs, single pair, fibre"},
-        {CABLE "medium = fibre\ncategory = a-very-long-name", "11 letters"},
-        {CABLE "medium = fibre\nmass = 55 kg", "a mass per length"},
-        {CABLE "medium = fibre\nmass = 50..60 kg/km", "a mass per length"},
-        {CABLE "medium = fibre\nmass = 900 kg/m", "50"},
+        {CABLE "medium = fibre\ncategory = a-very-long-name", "a category of pairs"},
+        {CABLE "medium = fibre\ncategory = 5e", "of fibre (OM1 to OM5, OS2)"},
+        {CABLE "medium = copper pairs\ncategory = cat5", "a category of pairs (3, 5, 5e, "},
+        {CABLE "medium = copper pairs\ncategory = single pair", "a category of pairs"},
+        {CABLE "medium = fibre\ncategory = OS2\nmass = 55 kg/km", "both mass and weight"},
+        {FIBRE "mass = 55 kg", "a mass per length"},
+        {FIBRE "mass = 50..60 kg/km", "a mass per length"},
+        {FIBRE "mass = 900 kg/m", "50"},
+        {"[cable c]\nmedium = supply\nweight = 1 N/m\ndiameter = unknown",
+         "read \"unknown\", expected a length with its unit"},
     };
     CHECK(ROWS);
 }

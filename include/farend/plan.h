@@ -134,6 +134,7 @@ typedef struct fe_plan_crossing {
 
 /* `corner = 40 m 30 deg left`: the side as seen by who walks from the start */
 typedef struct fe_plan_corner {
+    int line;
     double at_m;
     double turn_rad;
     const char *side; /* "left", "right"; null: the plan does not say */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <dirent.h>
+#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -7,6 +8,7 @@
 #include <unistd.h>
 
 #include "farend/program.h"
+#include "farend/textfile.h"
 #include "plan/reader.h"
 
 /*
@@ -15,7 +17,7 @@
  * installed with this program wherever that is, the one it was configured for, that of the
  * source this was built of.
  */
-enum { PLACES = 8, PATH_ROOM = 4096 };
+enum { OPTION_PLACE = 3, ENVIRONMENT_PLACE = 4, PLACES = 8, PATH_ROOM = 4096 };
 
 #ifndef FAREND_SOURCE_PROFILES
 #define FAREND_SOURCE_PROFILES ""
@@ -45,10 +47,10 @@ static char *place(plan_reader *reader, int index)
         return reader->folder ? join(reader, reader->folder, "profiles") : NULL;
     case 2:
         return reader->folder ? join(reader, reader->folder, "../profiles") : NULL;
-    case 3:
+    case OPTION_PLACE:
         folder = places ? places->profiles_option : NULL;
         break;
-    case 4:
+    case ENVIRONMENT_PLACE:
         folder = places ? places->environment : NULL;
         break;
     case 5:
@@ -86,7 +88,7 @@ char *plan_find_file(plan_reader *reader, const char *name)
 }
 
 static const plan_part CATALOGUE_PARTS[] = {PART_GEAR, PART_CABLE_CLASS, PART_CLIMATE_CLASS};
-enum { CATALOGUE_PART_COUNT = 3 };
+enum { CATALOGUE_PART_COUNT = sizeof CATALOGUE_PARTS / sizeof CATALOGUE_PARTS[0] };
 
 static void read_file(plan_reader *reader, const char *path)
 {
@@ -109,11 +111,20 @@ static int is_ini(const struct dirent *entry)
            strcmp(entry->d_name + length - 4, ".ini") == 0;
 }
 
+static void refuse_folder(plan_reader *reader, const char *folder, int reason)
+{
+    fe_messages_add(reader->messages, folder, 0, "cannot read the folder: %s",
+                    fe_textfile_reason(reason));
+}
+
 /* In the order of their names, so that nothing depends on the disk. */
 static void read_folder(plan_reader *reader, const char *folder)
 {
     struct dirent **entries = NULL;
     const int count = scandir(folder, &entries, is_ini, alphasort);
+    /* A place need not have all kinds, and beside a plan the name may be another thing's. */
+    if (count < 0 && errno != ENOENT && errno != ENOTDIR)
+        refuse_folder(reader, folder, errno);
     for (int i = 0; i < count; i++) {
         char *const path = reader->no_memory ? NULL : join(reader, folder, entries[i]->d_name);
         if (path)
@@ -130,10 +141,15 @@ typedef struct seen_folders {
     int count;
 } seen_folders;
 
-static bool is_new_folder(seen_folders *seen, const char *folder)
+static bool is_new_folder(plan_reader *reader, seen_folders *seen, int index,
+                          const char *folder)
 {
     struct stat about;
-    if (stat(folder, &about) != 0 || !S_ISDIR(about.st_mode))
+    const int reason = stat(folder, &about) != 0 ? errno : S_ISDIR(about.st_mode) ? 0 : ENOTDIR;
+    /* These two somebody named; the others need not be there. */
+    if (reason && (index == OPTION_PLACE || index == ENVIRONMENT_PLACE))
+        refuse_folder(reader, folder, reason);
+    if (reason)
         return false;
     for (int i = 0; i < seen->count; i++)
         if (seen->items[i].st_dev == about.st_dev && seen->items[i].st_ino == about.st_ino)
@@ -158,7 +174,7 @@ void plan_read_catalogues(plan_reader *reader)
     seen_folders seen = {0};
     for (int i = 0; i < PLACES; i++) {
         char *const folder = place(reader, i);
-        if (folder && is_new_folder(&seen, folder))
+        if (folder && is_new_folder(reader, &seen, i, folder))
             read_place(reader, folder);
         free(folder);
     }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "farend/anchor.h"
@@ -214,24 +215,54 @@ static void check_readings(plan_reader *reader)
 
 /* ---- places along the first path ---- */
 
-/* Line of a single section; 0 where the plan has none. */
-static int line_of_part(const plan_reader *reader, plan_part part)
+/* A single section as written; null where the plan has none. */
+static const ini_section *section_of_part(const plan_reader *reader, plan_part part)
 {
     for (size_t i = 0; i < reader->text->count; i++)
         if (plan_part_of(&reader->text->sections[i]) == part)
-            return reader->text->sections[i].line;
-    return 0;
+            return &reader->text->sections[i];
+    return NULL;
 }
 
-static void check_places(plan_reader *reader, plan_part part, const char *key,
-                         const fe_value_list *places)
+static void refuse_beyond(plan_reader *reader, int line, const char *section, const char *key,
+                          double at_m)
 {
-    const fe_plan *const plan = reader->plan;
-    for (size_t i = 0; i < places->count && plan->path_count > 0; i++)
-        if (is_beyond(&plan->paths[0], places->items[i].high))
-            say(reader, part, line_of_part(reader, part), key,
-                "%.1f m lies beyond the path, which is %.1f m long", places->items[i].high,
-                longest_m(&plan->paths[0]));
+    fe_messages_add(reader->messages, reader->text->file, line,
+                    "[%s] %s: %.1f m lies beyond the path, which is %.1f m long", section, key,
+                    at_m, longest_m(&reader->plan->paths[0]));
+}
+
+/* The places under one entry, read a second time: a list of values has no lines. */
+static void check_entry_places(plan_reader *reader, const ini_section *section,
+                               const plan_key *row, const ini_entry *written)
+{
+    const plan_entry entry = {.row = row};
+    const char *at = written->value;
+    char *part = NULL;
+    while (plan_next_part(reader, &at, &part)) {
+        fe_value place = {0};
+        if (plan_parse_value(&entry, part, row->dimension, &place) &&
+            is_beyond(&reader->plan->paths[0], place.high))
+            refuse_beyond(reader, written->line, section->title, row->key, place.high);
+        free(part);
+    }
+}
+
+static void check_places(plan_reader *reader, plan_part part, const char *key)
+{
+    const ini_section *const section = section_of_part(reader, part);
+    for (size_t i = 0; section && i < section->count && reader->plan->path_count > 0; i++)
+        if (strcmp(section->entries[i].key, key) == 0)
+            check_entry_places(reader, section, plan_key_find(part, key), &section->entries[i]);
+}
+
+static void check_relay(plan_reader *reader)
+{
+    const fe_plan_relay *const relay = &reader->plan->relay;
+    const ini_section *const section = section_of_part(reader, PART_RELAY);
+    if (section && relay->anywhere && relay->places_m.count > 0)
+        say(reader, PART_RELAY, section->line, "place",
+            "both anywhere and places; keep one or the other");
 }
 
 static void check_crossings(plan_reader *reader)
@@ -247,29 +278,32 @@ static void check_crossings(plan_reader *reader)
     }
     for (size_t i = 0; i < plan->posts.corner_count && plan->path_count > 0; i++)
         if (is_beyond(&plan->paths[0], plan->posts.corners[i].at_m))
-            say(reader, PART_POSTS, plan->posts.line, "corner",
-                "%.1f m lies beyond the path, which is %.1f m long",
-                plan->posts.corners[i].at_m, longest_m(&plan->paths[0]));
+            refuse_beyond(reader, plan->posts.corners[i].line, "posts", "corner",
+                          plan->posts.corners[i].at_m);
 }
 
 /* ---- weather ---- */
 
+static void check_air(plan_reader *reader, plan_part part, int line, const fe_value *coldest_c,
+                      const fe_value *hottest_c)
+{
+    if (is_given(*coldest_c) && is_given(*hottest_c) && coldest_c->typical > hottest_c->typical)
+        say(reader, part, line, "hottest", "is below the coldest");
+}
+
 static void check_seasons(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
-    const int climate_line = line_of_part(reader, PART_CLIMATE);
-    if (plan->season_input_count > 0 && climate_line > 0)
-        say(reader, PART_CLIMATE, climate_line, "",
+    const ini_section *const climate = section_of_part(reader, PART_CLIMATE);
+    if (plan->season_input_count > 0 && climate)
+        say(reader, PART_CLIMATE, climate->line, "",
             "there are [season] sections too; keep one or the other");
-    for (size_t i = 0; i < plan->season_input_count; i++) {
-        const fe_plan_season *const season = &plan->season_inputs[i];
-        if (is_given(season->coldest_c) && is_given(season->hottest_c) &&
-            season->coldest_c.typical > season->hottest_c.typical)
-            say(reader, PART_SEASON, season->line, "hottest", "is below the coldest");
-    }
-    if (plan->season_input_count == 0 &&
-        plan->climate.coldest_c.typical > plan->climate.hottest_c.typical)
-        say(reader, PART_CLIMATE, climate_line, "hottest", "is below the coldest");
+    for (size_t i = 0; i < plan->season_input_count; i++)
+        check_air(reader, PART_SEASON, plan->season_inputs[i].line,
+                  &plan->season_inputs[i].coldest_c, &plan->season_inputs[i].hottest_c);
+    if (plan->season_input_count == 0 && climate)
+        check_air(reader, PART_CLIMATE, climate->line, &plan->climate.coldest_c,
+                  &plan->climate.hottest_c);
 }
 
 /* ---- names that a table has to know ---- */
@@ -391,6 +425,17 @@ static void check_messenger(plan_reader *reader)
                     "a strand by its size in inches and its grade", NULL);
 }
 
+/* The cable that does not hang carries data; power has its own section. */
+static void check_data_cable(plan_reader *reader)
+{
+    const fe_plan_cable *const cable = &reader->plan->cable;
+    const fe_cable_class *const class =
+        cable->cable_class ? fe_plan_cable_class(reader->plan, cable->cable_class) : NULL;
+    if (class && class->medium == FE_MEDIUM_SUPPLY)
+        refuse_name(reader, PART_CABLE, cable->line, "class", "a class of data cable",
+                    "outdoor-data");
+}
+
 /* One cable for data below, one for supply above, both tied at every post. */
 static void check_supply(plan_reader *reader)
 {
@@ -443,10 +488,11 @@ void plan_check(plan_reader *reader)
     check_traffic(reader);
     check_loads(reader);
     check_readings(reader);
-    check_places(reader, PART_RELAY, "place", &plan->relay.places_m);
-    check_places(reader, PART_RELAY, "power", &plan->relay.powered_m);
-    check_places(reader, PART_POSTS, "place", &plan->posts.places_m);
-    check_places(reader, PART_POSTS, "no-post", &plan->posts.forbidden_m);
+    check_places(reader, PART_RELAY, "place");
+    check_places(reader, PART_RELAY, "power");
+    check_places(reader, PART_POSTS, "place");
+    check_places(reader, PART_POSTS, "no-post");
+    check_relay(reader);
     check_crossings(reader);
     check_seasons(reader);
     check_wood(reader);
@@ -454,6 +500,7 @@ void plan_check(plan_reader *reader)
     check_soil(reader, PART_TRENCH, plan->trench.line, plan->trench.soil);
     check_feeders(reader);
     check_messenger(reader);
+    check_data_cable(reader);
     check_supply(reader);
     check_anchor(reader);
     check_district(reader);

@@ -11,9 +11,9 @@
 /*
  * The INI form of plans and catalogues, as sections with their keys, lines kept. inih splits
  * keys from values; what it would cut or join in silence is refused here first: a line over 199
- * bytes, a section name over 49, text after a section's bracket, an indented line (inih appends
- * it to the value above). CRLF and a byte order mark are accepted, control characters and what
- * is no UTF-8 are not: texts go on into terminals, pages and JSON.
+ * bytes, a section name over 49, text after a section's bracket. An indented line, which inih
+ * appends to the value above, is read as any other. CRLF and a byte order mark are accepted,
+ * control characters and what is no UTF-8 are not: texts go on into terminals, pages and JSON.
  */
 enum { INI_LONGEST_LINE = 199, INI_LONGEST_SECTION = 49, INI_MOST_SECTIONS = 2000 };
 

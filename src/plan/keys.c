@@ -258,7 +258,7 @@ static const plan_key KEYS[] = {
 
     {PART_CABLE_CLASS, "summary", KIND_TEXT, NONE, CLASS(summary), .example = "gel-filled, for outdoors", .help = "what the class stands for"},
     {PART_CABLE_CLASS, "medium", KIND_SPECIAL, NONE, 0, .required = true, .special = plan_special_medium, .expected = "copper pairs, single pair, fibre or supply", .example = "copper pairs", .help = "what it carries"},
-    {PART_CABLE_CLASS, "category", KIND_SPECIAL, NONE, 0, .special = plan_special_category, .expected = "a category of at most 11 letters", .example = "5e", .help = "of pairs (5e, 6, 6A) or fibre (OS2, OM3)"},
+    {PART_CABLE_CLASS, "category", KIND_SPECIAL, NONE, 0, .special = plan_special_category, .expected = "a category of pairs (3, 5, 5e, 6, 6A, 8) or of fibre (OM1 to OM5, OS2)", .example = "5e", .help = "of pairs (5e, 6, 6A) or fibre (OS2, OM3)"},
     {PART_CABLE_CLASS, "diameter", KIND_NUMBER, FE_DIM_LENGTH, CLASS(diameter_m), .required = true, .bounds = "0.5..200 mm", .example = "6 mm", .help = "outer, as wind and ice see it"},
     {PART_CABLE_CLASS, "mass", KIND_SPECIAL, FE_DIM_LINEAR_MASS, 0, .special = plan_special_mass, .bounds = "0.0001..50 kg/m", .expected = "a mass per length", .example = "55 kg/km", .help = "in place of weight, as data sheets have it"},
     {PART_CABLE_CLASS, "weight", KIND_NUMBER, FE_DIM_LINEAR_FORCE, CLASS(weight_n_m), .bounds = "0.001..500 N/m", .example = "0.5 N/m", .help = "of a metre, messenger included"},
@@ -281,6 +281,8 @@ static const plan_key KEYS[] = {
 };
 
 /* clang-format on */
+
+_Static_assert(sizeof KEYS / sizeof KEYS[0] <= PLAN_MOST_KEYS, "no mark for each key");
 
 const plan_section *plan_section_of(plan_part part)
 {

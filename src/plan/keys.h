@@ -119,6 +119,8 @@ struct plan_key {
     const char *help;
 };
 
+/* Room for a mark at each row of the table. */
+enum { PLAN_MOST_KEYS = 256 };
 const plan_key *plan_keys(size_t *count);
 
 /* Row of a part by the key as written; null where there is none. */

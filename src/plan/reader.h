@@ -29,6 +29,8 @@ void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *ex
 /* An unknown name, with the nearest known one where there is any. */
 void plan_refuse_name(plan_reader *reader, const plan_entry *entry, const char *expected,
                       const char *nearest);
+/* A key that was there already. */
+void plan_refuse_again(plan_reader *reader, const plan_entry *entry);
 
 /* What a row expects, in words for a message. Returns buffer. */
 char *plan_expected(const plan_key *row, char *buffer, size_t size);

@@ -6,10 +6,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/ethernet.h"
+#include "farend/fibre.h"
 #include "farend/suggest.h"
 #include "plan/reader.h"
-
-enum { MOST_KEYS = 256 };
 
 /* A section that is being read: its struct, and which rows of the table it has had. */
 typedef struct open_section {
@@ -18,7 +18,7 @@ typedef struct open_section {
     const char *title;
     int line; /* 0: the plan has no such section */
     void *base;
-    bool seen[MOST_KEYS];
+    bool seen[PLAN_MOST_KEYS];
 } open_section;
 
 static bool takes_name(plan_naming naming, const char *name)
@@ -129,14 +129,12 @@ static void read_entry(plan_reader *reader, open_section *section, const ini_ent
         return;
     }
     const size_t index = index_of(row);
+    const plan_entry read = entry_of(section, row, entry);
     if (section->seen[index] && !row->repeats) {
-        fe_messages_add(reader->messages, section->file, entry->line,
-                        "[%s] %s: given a second time; one value is taken", section->title,
-                        entry->key);
+        plan_refuse_again(reader, &read);
         return;
     }
     section->seen[index] = true;
-    const plan_entry read = entry_of(section, row, entry);
     plan_read_entry(reader, &read, section->base);
 }
 
@@ -290,11 +288,45 @@ static void complete_keys(plan_reader *reader, const open_section *section)
             complete_key(reader, section, &rows[i]);
 }
 
-static void check_weight(plan_reader *reader, const open_section *section)
+/* Says that a key that was written is not what the row expects. */
+static void refuse_written(plan_reader *reader, const open_section *section,
+                           const ini_section *written, const plan_key *row)
+{
+    char expected[256];
+    const ini_entry *const entry = ini_section_entry(written, row->key);
+    if (!entry) {
+        require(reader, section, row);
+        return;
+    }
+    const plan_entry refused = entry_of(section, row, entry);
+    plan_refuse_as(reader, &refused, plan_expected(row, expected, sizeof expected));
+}
+
+/* Rates, losses and reaches stand in tables by these names. */
+static bool has_category(const fe_cable_class *cable)
+{
+    fe_category category = FE_CATEGORY_SINGLE_PAIR;
+    fe_fibre fibre = FE_FIBRE_OS2;
+    if (cable->medium == FE_MEDIUM_COPPER_PAIRS)
+        return fe_category_named(cable->category, &category) &&
+               category != FE_CATEGORY_SINGLE_PAIR;
+    return cable->medium != FE_MEDIUM_FIBRE || fe_fibre_named(cable->category, &fibre);
+}
+
+/* What the keys of a class of cable say together. */
+static void check_cable_class(plan_reader *reader, const open_section *section,
+                              const ini_section *written)
 {
     const fe_cable_class *const cable = section->base;
-    if (section->part == PART_CABLE_CLASS && isnan(cable->weight_n_m))
+    const ini_entry *const mass = ini_section_entry(written, "mass");
+    if (isnan(cable->weight_n_m))
         require(reader, section, plan_key_find(PART_CABLE_CLASS, "weight"));
+    if (mass && ini_section_entry(written, "weight"))
+        fe_messages_add(reader->messages, section->file, mass->line,
+                        "[%s] mass: both mass and weight; one follows from the other",
+                        section->title);
+    if (!has_category(cable))
+        refuse_written(reader, section, written, plan_key_find(PART_CABLE_CLASS, "category"));
 }
 
 /* ---- from sections to structs ---- */
@@ -366,14 +398,16 @@ static void read_section(plan_reader *reader, const ini_text *text, plan_part pa
                          .title = section->title,
                          .line = section->line,
                          .base = base};
+    const size_t said = reader->messages->count;
     set_name(reader, row, base, section);
     mark_given(row, base, section);
     for (size_t i = 0; i < section->count && !reader->no_memory; i++)
         read_entry(reader, &open, &section->entries[i]);
     if (!reader->no_memory)
         complete_keys(reader, &open);
-    if (!reader->no_memory)
-        check_weight(reader, &open);
+    /* A key that was refused would be missed a second time. */
+    if (!reader->no_memory && part == PART_CABLE_CLASS && reader->messages->count == said)
+        check_cable_class(reader, &open, section);
 }
 
 static bool has_part(const ini_text *text, plan_part part)

@@ -108,6 +108,12 @@ bool plan_special_climate_class(plan_reader *reader, const plan_entry *entry, vo
     fe_plan_climate *const climate = base;
     const fe_plan *const plan = reader->plan;
     fe_suggest search = fe_suggest_start(entry->text);
+    if (climate->name) {
+        fe_messages_add(reader->messages, entry->file, entry->line,
+                        "[%s] %s: a class takes nothing from another; write its figures",
+                        entry->section, entry->key);
+        return true;
+    }
     for (size_t i = 0; i < plan->climate_count; i++) {
         if (strcmp(plan->climates[i].name, entry->text) == 0) {
             climate->class_name = plan_copy(reader, entry->text);
@@ -228,7 +234,7 @@ bool plan_special_position(plan_reader *reader, const plan_entry *entry, void *b
         count++;
         free(part);
     }
-    /* A tenth of a thousandth beyond, for a pole written with few digits. */
+    /* A tenth of a millionth beyond, for a pole in radians to eight digits. */
     const double slack = 1.0 + 1e-7;
     if (!good || count != 2 || !(fabs(angles[0].low) <= POLE_RAD * slack) ||
         !(fabs(angles[0].high) <= POLE_RAD * slack) ||
@@ -342,7 +348,8 @@ bool plan_special_corner(plan_reader *reader, const plan_entry *entry, void *bas
     if (!grown)
         return true;
     posts->corners = grown;
-    grown[posts->corner_count - 1] = (fe_plan_corner){at_m.typical, turn_rad.typical, side};
+    grown[posts->corner_count - 1] = (fe_plan_corner){
+        .line = entry->line, .at_m = at_m.typical, .turn_rad = turn_rad.typical, .side = side};
     return true;
 }
 
@@ -516,6 +523,11 @@ bool plan_special_own(plan_reader *reader, const plan_entry *entry, void *base)
         return false;
     if (!plan_is_sane(reader, entry, FE_DIM_COUNT, &count))
         return true;
+    for (size_t i = 0; i < plan->owned_count; i++)
+        if (strcmp(plan->owned[i].gear, entry->key) == 0) {
+            plan_refuse_again(reader, entry);
+            return true;
+        }
     fe_plan_owned *grown = append(reader, plan->owned, &plan->owned_count, sizeof *grown);
     if (!grown)
         return true;
@@ -623,6 +635,7 @@ typedef struct radio_reading {
     bool has_band;
     bool has_standard;
     bool has_streams;
+    bool has_polarisation;
 } radio_reading;
 
 static bool is_pair(const char *part, const char *name, const char **value)
@@ -643,26 +656,35 @@ static bool read_streams(const char *text, unsigned *streams)
     return true;
 }
 
+static bool read_standard(const char *text, fe_radio *radio)
+{
+    const int standard = plan_word_index(STANDARDS, text);
+    if (standard >= 0)
+        strcpy(radio->standard, STANDARDS[standard]);
+    return standard >= 0;
+}
+
+static bool read_polarisation(const char *text, fe_radio *radio)
+{
+    const int polarisation = plan_word_index(POLARISATIONS, text);
+    if (polarisation >= 0)
+        radio->polarisation = (fe_antenna_polarisation)polarisation;
+    return polarisation >= 0;
+}
+
+/* False where the part is no such word, has no such value or stood there before. */
 static bool read_radio_word(const char *part, radio_reading *into)
 {
+    fe_radio *const radio = &into->radio;
     const char *value = NULL;
-    if (is_pair(part, "band", &value))
-        return into->has_band = fe_band_from_text(value, &into->radio.band) == FE_OK;
-    if (is_pair(part, "streams", &value))
-        return into->has_streams = read_streams(value, &into->radio.streams);
-    if (is_pair(part, "standard", &value)) {
-        const int standard = plan_word_index(STANDARDS, value);
-        into->has_standard = standard >= 0;
-        if (into->has_standard)
-            strcpy(into->radio.standard, STANDARDS[standard]);
-        return into->has_standard;
-    }
-    if (is_pair(part, "polarisation", &value)) {
-        const int polarisation = plan_word_index(POLARISATIONS, value);
-        if (polarisation >= 0)
-            into->radio.polarisation = (fe_antenna_polarisation)polarisation;
-        return polarisation >= 0;
-    }
+    if (is_pair(part, "band", &value) && !into->has_band)
+        return into->has_band = fe_band_from_text(value, &radio->band) == FE_OK;
+    if (is_pair(part, "streams", &value) && !into->has_streams)
+        return into->has_streams = read_streams(value, &radio->streams);
+    if (is_pair(part, "standard", &value) && !into->has_standard)
+        return into->has_standard = read_standard(value, radio);
+    if (is_pair(part, "polarisation", &value) && !into->has_polarisation)
+        return into->has_polarisation = read_polarisation(value, radio);
     return false;
 }
 
@@ -674,7 +696,7 @@ static bool read_radio_figure(const char *part, radio_reading *into)
         double value = 0.0;
         if (!is_pair(part, figure->name, &text))
             continue;
-        if (fe_quantity_parse(text, figure->dimension, &value) != FE_OK ||
+        if (into->seen[i] || fe_quantity_parse(text, figure->dimension, &value) != FE_OK ||
             !(value >= figure->low) || !(value <= figure->high))
             return false;
         memcpy((char *)&into->radio + figure->offset, &value, sizeof value);
@@ -715,7 +737,7 @@ static bool read_radio_parts(plan_reader *reader, const plan_entry *entry, radio
             faulty.text = part;
             plan_refuse_as(reader, &faulty,
                            "one of band, standard, width, streams, power, falloff, gain, "
-                           "beam, tilt-beam, bonus, polarisation, each with its value");
+                           "beam, tilt-beam, bonus, polarisation, each once with its value");
             good = false;
         }
         free(part);

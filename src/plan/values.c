@@ -135,6 +135,13 @@ void plan_refuse_as(plan_reader *reader, const plan_entry *entry, const char *ex
     plan_refuse_name(reader, entry, expected, comma ? meant : NULL);
 }
 
+void plan_refuse_again(plan_reader *reader, const plan_entry *entry)
+{
+    fe_messages_add(reader->messages, entry->file, entry->line,
+                    "[%s] %s: given a second time; one value is taken", entry->section,
+                    entry->key);
+}
+
 /* Says that the text is not what the key takes. */
 static void refuse(plan_reader *reader, const plan_entry *entry)
 {
@@ -195,8 +202,10 @@ static void refuse_value(plan_reader *reader, const plan_entry *entry)
         refuse(reader, entry);
         return;
     }
-    snprintf(expected, sizeof expected, "%s as LOW..HIGH with the unit, LOW not above HIGH",
-             fe_dimension_name(entry->row->dimension));
+    const fe_dimension dimension = entry->row->dimension;
+    snprintf(expected, sizeof expected, "%s as LOW..HIGH%s, LOW not above HIGH",
+             fe_dimension_name(dimension),
+             fe_dimension_unit(dimension)[0] ? " with the unit" : "");
     plan_refuse_as(reader, entry, expected);
 }
 
@@ -229,7 +238,7 @@ static void read_values(plan_reader *reader, const plan_entry *entry, fe_value_l
 static void read_number(plan_reader *reader, const plan_entry *entry, double *number)
 {
     fe_value value = {0};
-    if (is_unknown(entry->text)) {
+    if (is_unknown(entry->text) && !entry->row->required) {
         *number = NAN;
     } else if (!plan_parse_value(entry, entry->text, entry->row->dimension, &value)) {
         refuse_value(reader, entry);
