@@ -49,6 +49,11 @@ void fe_document_free(fe_document *doc);
 FE_MUST_CHECK fe_status fe_document_status(const fe_document *doc);
 /* Notes that what belongs into the document had no memory elsewhere. */
 void fe_document_fail(fe_document *doc);
+/*
+ * True where a formula gave what is to be written next. The first that refused sticks as a
+ * failure of memory does: no document comes out that lacks a sentence.
+ */
+bool fe_document_takes(fe_document *doc, fe_status status);
 /* Frees a text that went into the document, which has failed where the text had. */
 void fe_document_free_text(fe_document *doc, fe_strbuf *text);
 

@@ -52,9 +52,12 @@ static fe_status other_sharings(const radio_setup *setup, relays_band *band)
         if (status >= 0)
             band->sharing_bps[sharing] = chain.delivered_rate_bps;
     }
-    if (fe_chain_rate_shared(way->chain.hop_rate_bps, way->chain.hop_count,
-                             FE_CHAIN_ONE_CHANNEL, FE_CHAIN_TURNS_IDEAL, &band->ideal_bps) < 0)
-        band->ideal_bps = 0.0;
+    /* A hop that carries nothing leaves nothing to share. */
+    if (status >= 0 && way->chain.delivered_rate_bps > 0.0)
+        status = fe_status_worse(
+            status,
+            fe_chain_rate_shared(way->chain.hop_rate_bps, way->chain.hop_count,
+                                 FE_CHAIN_ONE_CHANNEL, FE_CHAIN_TURNS_IDEAL, &band->ideal_bps));
     return status;
 }
 

@@ -200,6 +200,13 @@ void fe_document_fail(fe_document *doc)
         doc->failed = true;
 }
 
+bool fe_document_takes(fe_document *doc, fe_status status)
+{
+    if (doc && status < 0 && doc->refused >= 0)
+        doc->refused = status;
+    return status >= 0;
+}
+
 void fe_document_free_text(fe_document *doc, fe_strbuf *text)
 {
     if (fe_strbuf_status(text) < 0)
@@ -209,7 +216,7 @@ void fe_document_free_text(fe_document *doc, fe_strbuf *text)
 
 fe_status fe_document_status(const fe_document *doc)
 {
-    return !doc || doc->failed ? FE_E_MEMORY : FE_OK;
+    return !doc || doc->failed ? FE_E_MEMORY : doc->refused;
 }
 
 /* ---- Inline values ---- */
@@ -540,8 +547,9 @@ fe_document_figure_view fe_document_figure_at(const fe_document *doc, size_t ind
 fe_status fe_document_figure_svg(const fe_document *doc, size_t index, fe_units units,
                                  fe_strbuf *out)
 {
-    if (fe_document_status(doc) != FE_OK)
-        return FE_E_MEMORY;
+    const fe_status whole = fe_document_status(doc);
+    if (whole < 0)
+        return whole;
     const document_block *block = figure_block(doc, index);
     if (!block || !block->svg)
         return FE_E_INPUT;

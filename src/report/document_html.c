@@ -426,8 +426,9 @@ static void write_head(const html_writer *writer, const char *style)
 
 fe_status fe_document_html(const fe_document *doc, fe_units units, fe_strbuf *out)
 {
-    if (fe_document_status(doc) != FE_OK)
-        return FE_E_MEMORY;
+    const fe_status whole = fe_document_status(doc);
+    if (whole < 0)
+        return whole;
     const html_writer writer = {doc, units, out};
     write_head(&writer, "");
     write_foot(&writer);
@@ -472,8 +473,9 @@ static const char *size_of(const fe_document *doc)
 
 fe_status fe_document_sheet(const fe_document *doc, fe_units units, fe_strbuf *out)
 {
-    if (fe_document_status(doc) != FE_OK)
-        return FE_E_MEMORY;
+    const fe_status whole = fe_document_status(doc);
+    if (whole < 0)
+        return whole;
     const html_writer writer = {doc, units, out};
     write_head(&writer, SHEET_STYLE);
     fe_strbuf_format(out, "</head>\n<body class=\"%s\">\n", size_of(doc));

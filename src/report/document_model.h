@@ -75,6 +75,7 @@ struct fe_document {
     document_inline *inlines;
     size_t inline_count;
     bool failed;
+    fe_status refused; /* below zero: of the first formula that did */
 };
 
 /* A stretch of plain characters, or an inline value. */

@@ -409,8 +409,9 @@ static bool is_tight(const document_block *above, const document_block *below)
 fe_status fe_document_text(const fe_document *doc, const fe_text_options *options,
                            fe_strbuf *out)
 {
-    if (fe_document_status(doc) != FE_OK)
-        return FE_E_MEMORY;
+    const fe_status whole = fe_document_status(doc);
+    if (whole < 0)
+        return whole;
     const size_t width = options->width < LEAST_WIDTH ? LEAST_WIDTH : options->width;
     const text_writer writer = {doc, options, width, out};
     write_underlined(&writer, doc->title, '=');

@@ -172,9 +172,12 @@ static void fibre_rows(fe_document *doc, const fe_channel_result *channel)
     for (size_t i = 0; fe_fibre_reach_at(i); i++) {
         const fe_fibre_reach *reach = fe_fibre_reach_at(i);
         fe_fibre_link link;
-        if (fe_fibre_link_try(reach, kind, channel->length_m, channel->fibre_plugs,
-                              channel->fibre_splices, &link) < 0)
+        if (!(reach->kinds & (unsigned)kind))
             continue;
+        if (!fe_document_takes(doc, fe_fibre_link_try(reach, kind, channel->length_m,
+                                                      channel->fibre_plugs,
+                                                      channel->fibre_splices, &link)))
+            return;
         fe_document_row(doc);
         fe_document_cell(doc, "%s", reach->application);
         fe_document_cell(doc, "%s", fe_amount(doc, reach->rate_bit_s, FE_STYLE_DATA_RATE));

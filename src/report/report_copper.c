@@ -144,8 +144,10 @@ static void say_bundle(fe_document *doc, const fe_channel_case *given,
                        const fe_channel_power *power, double diameter_m)
 {
     double seven_k = 0.0, many_k = 0.0;
-    if (fe_channel_bundle_rise(power->heat_w_m, diameter_m, 7, &seven_k) != FE_OK ||
-        fe_channel_bundle_rise(power->heat_w_m, diameter_m, 24, &many_k) != FE_OK)
+    if (!fe_document_takes(doc,
+                           fe_channel_bundle_rise(power->heat_w_m, diameter_m, 7, &seven_k)) ||
+        !fe_document_takes(doc,
+                           fe_channel_bundle_rise(power->heat_w_m, diameter_m, 24, &many_k)))
         return;
     fe_document_pair(doc, "Heat in the cable",
                      "%s along its whole length; a bundle of 7 such cables runs %s over the "
@@ -185,11 +187,12 @@ static void say_strikes(fe_document *doc, double length_m, const fe_copper_place
 {
     const double factor = place->buried ? FE_STRIKE_BURIED : 1.0;
     double direct_per_s[2], nearby_per_s[2];
-    if (place->flash_density.given == FE_GIVEN_NOT || !(place->flash_density.high > 0.0) ||
-        fe_strike_rate(length_m, place->flash_density.low, factor, &direct_per_s[0],
-                       &nearby_per_s[0]) != FE_OK ||
-        fe_strike_rate(length_m, place->flash_density.high, factor, &direct_per_s[1],
-                       &nearby_per_s[1]) != FE_OK)
+    if (place->flash_density.given == FE_GIVEN_NOT || !(place->flash_density.high > 0.0))
+        return;
+    if (!fe_document_takes(doc, fe_strike_rate(length_m, place->flash_density.low, factor,
+                                               &direct_per_s[0], &nearby_per_s[0])) ||
+        !fe_document_takes(doc, fe_strike_rate(length_m, place->flash_density.high, factor,
+                                               &direct_per_s[1], &nearby_per_s[1])))
         return;
     if (place->flash_density.low < place->flash_density.high)
         fe_document_paragraph(doc,

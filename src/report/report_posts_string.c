@@ -145,7 +145,8 @@ static void write_string(const fe_posts_result *r, const fe_posts_stringing *tab
 }
 
 /* Least height above bare ground of the cable as strung, over a stretch; NAN where none is. */
-static double strung_height(const fe_posts_result *r, double from_m, double to_m)
+static double strung_height(const fe_posts_result *r, double from_m, double to_m,
+                            fe_document *doc)
 {
     enum { LOOKS = 60 };
     const fe_profile *ground = r->input.run.ground;
@@ -157,13 +158,15 @@ static double strung_height(const fe_posts_result *r, double from_m, double to_m
         const double first_m =
             fe_profile_height_at(ground, span->from_m) + r->check.supports[s].attachment_m;
         fe_span_shape shape;
-        if (fe_span_at_tension(&bare, span->stringing_tension_n, &shape) < 0)
+        if (!fe_document_takes(doc,
+                               fe_span_at_tension(&bare, span->stringing_tension_n, &shape)))
             return (double)NAN;
         for (int i = 0; i <= LOOKS; i++) {
             const double at_m = from_m + (to_m - from_m) * i / LOOKS;
             const double x_m = at_m - span->from_m;
             double up_m = 0.0;
-            if (x_m < 0.0 || x_m > span->length_m || fe_span_height(&shape, x_m, &up_m) < 0)
+            if (x_m < 0.0 || x_m > span->length_m ||
+                !fe_document_takes(doc, fe_span_height(&shape, x_m, &up_m)))
                 continue;
             least_m = fmin(least_m, first_m + up_m - fe_profile_height_at(ground, at_m));
         }
@@ -177,7 +180,7 @@ void report_strung_heights(const fe_posts_result *r, fe_document *doc)
     for (size_t i = 1; i < r->input.need_count; i++) {
         const fe_clearance_need *need = &r->needs[i];
         const double to_m = fmin(need->to_m, fe_profile_length(r->input.run.ground));
-        const double height_m = strung_height(r, need->from_m, to_m);
+        const double height_m = strung_height(r, need->from_m, to_m, doc);
         if (need->beside_m > 0.0 || !isfinite(height_m))
             continue;
         fe_document_item(

@@ -264,7 +264,7 @@ static void say_earthing(fe_document *doc, const fe_supply_entry *entry)
             "from memory).");
         return;
     }
-    if (fe_fault_loop_electrode(0.03, &electrode_ohm) != FE_OK)
+    if (!fe_document_takes(doc, fe_fault_loop_electrode(0.03, &electrode_ohm)))
         return;
     if (!place->earthing_known || place->earthing == FE_EARTHING_TT)
         fe_document_paragraph(

@@ -5,7 +5,7 @@
  * tests/CMakeLists.txt reads their names here. Not listed, since a refusal of
  * theirs is an answer that callers use: fe_wifi_modes (a standard lacks a mode),
  * fe_knife_edge_loss_fit (no edge), fe_ampacity_of (no table has the size), fe_power_limit_at
- * (closed there).
+ * (closed there). Nor report_json_write, which takes over what it is given.
  */
 CALL(again_answer_make, (const fe_result *result, again_answer *answer), (result, answer))
 CALL(again_compute,
@@ -485,7 +485,6 @@ CALL(pairs_rounds_compute, (const pairs_earth *earth, pairs_rounds *rounds), (ea
 CALL(relay_table_make, (relay_table * s), (s))
 CALL(relay_table_shift, (const relay_table *s, hop_class class, double airtime, double *db),
      (s, class, airtime, db))
-CALL(report_json_write, (report_json * json, json_t *root, fe_strbuf *out), (json, root, out))
 CALL(root_between,
      (root_function function, void *constants, double low, double high, root_width width,
       double *root),
