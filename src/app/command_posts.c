@@ -456,7 +456,7 @@ static int write_sheet(const fe_posts_result *r, const options *given)
         status = output_sheet(WHO, given, doc);
     fe_gnuplot_free(gnuplot);
     fe_document_free(doc);
-    return status == FE_E_MEMORY ? output_failed(WHO, status) : command_exit_code(status);
+    return output_ended(WHO, status);
 }
 
 /* ---- The command ---- */

@@ -123,9 +123,7 @@ static int report(const options *given, const fe_result *result, size_t path)
     if (status >= 0)
         status = output(given, result, doc);
     fe_document_free(doc);
-    if (status == FE_E_MEMORY)
-        return output_failed(WHO, status);
-    return command_exit_code(status);
+    return output_ended(WHO, status);
 }
 
 static int look_ahead(fe_result *result)

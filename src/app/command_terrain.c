@@ -88,13 +88,6 @@ static void complain_all(const fe_messages *messages)
         options_complain(WHO, "and %zu more", messages->dropped);
 }
 
-/* What no message has told yet; of memory report_status tells. */
-static void complain_of(fe_status status)
-{
-    if (status < 0 && status != FE_E_MEMORY)
-        options_complain(WHO, "%s", fe_status_text(status));
-}
-
 /* ---- A survey list ---- */
 
 static void add_closing(const fe_survey *survey, terrain_made *made)
@@ -118,8 +111,6 @@ static fe_status make_from_survey(const char *path, terrain_made *made)
     fe_survey_list methods;
     const fe_status status = fe_survey_read(path, &survey, &methods, &messages);
     complain_all(&messages);
-    if (messages.count == 0)
-        complain_of(status);
     fe_messages_free(&messages);
     if (status < 0)
         return status;
@@ -212,13 +203,6 @@ static fe_status make_profile(const options *given, terrain_made *made)
 
 /* ---- Output ---- */
 
-static int report_status(fe_status status)
-{
-    if (status == FE_E_MEMORY)
-        options_complain(WHO, "%s", fe_status_text(status));
-    return command_exit_code(status);
-}
-
 static fe_status write_profile(const terrain_made *made, const char *path)
 {
     fe_strbuf csv = FE_STRBUF_INIT;
@@ -259,10 +243,8 @@ static int run(const options *given)
         return EXIT_BAD_INPUT;
     terrain_made made = {0};
     fe_status status = make_profile(given, &made);
-    if (status >= 0) {
+    if (status >= 0)
         status = terrain_judge(&made, f_hz);
-        complain_of(status);
-    }
     if (status >= 0 && options_given(given, "output"))
         status = write_profile(&made, options_text(given, "output"));
     if (status >= 0 && options_given(given, "plot"))
@@ -271,7 +253,7 @@ static int run(const options *given)
     if (status >= 0)
         status = print_result(&made, given);
     terrain_made_free(&made);
-    return report_status(status);
+    return output_ended(WHO, status);
 }
 
 const command COMMAND_TERRAIN = {

@@ -181,8 +181,9 @@ int output_document(const char *who, const options *given, const fe_document *do
         figures = output_figures(who, doc, options_text(given, "figures"), output_units(given));
         output_missing(who, doc);
     }
+    const int drawn = output_ended(who, figures);
     const int code = options_given(given, "json") ? EXIT_DONE : output_words(who, given, doc);
-    return figures < 0 ? EXIT_WORK_FAILED : code;
+    return drawn == EXIT_DONE ? code : drawn;
 }
 
 json_t *output_number(double value)
@@ -234,4 +235,10 @@ int output_failed(const char *who, fe_status status)
 {
     options_complain(who, "%s", fe_status_text(status));
     return command_exit_code(status);
+}
+
+int output_ended(const char *who, fe_status status)
+{
+    const bool told = status == FE_E_INPUT || status == FE_E_IO || status == FE_E_EXTERNAL;
+    return status < 0 && !told ? output_failed(who, status) : command_exit_code(status);
 }

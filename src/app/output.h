@@ -75,4 +75,10 @@ void output_messages(const fe_messages *messages);
 /* One line for a status that has no message of its own; returns its exit code. */
 int output_failed(const char *who, fe_status status);
 
+/*
+ * The exit code of work that has told itself what it could not read or write and which figure
+ * is missing; any other failure nobody has told yet, and it is said.
+ */
+int output_ended(const char *who, fe_status status);
+
 #endif

@@ -372,11 +372,7 @@ static fe_status make_map(const char *who, const options *given, around_map *map
     if (status >= 0)
         status = fe_radio_hop(&map->got.plan, map->radio->path, map->radio->gear,
                               map->radio->band, &map->hop);
-    if (status >= 0)
-        status = compute(map);
-    if (status == FE_E_MEMORY || status == FE_E_DOMAIN || status == FE_E_CONVERGE)
-        options_complain(who, "%s", fe_status_text(status));
-    return status;
+    return status >= 0 ? compute(map) : status;
 }
 
 int terrain_around(const char *who, const options *given)
@@ -386,13 +382,13 @@ int terrain_around(const char *who, const options *given)
         return EXIT_BAD_INPUT;
     int code = planned_open_file(who, given, options_text(given, "around"), &map.got);
     if (code == EXIT_DONE)
-        code = command_exit_code(make_map(who, given, &map));
+        code = output_ended(who, make_map(who, given, &map));
     if (code == EXIT_DONE)
-        code = command_exit_code(look_over(&map));
+        code = output_ended(who, look_over(&map));
     if (code == EXIT_DONE && options_given(given, "output"))
-        code = command_exit_code(write_raster(who, given, &map));
+        code = output_ended(who, write_raster(who, given, &map));
     if (code == EXIT_DONE && options_given(given, "plot"))
-        code = command_exit_code(write_plot(who, given, &map));
+        code = output_ended(who, write_plot(who, given, &map));
     if (code == EXIT_DONE)
         code = print_answer(who, given, &map);
     around_map_free(&map);

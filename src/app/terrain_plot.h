@@ -5,8 +5,8 @@
 #include "app/terrain_made.h"
 #include "farend/figures.h"
 
-/* Draws a built figure into an SVG file. FE_E_EXTERNAL where gnuplot gives none, FE_E_IO; both
- * already reported. */
+/* Draws a built figure into an SVG file. FE_E_EXTERNAL where gnuplot gives none, FE_E_IO, both
+ * already reported; FE_E_MEMORY. */
 FE_MUST_CHECK fe_status terrain_draw(const char *who, const fe_figure *figure,
                                      const char *path);
 

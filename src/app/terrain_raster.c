@@ -211,13 +211,17 @@ static void set_errors(double sigma_m, fe_profile *profile)
     }
 }
 
-static fe_status make_profile(const import_answer *answer, const terrain_raster *asked,
-                              double sigma_m, fe_profile *profile)
+static fe_status make_profile(const char *who, const import_answer *answer,
+                              const terrain_raster *asked, double sigma_m, fe_profile *profile)
 {
     const fe_status status =
         fe_profile_new(answer->row_count, true, asked->surface != NULL, profile);
+    if (status == FE_E_DOMAIN) {
+        options_complain(who, "farend-import broke off");
+        return FE_E_EXTERNAL;
+    }
     if (status < 0)
-        return status == FE_E_DOMAIN ? FE_E_EXTERNAL : status;
+        return status;
     for (size_t i = 0; i < profile->count; i++) {
         const import_row *row = &answer->rows[i];
         profile->distance_m[i] = row->value[0];
@@ -293,7 +297,7 @@ fe_status terrain_from_raster(const char *who, const terrain_raster *asked, terr
                                ? asked->height_error_m
                                : class_of(import_number(&answer, "terrain_step_m"))->sigma_m;
     if (status >= 0)
-        status = make_profile(&answer, asked, sigma_m, &made->profile);
+        status = make_profile(who, &answer, asked, sigma_m, &made->profile);
     if (status >= 0) {
         warn_of_surface(who, asked, &answer);
         add_facts(asked, &answer, sigma_m, made);

@@ -1,11 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "app/terrain_source.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
-#include <unistd.h>
 
 #include "app/options.h"
 #include "app/terrain_import.h"
@@ -64,10 +61,8 @@ fe_status terrain_from_track(const char *who, const char *file, double height_er
 {
     import_answer answer;
     fe_track track = {0};
-    if (access(file, R_OK) != 0) {
-        options_complain(who, "%s: %s", file, strerror(errno));
+    if (!terrain_can_read(who, file))
         return FE_E_INPUT;
-    }
     fe_status status = import_run(who, (const char *[]){"track", file, NULL}, &answer);
     if (status < 0)
         return status;
@@ -77,11 +72,13 @@ fe_status terrain_from_track(const char *who, const char *file, double height_er
         status = fe_track_reduce(
             points, answer.row_count,
             isfinite(height_error_m) ? height_error_m : FE_TRACK_HEIGHT_SIGMA_M, &track);
-    if (status == FE_E_NO_SOLUTION || status == FE_E_DOMAIN)
+    if (status == FE_E_NO_SOLUTION || status == FE_E_DOMAIN) {
         options_complain(who, "%s: %s", file,
                          status == FE_E_DOMAIN
                              ? "a position that is not on the earth"
                              : "fewer than two points with heights at different places");
+        status = FE_E_INPUT;
+    }
     if (status >= 0) {
         add_facts(file, &answer, &track, made);
         warn_of(who, file, &answer, &track);
