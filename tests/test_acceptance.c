@@ -10,6 +10,7 @@
 #include "farend/constants.h"
 #include "farend/foliage.h"
 #include "farend/knife_edge.h"
+#include "farend/strbuf.h"
 #include "farend/textfile.h"
 #include "run.h"
 #include "testing.h"
@@ -935,6 +936,137 @@ static void accept_command__reads_the_readings_of_a_plan(void **state)
     remove("test_acceptance.ini");
 }
 
+/* What `farend accept` says of a plan with these readings; JSON, or what stands on stderr. */
+static char *accept_readings(const char *readings, const char *options, int *code)
+{
+    static const char PLACE[] =
+        "[site]\nregion = EU\n[end house]\ngear = directional-panel\n[end shed]\n"
+        "gear = directional-panel\n[end barn]\ngear = directional-panel\n"
+        "[path near]\nfrom = house\nto = shed\ndistance = 200 m\n"
+        "[path far]\nfrom = shed\nto = barn\ndistance = 150 m\n";
+    char line[200];
+    char *out = NULL;
+    char *err = NULL;
+    fe_strbuf plan = FE_STRBUF_INIT;
+    fe_strbuf_append(&plan, PLACE);
+    fe_strbuf_append(&plan, readings);
+    assert_int_equal(fe_textfile_write("test_readings.ini", plan.text, plan.length), FE_OK);
+    snprintf(line, sizeof line, "farend accept test_readings.ini --json %s", options);
+    fe_testing_run_line(".", line, &out, &err, code);
+    fe_strbuf_free(&plan);
+    remove("test_readings.ini");
+    free(*code == 0 ? err : out);
+    return *code == 0 ? out : err;
+}
+
+#define OUT "from = house\nto = shed\nband = 5 GHz\n"
+
+/* Two sections that tell the same of one day were taken for one, the second over the first. */
+static void readings__of_one_day_that_tell_the_same_are_two_visits(void **state)
+{
+    (void)state;
+    int code = 0;
+    char *out = accept_readings("[reading a]\n" OUT "level = -62 dBm\n"
+                                "[reading b]\n" OUT "level = -70 dBm\n"
+                                "[reading c]\n" OUT "rate = 20 Mb/s\n",
+                                "", &code);
+    assert_int_equal(code, 0);
+    json_t *root = json_loads(out, 0, NULL);
+    const json_t *readings = json_object_get(root, "readings");
+    assert_int_equal(json_array_size(readings), 2);
+    static const double LEVELS_DBM[] = {-62.0, -70.0};
+    for (size_t i = 0; i < 2; i++) {
+        const json_t *ways = json_object_get(json_array_get(readings, i), "ways");
+        const json_t *level = json_object_get(json_array_get(ways, 0), "level_dbm");
+        assert_true(fabs(json_number_value(level) - LEVELS_DBM[i]) < 1e-9);
+    }
+    json_decref(root);
+    free(out);
+}
+
+/* `unknown` stands for a range of the plan's; it was taken for a rate of some 50 Mb/s read. */
+static void reading__of_an_unknown_rate_is_none(void **state)
+{
+    (void)state;
+    int code = 0;
+    char *out = accept_readings(
+        "[reading]\n" OUT "level = -62 dBm\nrate = unknown\nnoise = unknown\n", "", &code);
+    assert_int_equal(code, 0);
+    json_t *root = json_loads(out, 0, NULL);
+    const json_t *first = json_array_get(json_object_get(root, "readings"), 0);
+    const json_t *way = json_array_get(json_object_get(first, "ways"), 0);
+    assert_true(json_is_null(json_object_get(way, "rate_bps")));
+    assert_true(json_is_null(json_object_get(way, "noise_dbm")));
+    json_decref(root);
+    free(out);
+    char *err = accept_readings("[reading]\n" OUT "level = unknown\n", "", &code);
+    assert_int_equal(code, 2);
+    assert_non_null(strstr(err, "nothing was read"));
+    free(err);
+}
+
+/* A thirteenth visit was left out without a word. */
+static void readings__of_too_many_visits_are_refused(void **state)
+{
+    (void)state;
+    fe_strbuf readings = FE_STRBUF_INIT;
+    int code = 0;
+    for (int i = 0; i <= FE_ACCEPT_MOST_READINGS; i++)
+        fe_strbuf_format(&readings, "[reading %d]\n" OUT "level = -62 dBm\nwhen = dry day %d\n",
+                         i, i);
+    char *err = accept_readings(readings.text, "", &code);
+    assert_int_equal(code, 2);
+    assert_non_null(strstr(err, "the readings of this link are of more than 12 visits"));
+    free(err);
+    fe_strbuf_free(&readings);
+}
+
+/* The band is that of the first reading over the path, and no line goes unsaid. */
+static void readings__of_other_paths_neither_choose_nor_vanish(void **state)
+{
+    (void)state;
+    fe_strbuf readings = FE_STRBUF_INIT;
+    int code = 0;
+    for (int i = 0; i < 40; i++)
+        fe_strbuf_format(&readings,
+                         "[reading %d]\nfrom = house\nto = shed\nband = 60 GHz\n"
+                         "level = -62 dBm\n",
+                         i);
+    fe_strbuf_append(&readings, "[reading]\nfrom = shed\nto = barn\nband = 5 GHz\n"
+                                "level = -60 dBm\n");
+    char *out = accept_readings(readings.text, "--path far", &code);
+    assert_int_equal(code, 0);
+    json_t *root = json_loads(out, 0, NULL);
+    assert_string_equal(json_string_value(json_object_get(root, "band")), "5 GHz");
+    /* Line 17 is the first [reading], each has five lines. */
+    assert_non_null(strstr(out, "The readings of lines 17, 22, "));
+    assert_non_null(strstr(out, ", 212 are of another band or path"));
+    json_decref(root);
+    free(out);
+    fe_strbuf_free(&readings);
+}
+
+/* The list named 2 Mb/s whatever --wanted said. */
+static void accept_command__takes_as_usual_what_was_not_said(void **state)
+{
+    (void)state;
+    char *out = NULL;
+    int code = 0;
+    fe_testing_run_line(".",
+                        "farend accept --distance 165m --band 5GHz --gear directional-panel "
+                        "--level -61dBm --wanted 20Mb/s",
+                        &out, NULL, &code);
+    assert_int_equal(code, 0);
+    assert_null(strstr(out, "A rate of"));
+    free(out);
+    fe_testing_run_line(".",
+                        "farend accept --distance 165m --band 5GHz --gear directional-panel "
+                        "--level -61dBm --rate 20Mb/s",
+                        &out, NULL, &code);
+    assert_non_null(strstr(out, "A rate of 2 Mb/s out to the far end"));
+    free(out);
+}
+
 static void accept_command__says_what_is_missing(void **state)
 {
     (void)state;
@@ -995,6 +1127,11 @@ int main(void)
         cmocka_unit_test(weather__is_ruled_out_by_a_dry_day),
         cmocka_unit_test(accept_command__says_that_all_is_well),
         cmocka_unit_test(accept_command__reads_the_readings_of_a_plan),
+        cmocka_unit_test(readings__of_one_day_that_tell_the_same_are_two_visits),
+        cmocka_unit_test(reading__of_an_unknown_rate_is_none),
+        cmocka_unit_test(readings__of_too_many_visits_are_refused),
+        cmocka_unit_test(readings__of_other_paths_neither_choose_nor_vanish),
+        cmocka_unit_test(accept_command__takes_as_usual_what_was_not_said),
         cmocka_unit_test(accept_command__says_what_is_missing),
     };
     return FE_RUN_TESTS(tests);

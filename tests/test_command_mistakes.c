@@ -141,6 +141,9 @@ static void copper__is_held_to_its_ranges(void **state)
     CHECK(ROWS);
 }
 
+#define FOUR_WALLS " --wall timber --wall timber --wall timber --wall timber"
+#define THIRTEEN_WALLS FOUR_WALLS FOUR_WALLS FOUR_WALLS " --wall timber"
+
 static void claim__is_held_to_its_ranges(void **state)
 {
     (void)state;
@@ -160,6 +163,19 @@ static void claim__is_held_to_its_ranges(void **state)
         {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall cheese", "--wall"},
         {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall \"brick much\"",
          "--wall"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall \"brick 0mm\"",
+         "expected a kind and a thickness within 0.5 mm..3 m"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --wall \"brick 4 m\"",
+         "expected a kind and a thickness within 0.5 mm..3 m"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 " THIRTEEN_WALLS,
+         "--wall: at most 12 walls"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --height 1m --height 2m "
+         "--height 3m",
+         "--height: at most two"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --gear dish",
+         "--gear: goes with --frequency and --distance"},
+        {"farend claim --from 5GHz --to 2.4GHz --range-factor 4 --rate 1Mb/s",
+         "--rate: goes with --frequency and --distance"},
         {"farend claim --frequency 0Hz --distance 100m", "--frequency"},
         {"farend claim --frequency 5GHz --distance 0m", "--distance"},
         {"farend claim --frequency 5GHz --distance 100m --gear doorbell", "doorbell"},
@@ -188,6 +204,17 @@ static void accept__is_held_to_its_ranges(void **state)
         {"farend accept examples/lambing-shed.ini --distance 165m --level -61dBm",
          "--distance"},
         {"farend accept examples/lambing-shed.ini --path nowhere --level -61dBm", "nowhere"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm --path way",
+         "--path: only a plan has paths with names"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm " THIRTEEN_WALLS,
+         "--wall: at most 12 walls"},
+        {"farend accept --distance 165m --band 5GHz --level -61dBm --height 1m --height 2m "
+         "--height 3m",
+         "--height: at most two"},
+        {"farend accept --distance 165m --band 5GHz --weather wet",
+         "--weather: goes with --level, --rate, --noise or --ping-loss"},
+        {"farend accept --distance 165m --band 5GHz --built before",
+         "--built: goes with --level, --rate, --noise or --ping-loss"},
     };
     CHECK(ROWS);
 }
@@ -237,6 +264,10 @@ static void relays_and_terrain__are_held_to_their_ranges(void **state)
         {"farend relays --distance 400m --wall cheese", "--wall"},
         {"farend relays --distance 400m --wall brik", "brick"},
         {"farend relays examples/sugar-house.ini --path nowhere", "nowhere"},
+        {"farend relays --distance 400m --path way",
+         "--path: only a plan has paths with names"},
+        {"farend relays --distance 400m --height 1m --height 2m --height 3m",
+         "--height: at most two"},
         {"farend terrain", "--survey"},
         {"farend terrain --raster nothing.tif", "--from"},
         {"farend terrain --raster nothing.tif --from 46,7 --to 46", "--to"},

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "app/plan_command.h"
 #include "app/radio_setup.h"
 #include "farend/acceptance.h"
 #include "farend/radio_link.h"
@@ -52,7 +53,7 @@ typedef struct accept_answer {
     const char *ends[2];
     fe_accept_link link;
     fe_accept_reading readings[FE_ACCEPT_MOST_READINGS];
-    char names[FE_ACCEPT_MOST_READINGS][80];
+    char names[FE_ACCEPT_MOST_READINGS][160];
     size_t count;
     fe_acceptance result;
 } accept_answer;
@@ -70,13 +71,27 @@ static fe_accept_reading blank_reading(const char *weather)
                                .ping_share = no};
 }
 
+static bool is_known(fe_value value)
+{
+    return value.given != FE_GIVEN_NOT && value.given != FE_GIVEN_UNKNOWN;
+}
+
 static void put_level(fe_accept_reading *reading, int from, fe_value level)
 {
-    if (level.given == FE_GIVEN_NOT || level.given == FE_GIVEN_UNKNOWN)
+    if (!is_known(level))
         return;
     reading->level_dbm[from] = level.typical;
     if (fe_value_is_open(level))
         reading->swing_db[from] = level.high - level.low;
+}
+
+static void put_reading(fe_accept_reading *reading, int from, const fe_plan_reading *read)
+{
+    put_level(reading, from, read->level_dbm);
+    if (is_known(read->rate_bps))
+        reading->rate_bps[from] = read->rate_bps.typical;
+    if (is_known(read->noise_dbm))
+        reading->noise_dbm[from] = read->noise_dbm.typical;
 }
 
 static bool any_reading(const options *given)
@@ -125,48 +140,95 @@ static bool take_options(const options *given, accept_answer *answer)
     return true;
 }
 
-/* Which visit a reading of the plan belongs to: those of one `when` are one. */
-static size_t visit_of(accept_answer *answer, const fe_plan_reading *reading)
+static bool is_same_text(const char *a, const char *b)
 {
-    char name[sizeof answer->names[0]];
-    snprintf(name, sizeof name, "%s%s", reading->when ? reading->when : "no day given",
-             reading->built.value == 0 ? ", before building" : "");
-    for (size_t i = 0; i < answer->count; i++)
-        if (strcmp(answer->names[i], name) == 0)
-            return i;
-    if (answer->count == FE_ACCEPT_MOST_READINGS)
-        return FE_ACCEPT_MOST_READINGS;
-    memcpy(answer->names[answer->count], name, sizeof name);
-    answer->readings[answer->count] = blank_reading(reading->when);
-    answer->readings[answer->count].before = reading->built.value == 0;
-    return answer->count++;
+    return a && b ? strcmp(a, b) == 0 : a == b;
 }
 
-static void take_plan(accept_answer *answer)
+/* Whether a visit has no figure yet of what a reading tells. */
+static bool is_free(const fe_accept_reading *visit, int from, const fe_plan_reading *read)
+{
+    return !(is_known(read->level_dbm) && isfinite(visit->level_dbm[from])) &&
+           !(is_known(read->rate_bps) && isfinite(visit->rate_bps[from])) &&
+           !(is_known(read->noise_dbm) && isfinite(visit->noise_dbm[from]));
+}
+
+/*
+ * Which visit a reading of the plan belongs to: those of one `when` are one, until one of them
+ * tells again what another has told. Null, and said, where they are too many.
+ */
+static fe_accept_reading *visit_of(accept_answer *answer, int from, const fe_plan_reading *read,
+                                   const char *whens[FE_ACCEPT_MOST_READINGS])
+{
+    const bool before = read->built.value == 0;
+    for (size_t i = 0; i < answer->count; i++)
+        if (is_same_text(whens[i], read->when) && answer->readings[i].before == before &&
+            is_free(&answer->readings[i], from, read))
+            return &answer->readings[i];
+    if (answer->count == FE_ACCEPT_MOST_READINGS) {
+        options_complain(WHO,
+                         "%s:%d: [reading]: the readings of this link are of more than %d "
+                         "visits; take the telling ones",
+                         answer->setup.plan.file, read->line, FE_ACCEPT_MOST_READINGS);
+        return NULL;
+    }
+    snprintf(answer->names[answer->count], sizeof answer->names[0], "%s%s",
+             read->when ? read->when : "no day given", before ? ", before building" : "");
+    whens[answer->count] = read->when;
+    fe_accept_reading *visit = &answer->readings[answer->count++];
+    *visit = blank_reading(read->when);
+    visit->before = before;
+    return visit;
+}
+
+/* Whether a reading is of the path, and which of its ends sent: 1 the far one. */
+static bool is_over_path(const fe_plan_path *path, const fe_plan_reading *read, int *from)
+{
+    *from = read->from == path->to && read->to == path->from;
+    return *from || (read->from == path->from && read->to == path->to);
+}
+
+/* Those that do not count, in one sentence however many they are. */
+static void say_others(radio_setup *setup, const fe_strbuf *lines, size_t count)
+{
+    if (count == 0)
+        return;
+    radio_setup_assume(setup,
+                       count == 1 ? "The reading of line %s is of another band or path and "
+                                    "does not count here."
+                                  : "The readings of lines %s are of another band or path and "
+                                    "do not count here.",
+                       fe_strbuf_text(lines));
+    fe_strbuf *said = &setup->assumptions[setup->assumption_count - 1];
+    said->failed = said->failed || lines->failed;
+}
+
+static bool take_plan(accept_answer *answer)
 {
     const fe_plan *plan = &answer->setup.plan;
     const fe_plan_path *path = &plan->paths[answer->setup.path];
-    for (size_t i = 0; i < plan->reading_count; i++) {
+    const char *whens[FE_ACCEPT_MOST_READINGS];
+    fe_strbuf others = FE_STRBUF_INIT;
+    size_t other_count = 0;
+    bool good = true;
+    for (size_t i = 0; i < plan->reading_count && good; i++) {
         const fe_plan_reading *read = &plan->readings[i];
-        const bool out = read->from == path->from && read->to == path->to;
-        const bool back = read->from == path->to && read->to == path->from;
-        if ((fe_band)read->band.value != answer->band || !(out || back)) {
-            radio_setup_assume(&answer->setup,
-                               "The reading of line %d is of another band or path and does not "
-                               "count here.",
-                               read->line);
+        int from = 0;
+        if (!is_over_path(path, read, &from) || (fe_band)read->band.value != answer->band) {
+            fe_strbuf_format(&others, "%s%d", other_count++ > 0 ? ", " : "", read->line);
             continue;
         }
-        const size_t visit = visit_of(answer, read);
-        if (visit == FE_ACCEPT_MOST_READINGS)
+        if (!is_known(read->level_dbm) && !is_known(read->rate_bps) &&
+            !is_known(read->noise_dbm))
             continue;
-        fe_accept_reading *to = &answer->readings[visit];
-        put_level(to, back, read->level_dbm);
-        if (read->rate_bps.given != FE_GIVEN_NOT)
-            to->rate_bps[back] = read->rate_bps.typical;
-        if (read->noise_dbm.given != FE_GIVEN_NOT)
-            to->noise_dbm[back] = read->noise_dbm.typical;
+        fe_accept_reading *visit = visit_of(answer, from, read, whens);
+        good = visit != NULL;
+        if (good)
+            put_reading(visit, from, read);
     }
+    say_others(&answer->setup, &others, other_count);
+    fe_strbuf_free(&others);
+    return good;
 }
 
 /* ---- The link ---- */
@@ -202,17 +264,43 @@ static bool make_hop(const options *given, accept_answer *answer, int *code)
     return status >= 0;
 }
 
+/* The first reading over the path of the plan; null where it has none. */
+static const fe_plan_reading *first_reading(const radio_setup *setup)
+{
+    const fe_plan *plan = &setup->plan;
+    int from = 0;
+    for (size_t i = 0; setup->from_plan && i < plan->reading_count; i++)
+        if (is_over_path(&plan->paths[setup->path], &plan->readings[i], &from))
+            return &plan->readings[i];
+    return NULL;
+}
+
+/* What a reading of the options has beside its figures; a [reading] says it itself. */
+static bool check_beside(const options *given)
+{
+    static const char *const BESIDE[] = {"where", "weather", "built"};
+    bool good = true;
+    for (size_t i = 0; i < sizeof BESIDE / sizeof BESIDE[0]; i++)
+        if (options_given(given, BESIDE[i]) && !any_reading(given)) {
+            options_complain(WHO,
+                             "--%s: goes with --level, --rate, --noise or --ping-loss; a "
+                             "[reading] of the plan says it itself",
+                             BESIDE[i]);
+            good = false;
+        }
+    return good;
+}
+
 static bool choose_band(const options *given, accept_answer *answer, int *code)
 {
     const char *text = options_text(given, "band");
-    const fe_plan *plan = &answer->setup.plan;
+    const fe_plan_reading *first = first_reading(&answer->setup);
     if (text && fe_band_from_text(text, &answer->band) != FE_OK) {
         options_complain(WHO, "--band: %s: no such band; for example 2.4GHz, 5GHz, sub-GHz",
                          text);
         return false;
     }
-    const bool in_plan = plan->reading_count > 0 && !any_reading(given);
-    if (!text && !in_plan) {
+    if (!text && (!first || any_reading(given))) {
         options_complain(WHO, "--band is missing: say which radio was read, for example "
                               "--band 5GHz");
         if (!any_reading(given))
@@ -220,7 +308,7 @@ static bool choose_band(const options *given, accept_answer *answer, int *code)
         return false;
     }
     if (!text)
-        answer->band = (fe_band)plan->readings[0].band.value;
+        answer->band = (fe_band)first->band.value;
     if (!make_hop(given, answer, code))
         return false;
     for (int end = 0; end < 2; end++)
@@ -234,6 +322,8 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
     radio_setup *setup = &answer->setup;
     const double distance_m = options_number(given, "distance", 0.0);
     *code = EXIT_BAD_INPUT;
+    if (!plan_path_has_plan(WHO, given))
+        return false;
     if (options_operands(given) == 1) {
         static const char *const PLAN_KEYS[] = {"distance", "wall",   "trees",
                                                 "height",   "region", "wanted"};
@@ -249,11 +339,9 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
             options_complain(WHO, "name a plan, or a --distance, for example --distance 165m");
             return false;
         }
-        if (!radio_setup_options(WHO, given, distance_m, false, setup, code))
+        const radio_way way = {distance_m, false, "wanted"};
+        if (!radio_setup_options(WHO, given, &way, setup, code))
             return false;
-        setup->wanted.rate_bps[0] = options_number(given, "wanted", 2e6);
-        if (options_given(given, "rate") && !options_given(given, "wanted"))
-            radio_setup_assume(setup, "A rate of 2 Mb/s is wanted.");
         answer->ends[0] = "house";
         answer->ends[1] = "far end";
     }
@@ -571,8 +659,8 @@ static bool take_readings(const options *given, accept_answer *answer)
 {
     if (any_reading(given))
         return take_options(given, answer);
-    if (answer->setup.from_plan)
-        take_plan(answer);
+    if (!check_beside(given) || (answer->setup.from_plan && !take_plan(answer)))
+        return false;
     if (answer->count == 0)
         options_complain(WHO, NOTHING_READ);
     return answer->count > 0;

@@ -334,15 +334,14 @@ static int run_step(const options *given)
 {
     fe_claim_factor factor;
     static const double HEIGHT_M = 2.0;
-    step_claim c = {.step = {.height_m = {radio_setup_height(given, 0, HEIGHT_M),
-                                          radio_setup_height(given, 1, HEIGHT_M)},
-                             .trees_m = options_number(given, "trees", 0.0),
+    step_claim c = {.step = {.trees_m = options_number(given, "trees", 0.0),
                              .trees = {.kind = FE_TREES_DECIDUOUS, .in_leaf = true},
                              .region = radio_setup_region(given),
                              .confirm_db = FE_CLAIM_CONFIRM_DB}};
     bool good = frequency_is_plausible(given, "from");
     good = frequency_is_plausible(given, "to") && good;
     good = read_factor(given, &factor) && good;
+    good = radio_setup_heights(WHO, given, HEIGHT_M, c.step.height_m) && good;
     good = radio_setup_walls(WHO, given, c.walls, &c.step.wall_count) && good;
     if (!good)
         return EXIT_BAD_INPUT;
@@ -365,7 +364,7 @@ static int run_step(const options *given)
     say_balance(doc, &c);
     say_ranges(doc, &c);
     status = draw_step(doc, &c, given);
-    int code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+    int code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
     if (options_given(given, "json") && code != EXIT_BAD_INPUT &&
         output_json(WHO, step_json(&c), OUTPUT_JSON_FLAGS) != EXIT_DONE)
         code = EXIT_WORK_FAILED;
@@ -443,7 +442,8 @@ static fe_status chance_at(const reach_claim *c, double distance_m, double *chan
 /* Farthest place up to which the chance stays, walking outwards by steps of a tenth. */
 static fe_status find_range(const reach_claim *c, double wanted, double *range_m)
 {
-    static const double NEAREST_M = 2.0, FARTHEST_M = 5000.0, GROWTH = 1.1;
+    /* As far as any way that is asked about; the walk ends where the chance falls short. */
+    static const double NEAREST_M = 2.0, FARTHEST_M = 50e3, GROWTH = 1.1;
     double low_m = 0.0;
     double high_m = NEAREST_M;
     fe_status status = FE_OK;
@@ -672,7 +672,8 @@ static int run_reach(const options *given)
     if (!good)
         return EXIT_BAD_INPUT;
     int code = EXIT_DONE;
-    if (!radio_setup_options(WHO, given, c.distance_m, false, &c.setup, &code)) {
+    const radio_way way = {c.distance_m, false, "rate"};
+    if (!radio_setup_options(WHO, given, &way, &c.setup, &code)) {
         radio_setup_free(&c.setup);
         return code;
     }
@@ -687,7 +688,7 @@ static int run_reach(const options *given)
     } else {
         say_reach(doc, &c);
         status = draw_reach(doc, &c, given);
-        code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+        code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
         if (options_given(given, "json") &&
             output_json(WHO, reach_json(&c), OUTPUT_JSON_FLAGS) != EXIT_DONE)
             code = EXIT_WORK_FAILED;
@@ -696,6 +697,19 @@ static int run_reach(const options *given)
     fe_document_free(doc);
     radio_setup_free(&c.setup);
     return code;
+}
+
+/* Says which of the names are missing, or in the way; how many. */
+static int complain_of(const options *given, const char *const *names, bool wanted,
+                       const char *what)
+{
+    int mistakes = 0;
+    for (; *names; names++)
+        if (options_given(given, *names) != wanted) {
+            options_complain(WHO, "--%s%s", *names, what);
+            mistakes++;
+        }
+    return mistakes;
 }
 
 static int run(const options *given)
@@ -708,20 +722,15 @@ static int run(const options *given)
                               "and --distance another: test one at a time");
         return EXIT_BAD_INPUT;
     }
-    static const char *const STEP[] = {"from", "to", "range-factor"};
-    static const char *const REACH[] = {"frequency", "distance"};
-    int missing = 0;
-    for (size_t i = 0; i < 3 && (step || !reach); i++)
-        if (!options_given(given, STEP[i])) {
-            options_complain(WHO, "--%s is missing", STEP[i]);
-            missing++;
-        }
-    for (size_t i = 0; i < 2 && reach; i++)
-        if (!options_given(given, REACH[i])) {
-            options_complain(WHO, "--%s is missing", REACH[i]);
-            missing++;
-        }
-    if (missing > 0)
+    static const char *const STEP[] = {"from", "to", "range-factor", NULL};
+    static const char *const REACH[] = {"frequency", "distance", NULL};
+    static const char *const OF_GEAR[] = {"gear", "rate", NULL};
+    int mistakes = complain_of(given, reach ? REACH : STEP, true, " is missing");
+    if (step)
+        mistakes += complain_of(given, OF_GEAR, false,
+                                ": goes with --frequency and --distance; a step of frequency "
+                                "is tested for any gear");
+    if (mistakes > 0)
         return EXIT_BAD_INPUT;
     return step ? run_step(given) : run_reach(given);
 }

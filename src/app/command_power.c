@@ -391,10 +391,8 @@ static int read_call(const options *given, power_call *call)
         return EXIT_BAD_INPUT;
     call->from = call->sources;
     call->count = options_count(given, "voltage");
-    if (options_operands(given) == 0 && options_given(given, "path")) {
-        options_complain(WHO, "--path: only a plan has paths with names");
+    if (!plan_path_has_plan(WHO, given))
         return EXIT_BAD_INPUT;
-    }
     if (options_operands(given) == 0)
         return EXIT_DONE;
     const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan);

@@ -5,6 +5,7 @@
 
 #include <stdlib.h>
 
+#include "app/plan_command.h"
 #include "app/relays_answer.h"
 
 static const char WHO[] = "farend relays";
@@ -62,15 +63,13 @@ static bool make_setup(const options *given, radio_setup *setup, int *code)
                                   sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) &&
                radio_setup_plan(WHO, given, options_operand(given, 0), setup, code);
     }
-    if (options_given(given, "path")) {
-        options_complain(WHO, "--path: only a plan has paths with names");
+    if (!plan_path_has_plan(WHO, given))
         return false;
-    }
     if (!options_given(given, "distance")) {
         options_complain(WHO, "name a plan, or a --distance");
         return false;
     }
-    return radio_setup_options(WHO, given, distance_m, true, setup, code);
+    return radio_setup_options(WHO, given, &(radio_way){distance_m, true, "rate"}, setup, code);
 }
 
 static fe_status draw(const options *given, const relays_answer *answer, fe_document *doc)
@@ -87,7 +86,7 @@ static int say(const options *given, const relays_answer *answer)
 {
     fe_document *doc = relays_document(answer);
     const fe_status status = draw(given, answer, doc);
-    int code = status < 0 ? command_exit_code(status) : output_document(WHO, given, doc);
+    int code = status < 0 ? output_failed(WHO, status) : output_document(WHO, given, doc);
     fe_document_free(doc);
     if (options_given(given, "json") && relays_print_json(WHO, answer) != EXIT_DONE)
         code = EXIT_WORK_FAILED;

@@ -68,6 +68,14 @@ bool plan_path_given(const char *who, const options *given, const fe_plan *plan,
     return false;
 }
 
+bool plan_path_has_plan(const char *who, const options *given)
+{
+    if (options_operands(given) > 0 || !options_given(given, "path"))
+        return true;
+    options_complain(who, "--path: only a plan has paths with names");
+    return false;
+}
+
 int planned_open_file(const char *who, const options *given, const char *file, planned *got)
 {
     *got = (planned){0};

@@ -32,6 +32,9 @@ fe_climate plan_usual_climate(const fe_plan *plan);
  */
 bool plan_path_given(const char *who, const options *given, const fe_plan *plan, size_t *path);
 
+/* False, and said, where --path is given and no plan. */
+bool plan_path_has_plan(const char *who, const options *given);
+
 /*
  * Reads the plan and computes every way of it. Every mistake goes to stderr; returns an exit
  * code. `got` is to be freed in any case.

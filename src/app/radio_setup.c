@@ -2,6 +2,7 @@
 #include "app/radio_setup.h"
 #include "app/plan_command.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -24,11 +25,14 @@ static const double INDOOR_HEIGHT_M = 2.0;
 static const double OUTDOOR_HEIGHT_M = 3.0;
 static const double TREE_HEIGHT_M = 8.0;
 static const double GROUND_STEP_M = 5.0;
+/* Beyond these a wall is a slip; those of the plan's key. */
+static const double THINNEST_WALL_M = 0.5e-3;
+static const double THICKEST_WALL_M = 3.0;
 
 void radio_setup_assume(radio_setup *setup, const char *format, ...)
 {
-    if (setup->assumption_count == SETUP_ASSUMPTIONS)
-        return;
+    /* A command that assumes more than there is room for is our mistake. */
+    assert(setup->assumption_count < SETUP_ASSUMPTIONS);
     va_list rest;
     va_start(rest, format);
     fe_strbuf_format_list(&setup->assumptions[setup->assumption_count++], format, rest);
@@ -70,12 +74,17 @@ fe_region radio_setup_region(const options *given)
     return FE_REGION_EU;
 }
 
-double radio_setup_height(const options *given, size_t index, double fallback_m)
+bool radio_setup_heights(const char *who, const options *given, double usual_m,
+                         double heights_m[2])
 {
     const size_t count = options_count(given, "height");
-    if (count == 0)
-        return fallback_m;
-    return options_number_at(given, "height", index < count ? index : count - 1);
+    for (size_t i = 0; i < 2; i++)
+        heights_m[i] = count == 0
+                           ? usual_m
+                           : options_number_at(given, "height", i < count ? i : count - 1);
+    if (count > 2)
+        options_complain(who, "--height: at most two: the first end's, then the others'");
+    return count <= 2;
 }
 
 /* "brick 110 mm": false with a message where there is no such wall. */
@@ -100,24 +109,30 @@ static bool read_wall(const char *who, const char *text, fe_hop_wall *wall)
         return false;
     }
     *wall = (fe_hop_wall){kind->name, (double)NAN};
-    if (text[words] && fe_quantity_parse(text + words, FE_DIM_LENGTH, &wall->thickness_m) < 0) {
-        options_complain(who,
-                         "--wall: read \"%s\", expected a kind and a thickness, for example "
-                         "\"brick 110 mm\"",
-                         text);
-        return false;
-    }
-    return true;
+    if (!text[words])
+        return true;
+    if (fe_quantity_parse(text + words, FE_DIM_LENGTH, &wall->thickness_m) == FE_OK &&
+        wall->thickness_m >= THINNEST_WALL_M && wall->thickness_m <= THICKEST_WALL_M)
+        return true;
+    options_complain(who,
+                     "--wall: read \"%s\", expected a kind and a thickness within 0.5 mm..3 m, "
+                     "for example \"brick 110 mm\"",
+                     text);
+    return false;
 }
 
 bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls, size_t *count)
 {
     bool good = true;
     *count = 0;
-    for (size_t i = 0; i < options_count(given, "wall") && i < SETUP_WALLS; i++) {
+    for (size_t i = 0; i < options_count(given, "wall"); i++) {
         const char *text = options_text_at(given, "wall", i);
         if (strcmp(text, "none") == 0)
             continue;
+        if (*count == SETUP_WALLS) {
+            options_complain(who, "--wall: at most %d walls", SETUP_WALLS);
+            return false;
+        }
         good = read_wall(who, text, &walls[*count]) && good;
         ++*count;
     }
@@ -184,11 +199,15 @@ static bool put_stations(const char *who, const options *given, bool far_indoors
 {
     const fe_gear *gear = setup->gear[0];
     const double usual_m = usual_height(gear);
+    double heights_m[2];
+    bool good = radio_setup_heights(who, given, usual_m, heights_m);
+    setup->masts_m[0] = heights_m[1];
+    setup->mast_count = 1;
     for (int end = 0; end < 2; end++) {
         const bool indoors = !gear->outdoor && (end == 0 || far_indoors);
         setup->hop.ends[end] = (fe_station){
             .antenna_built_in = gear->antenna_built_in,
-            .height_m = radio_setup_height(given, (size_t)end, usual_m),
+            .height_m = heights_m[end],
             .mount = indoors ? FE_MOUNT_INDOORS : FE_MOUNT_OUTDOORS,
             .noise = end == 0 ? FE_NOISE_VILLAGE : FE_NOISE_QUIET_RURAL,
             .port_bps = gear->port_bps,
@@ -203,8 +222,7 @@ static bool put_stations(const char *who, const options *given, bool far_indoors
         fe_station *house = &setup->hop.ends[0];
         house->walls = setup->walls[0];
         house->mount = FE_MOUNT_INDOORS;
-        if (!radio_setup_walls(who, given, setup->walls[0], &house->wall_count))
-            return false;
+        good = radio_setup_walls(who, given, setup->walls[0], &house->wall_count) && good;
         if (house->wall_count == 0)
             house->mount = FE_MOUNT_OUTDOORS;
     } else if (!gear->outdoor) {
@@ -214,7 +232,7 @@ static bool put_stations(const char *who, const options *given, bool far_indoors
         name_wall(setup, 1, OUTBUILDING_WALL, "outbuilding");
     else
         radio_setup_assume(setup, "The far end is outdoors in the open.");
-    return true;
+    return good;
 }
 
 static fe_status put_ground(const options *given, double distance_m, radio_setup *setup)
@@ -234,23 +252,23 @@ static fe_status put_ground(const options *given, double distance_m, radio_setup
                            &setup->ground);
 }
 
-static void put_wanted(const options *given, radio_setup *setup)
+static void put_wanted(const options *given, const char *rate, radio_setup *setup)
 {
     setup->wanted = (fe_wanted){
-        .rate_bps = {options_number(given, "rate", USUAL_RATE_BPS), 0.0},
+        .rate_bps = {options_number(given, rate, USUAL_RATE_BPS), 0.0},
         .airtime = 1.0,
         .availability = 0.99,
         .confidence = 0.9,
     };
-    if (!options_given(given, "rate"))
+    if (!options_given(given, rate))
         radio_setup_assume(setup, "A rate of %g Mb/s out to the far end.",
                            USUAL_RATE_BPS / 1e6);
     radio_setup_assume(setup, "It must work %g %% of the time, with a confidence of %g %%.",
                        100.0 * setup->wanted.availability, 100.0 * setup->wanted.confidence);
 }
 
-bool radio_setup_options(const char *who, const options *given, double distance_m,
-                         bool far_indoors, radio_setup *setup, int *code)
+bool radio_setup_options(const char *who, const options *given, const radio_way *way,
+                         radio_setup *setup, int *code)
 {
     *setup = (radio_setup){0};
     *code = plan_open(who, given, NULL, &setup->plan);
@@ -268,12 +286,10 @@ bool radio_setup_options(const char *who, const options *given, double distance_
     if (!options_given(given, "region"))
         radio_setup_assume(setup, "The radio rules of the %s.",
                            fe_region_name(setup->hop.region));
-    if (!put_stations(who, given, far_indoors, setup))
+    if (!put_stations(who, given, way->far_indoors, setup))
         return false;
-    put_wanted(given, setup);
-    setup->masts_m[0] = radio_setup_height(given, 1, usual_height(setup->gear[0]));
-    setup->mast_count = 1;
-    fe_status status = put_ground(given, distance_m, setup);
+    put_wanted(given, way->rate, setup);
+    fe_status status = put_ground(given, way->distance_m, setup);
     if (status >= 0)
         status = usual_seasons(setup);
     setup->hop.ground = &setup->ground;

@@ -82,9 +82,14 @@ bool radio_setup_plan(const char *who, const options *given, const char *plan_fi
 /* Complains of options that only stand in for a plan; false where one was given. */
 bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
                         size_t count);
-/* The path from options; distance_m > 0. The far end is outdoors or behind a wall of boards. */
-bool radio_setup_options(const char *who, const options *given, double distance_m,
-                         bool far_indoors, radio_setup *setup, int *code);
+/* A path that is told by options. */
+typedef struct radio_way {
+    double distance_m; /* > 0 */
+    bool far_indoors;  /* the far end is behind a wall of boards, else outdoors */
+    const char *rate;  /* the option that says which rate is wanted */
+} radio_way;
+bool radio_setup_options(const char *who, const options *given, const radio_way *way,
+                         radio_setup *setup, int *code);
 void radio_setup_free(radio_setup *setup);
 
 /* Turns to a path of the plan: its ground and what is wanted over it. */
@@ -100,13 +105,15 @@ FE_MUST_CHECK fe_status radio_setup_hop(radio_setup *setup, fe_band band);
 /* From options: puts the radios of a band into the hop; false where an end's gear has none. */
 bool radio_setup_tune(radio_setup *setup, fe_band band, double f_hz);
 
-/* Up to SETUP_WALLS of --wall; "none" gives no wall. Returns false with messages. */
+/* Every --wall, SETUP_WALLS at most; "none" gives no wall. False: messages are printed. */
 bool radio_setup_walls(const char *who, const options *given, fe_hop_wall *walls,
                        size_t *count);
 /* A class of the catalogue; null with a message where there is none. */
 const fe_gear *radio_setup_gear(const char *who, const fe_plan *plan, const char *name);
 fe_region radio_setup_region(const options *given);
-double radio_setup_height(const options *given, size_t index, double fallback_m);
+/* Of --height: the first end's, then the others'. False with a message where there are more. */
+bool radio_setup_heights(const char *who, const options *given, double usual_m,
+                         double heights_m[2]);
 
 void radio_setup_assume(radio_setup *setup, const char *format, ...) FE_PRINTF(2, 3);
 /* The list as a part of a document. */
