@@ -9,6 +9,8 @@
  *   data turns: INPUT        power turns: INPUT       first to break it, or "nothing"
  *   data eases: INPUT        power eases: INPUT       first to make an easier way do
  *   way NAME: VERDICT, LIMIT, NUMBER                  margin in dB, or % of a limit
+ *
+ * And every number of all examples' reports against what it was (support/kept.h).
  */
 #include <math.h>
 #include <stdio.h>
@@ -16,8 +18,9 @@
 #include <string.h>
 
 #include "farend/outlook.h"
-#include "farend/result.h"
+#include "farend/report.h"
 #include "farend/textfile.h"
+#include "kept.h"
 #include "testing.h"
 
 enum { LINE_ROOM = 300 };
@@ -118,46 +121,93 @@ static void check_ways(const fe_result *result, const char *note)
     assert_true(count >= 5);
 }
 
-static void agrees(const char *name)
+typedef struct example {
+    fe_plan plan;
+    fe_result result;
+} example;
+
+static void decide_example(const char *name, example *got)
 {
     const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
     char file[1000];
     fe_messages messages = {0};
-    fe_plan plan;
-    fe_result result;
+    snprintf(file, sizeof file, "%s/examples/%s.ini", FAREND_SOURCE_DIR, name);
+    assert_int_equal(fe_plan_read(file, &places, &got->plan, &messages), FE_OK);
+    fe_messages_free(&messages);
+    assert_true(fe_decide(&got->plan, &got->result) >= 0);
+    assert_int_equal(fe_outlook_add(&got->result), FE_OK);
+}
+
+static void example_free(example *got)
+{
+    fe_result_free(&got->result);
+    fe_plan_free(&got->plan);
+}
+
+static void check_note(const fe_result *result, const char *name)
+{
+    char file[1000];
     char *note = NULL;
     size_t length = 0;
     snprintf(file, sizeof file, "%s/tests/golden/%s.md", FAREND_SOURCE_DIR, name);
     assert_int_equal(fe_textfile_read(file, &note, &length), FE_OK);
-    snprintf(file, sizeof file, "%s/examples/%s.ini", FAREND_SOURCE_DIR, name);
-    assert_int_equal(fe_plan_read(file, &places, &plan, &messages), FE_OK);
-    fe_messages_free(&messages);
-    assert_true(fe_decide(&plan, &result) >= 0);
-    assert_int_equal(fe_outlook_add(&result), FE_OK);
-    check_choice(&result, note, 0, result.picks[0].rival, "data");
-    check_choice(&result, note, result.pick_count, result.picks[0].power_rival, "power");
-    check_ways(&result, note);
-    fe_result_free(&result);
-    fe_plan_free(&plan);
+    check_choice(result, note, 0, result->picks[0].rival, "data");
+    check_choice(result, note, result->pick_count, result->picks[0].power_rival, "power");
+    check_ways(result, note);
     free(note);
+}
+
+static void check_kept(const fe_result *result, const char *name)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    assert_int_equal(fe_report_json(result, NULL, &text), FE_OK);
+    json_t *answers = json_loads(fe_strbuf_text(&text), 0, NULL);
+    assert_non_null(answers);
+    kept *numbers = kept_open(name);
+    kept_json(numbers, answers);
+    json_decref(answers);
+    fe_strbuf_free(&text);
+    kept_close(numbers);
+}
+
+static void keeps(const char *name, bool has_note)
+{
+    example got;
+    decide_example(name, &got);
+    if (has_note)
+        check_note(&got.result, name);
+    check_kept(&got.result, name);
+    example_free(&got);
 }
 
 static void lambing_shed__agrees_with_its_note(void **state)
 {
     (void)state;
-    agrees("lambing-shed");
+    keeps("lambing-shed", true);
 }
 
 static void boathouse__agrees_with_its_note(void **state)
 {
     (void)state;
-    agrees("boathouse");
+    keeps("boathouse", true);
 }
 
 static void sugar_house__agrees_with_its_note(void **state)
 {
     (void)state;
-    agrees("sugar-house");
+    keeps("sugar-house", true);
+}
+
+static void byre__answers_what_it_did(void **state)
+{
+    (void)state;
+    keeps("byre", false);
+}
+
+static void potting_shed__answers_what_it_did(void **state)
+{
+    (void)state;
+    keeps("potting-shed", false);
 }
 
 int main(void)
@@ -166,6 +216,8 @@ int main(void)
         cmocka_unit_test(lambing_shed__agrees_with_its_note),
         cmocka_unit_test(boathouse__agrees_with_its_note),
         cmocka_unit_test(sugar_house__agrees_with_its_note),
+        cmocka_unit_test(byre__answers_what_it_did),
+        cmocka_unit_test(potting_shed__answers_what_it_did),
     };
     fe_init();
     return cmocka_run_group_tests(tests, NULL, NULL);
