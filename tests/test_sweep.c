@@ -91,9 +91,9 @@ static void give_moved(calc_call *call, const calc_call *base, const calc_argume
         return;
     for (size_t i = 0; i < count; i++) {
         const double moved = whole ? round(values[i] * factor) : values[i] * factor;
-        length += (size_t)snprintf(text + length, sizeof text - length, "%s%.17g%s",
-                                   i ? "," : "", moved,
-                                   has_unit ? fe_dimension_unit(argument->dimension) : "");
+        length +=
+            (size_t)snprintf(text + length, sizeof text - length, "%s%.17g%s", i ? "," : "",
+                             moved, has_unit ? fe_dimension_unit(argument->dimension) : "");
     }
     calc_give(call, argument->name, text, NULL);
 }

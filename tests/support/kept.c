@@ -95,20 +95,20 @@ void kept_word(kept *numbers, const char *quantity, const char *word)
     kept_number(numbers, quantity, number_of(word));
 }
 
-static void add_json(kept *numbers, char path[QUANTITY_ROOM], const json_t *value)
+static void add_json(kept *numbers, char path[QUANTITY_ROOM], json_t *value)
 {
     const size_t length = strlen(path);
     const char *key;
     json_t *inner;
     size_t index;
     if (json_is_object(value))
-        json_object_foreach ((json_t *)value, key, inner) {
+        json_object_foreach(value, key, inner)
+        {
             snprintf(path + length, QUANTITY_ROOM - length, "%s%s", length ? " " : "", key);
             add_json(numbers, path, inner);
         }
     else if (json_is_array(value))
-        json_array_foreach (value, index, inner)
-            add_json(numbers, path, inner);
+        json_array_foreach(value, index, inner) add_json(numbers, path, inner);
     else if (!json_is_string(value))
         kept_number(numbers, path,
                     json_is_number(value) ? json_number_value(value)
@@ -119,7 +119,7 @@ static void add_json(kept *numbers, char path[QUANTITY_ROOM], const json_t *valu
     path[length] = 0;
 }
 
-void kept_json(kept *numbers, const json_t *value)
+void kept_json(kept *numbers, json_t *value)
 {
     char path[QUANTITY_ROOM] = "";
     add_json(numbers, path, value);

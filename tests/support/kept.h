@@ -25,7 +25,7 @@ void kept_number(kept *numbers, const char *quantity, double value);
 void kept_word(kept *numbers, const char *quantity, const char *word);
 
 /* Every number of a JSON value and every text without a blank, by the keys that lead to it. */
-void kept_json(kept *numbers, const json_t *value);
+void kept_json(kept *numbers, json_t *value);
 
 void kept_close(kept *numbers);
 
