@@ -139,6 +139,14 @@ static const case_run CASE_RUNS[] = {
     {"channel\n\x1b[2Jx\n", " band=5", 2, "",
      "farend calc wifi-channel: " CASES_FILE ":2: channel=?[2Jx: a whole number, zero or more, "
      "for example channel=3\n"},
+    /* A mistake of the call is said once, also where there is no row. */
+    {"channel\n36\n40\n", " bnd=5 width", 2, "",
+     "farend calc wifi-channel: bnd: no argument of this name; did you mean band?\n"
+     "farend calc wifi-channel: width: arguments are written key=value\n"},
+    {"channel\n", " channel=36 width=much", 2, "",
+     "farend calc wifi-channel: width=much: a frequency with its unit, for example "
+     "width=2437MHz\n"
+     "farend calc wifi-channel: channel=36: is a column of the table\n"},
     {"channel\n36,37\n", " band=5", 2, "", "farend calc: " CASES_FILE ":2: " FE_CSV_FAULT "\n"},
 };
 

@@ -299,6 +299,11 @@ void calc_complete(calc_call *call)
     }
 }
 
+bool calc_is_good(const calc_call *call)
+{
+    return call->mistakes == 0;
+}
+
 /* ---- Running ---- */
 
 /* "distance > 0; depth 0 to 400 m" of the arguments that have a range. */

@@ -33,6 +33,9 @@ void calc_give(calc_call *call, const char *name, const char *text, const char *
 /* A mistake found by the caller, written as the call's own are. */
 void calc_complain(calc_call *call, const char *format, ...) FE_PRINTF(2, 3);
 
+/* False after a mistake. */
+bool calc_is_good(const calc_call *call);
+
 void calc_complete(calc_call *call);
 
 /*

@@ -215,19 +215,25 @@ static int list_all(void)
 
 /* ---- One call ---- */
 
+/* The name in key=value; what is after the sign, null where there is none. */
+static const char *read_name(const char *word, char *name, size_t size)
+{
+    const size_t length = strcspn(word, "=");
+    snprintf(name, size, "%.*s", (int)(length < size ? length : size - 1), word);
+    return word[length] ? word + length + 1 : NULL;
+}
+
 /* Arguments of the command line: key=value, from the second operand on. */
 static void give_operands(calc_call *call, const options *given)
 {
     for (size_t i = 1; i < options_operands(given); i++) {
-        const char *word = options_operand(given, i);
-        const size_t length = strcspn(word, "=");
         char name[64];
-        if (!word[length]) {
-            calc_complain(call, "%.80s: arguments are written key=value", word);
-            continue;
-        }
-        snprintf(name, sizeof name, "%.*s", (int)(length < 63 ? length : 63), word);
-        calc_give(call, name, word + length + 1, NULL);
+        const char *value = read_name(options_operand(given, i), name, sizeof name);
+        if (value)
+            calc_give(call, name, value, NULL);
+        else
+            calc_complain(call, "%.80s: arguments are written key=value",
+                          options_operand(given, i));
     }
 }
 
@@ -316,6 +322,34 @@ static int report_columns(const case_table *table)
         mistakes++;
     }
     return mistakes;
+}
+
+static bool has_column(const case_table *table, const char *name)
+{
+    for (size_t i = 0; i < fe_csv_columns(table->csv); i++)
+        if (strcmp(table->columns[i].name, name) == 0)
+            return true;
+    return false;
+}
+
+/* Said once, not again of every row. */
+static fe_status check_operands(const case_table *table, const options *given)
+{
+    char who[WHO_ROOM];
+    snprintf(who, sizeof who, "farend calc %s", table->formula->name);
+    calc_call *call = calc_start(table->formula, who);
+    if (!call)
+        return FE_E_MEMORY;
+    give_operands(call, given);
+    for (size_t i = 1; i < options_operands(given); i++) {
+        char name[64];
+        read_name(options_operand(given, i), name, sizeof name);
+        if (has_column(table, name))
+            calc_complain(call, "%s: is a column of the table", options_operand(given, i));
+    }
+    const bool good = calc_is_good(call);
+    calc_free(call);
+    return good ? FE_OK : FE_E_INPUT;
 }
 
 /* The text of one cell, after a lead of its own. */
@@ -417,8 +451,10 @@ static fe_status run_rows(case_table *table, const options *given)
         return FE_E_MEMORY;
     if (options_given(given, "json") && !(table->json = json_array()))
         return FE_E_MEMORY;
-    if (report_columns(table) > 0)
-        return FE_E_INPUT;
+    status = report_columns(table) > 0 ? FE_E_INPUT : FE_OK;
+    status = fe_status_worse(status, check_operands(table, given));
+    if (status < 0)
+        return status;
     write_header(table);
     for (size_t row = 0; row < fe_csv_rows(table->csv); row++)
         status = fe_status_worse(status, run_row(table, row, given));
