@@ -264,7 +264,7 @@ static void starter__hints_at_every_word_that_a_key_takes(void **state)
 
 /* ---- asking ---- */
 
-static char *asked(const char *typed, new_answers *answers, bool *all)
+static char *asked(const char *typed, new_answers *answers, fe_status *ended)
 {
     char *said = NULL;
     size_t length = 0;
@@ -273,7 +273,7 @@ static char *asked(const char *typed, new_answers *answers, bool *all)
     assert_non_null(in);
     assert_non_null(out);
     *answers = (new_answers){0};
-    *all = new_ask(in, out, false, answers);
+    *ended = new_ask(in, out, false, answers);
     fclose(in);
     fclose(out);
     return said;
@@ -283,9 +283,9 @@ static void asking__asks_again_until_the_answer_is_good(void **state)
 {
     (void)state;
     new_answers answers;
-    bool all = false;
-    char *said = asked("\nEU\nbarn\n165\n165 m\n\n\n\n\n\n\n\n\n\n\n\n\n", &answers, &all);
-    assert_true(all);
+    fe_status ended = FE_E_INPUT;
+    char *said = asked("\nEU\nbarn\n165\n165 m\n\n\n\n\n\n\n\n\n\n\n\n\n", &answers, &ended);
+    assert_int_equal(ended, FE_OK);
     assert_string_equal(answers.texts[fe_starter_find("building")], "barn");
     assert_string_equal(answers.texts[fe_starter_find("distance")], "165 m");
     assert_null(answers.texts[fe_starter_find("rise")]);
@@ -298,9 +298,25 @@ static void asking__stops_where_the_answers_end(void **state)
 {
     (void)state;
     new_answers answers;
-    bool all = true;
-    free(asked("\nEU\n", &answers, &all));
-    assert_false(all);
+    fe_status ended = FE_OK;
+    free(asked("\nEU\n", &answers, &ended));
+    assert_int_equal(ended, FE_E_INPUT);
+}
+
+/* The first letters of an answer that had no room were taken for all of it. */
+static void asking__cuts_no_answer_short(void **state)
+{
+    (void)state;
+    new_answers answers;
+    fe_status ended = FE_OK;
+    char typed[NEW_ANSWER_ROOM + 40];
+    memset(typed, 'x', sizeof typed);
+    strcpy(typed + NEW_ANSWER_ROOM, "\nbarn\nEU\n");
+    char *said = asked(typed, &answers, &ended);
+    assert_string_equal(answers.texts[fe_starter_find("name")], "barn");
+    assert_string_equal(answers.texts[fe_starter_find("region")], "EU");
+    assert_non_null(strstr(said, "longer than 159 letters"));
+    free(said);
 }
 
 /* ---- the command ---- */
@@ -395,6 +411,7 @@ int main(void)
         cmocka_unit_test(starter__hints_at_every_word_that_a_key_takes),
         cmocka_unit_test(asking__asks_again_until_the_answer_is_good),
         cmocka_unit_test(asking__stops_where_the_answers_end),
+        cmocka_unit_test(asking__cuts_no_answer_short),
         cmocka_unit_test(new_plan__says_what_it_assumed),
         cmocka_unit_test(new_plan__never_overwrites_unasked),
         cmocka_unit_test(new_plan__shows_every_mistake_and_writes_nothing),

@@ -3,7 +3,6 @@
 #include "app/command.h"
 
 #include <stdio.h>
-#include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -81,17 +80,14 @@ static int write_plan(const char *path, const new_answers *answers, bool us)
     fe_status status = fe_starter_write(answers->texts, us, &plan);
     if (status == FE_OK)
         status = output_file(WHO, path, fe_strbuf_text(&plan), plan.length);
-    if (status != FE_OK && status != FE_E_IO)
-        options_complain(WHO, "%s", fe_status_text(status));
     fe_strbuf_free(&plan);
-    return command_exit_code(status);
+    return output_ended(WHO, status);
 }
 
 static int run(const options *given)
 {
     const char *path = options_operand(given, 0);
-    const char *units = options_text(given, "units");
-    const bool us = units && strcmp(units, "us") == 0;
+    const bool us = output_units(given) == FE_UNITS_US;
     new_answers answers = {0};
     struct stat there;
     if (!options_given(given, "force") && lstat(path, &there) == 0) {
@@ -104,10 +100,11 @@ static int run(const options *given)
     if (isatty(STDIN_FILENO)) {
         printf(
             "A few questions. Enter alone takes what stands in [ ]; `unknown` is an answer.\n");
-        if (!new_ask(stdin, stdout, us, &answers)) {
+        const fe_status asked = new_ask(stdin, stdout, us, &answers);
+        if (asked == FE_E_INPUT)
             options_complain(WHO, "the answers ended too early; %s was not written", path);
-            return EXIT_BAD_INPUT;
-        }
+        if (asked < 0)
+            return output_ended(WHO, asked);
     }
     const int code = write_plan(path, &answers, us);
     if (code != EXIT_DONE)
@@ -125,7 +122,8 @@ const command COMMAND_NEW = {
     .summary = "a commented plan to start from, by a few questions",
     .usage = "FILE [OPTION]...",
     .description =
-        "Asks a dozen or so short questions about the place and writes a plan that runs at once,\n"
+        "Asks a dozen or so short questions about the place and writes a plan that runs at "
+        "once,\n"
         "with a remark on every line. Enter alone takes what is offered, `unknown` is an\n"
         "answer, and any unit will do. Options answer beforehand; where the input is no\n"
         "terminal nothing is asked, and what was assumed is listed.\n",

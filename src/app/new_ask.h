@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "farend/starter.h"
+#include "farend/status.h"
 
 enum { NEW_MOST_QUESTIONS = 32, NEW_ANSWER_ROOM = 160 };
 
@@ -17,8 +18,11 @@ typedef struct new_answers {
 
 /*
  * Asks on `out` what `answers` does not hold yet and reads a line each from `in`, again until
- * it is good; an empty line takes the fallback. False where `in` ended before all was asked.
+ * it is good; an empty line takes the fallback.
+ *
+ * FE_E_INPUT   `in` ended before all was asked
+ * FE_E_MEMORY
  */
-bool new_ask(FILE *in, FILE *out, bool us, new_answers *answers);
+FE_MUST_CHECK fe_status new_ask(FILE *in, FILE *out, bool us, new_answers *answers);
 
 #endif
