@@ -79,7 +79,7 @@ static void bad_calls__end_with_two(void **state)
     fe_testing_check_line("farend posts", 2, "", "give a PLAN or --distance, one of both");
     fe_testing_check_line("farend posts --distance 95", 2, "", "--distance");
     fe_testing_check_line("farend posts --distance 95m --wood marzipan", 2, "",
-                          "wood marzipan or soil unknown: no table has it");
+                          "--wood: marzipan: no such strength class or species");
     fe_testing_check_line("farend posts --distance 95m --district nowhere", 2, "",
                           "--district: expected one of US IEEE C2/heavy");
     fe_testing_check_line("farend posts --distance 95m --clearance-code nobody", 2, "",

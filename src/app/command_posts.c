@@ -10,7 +10,8 @@
 #include "farend/posts_plan.h"
 #include "farend/report_posts.h"
 #include "farend/report_sheet.h"
-#include "farend/result.h"
+#include "farend/soil.h"
+#include "farend/wood.h"
 
 static const char WHO[] = "farend posts";
 
@@ -141,15 +142,9 @@ static const option OPTIONS[] = {
      .help = "between places where a post may stand (1 m; 3 ft with us)"},
     {.name = "no-stays", .help = "set no stayed posts"},
     {.name = "free-running", .help = "tie the cable off at the ends alone"},
-    {.name = "figures",
-     .kind = OPTION_TEXT,
-     .metavar = "DIR",
-     .help = "write the figures there, as SVG"},
+    OPTION_ROW_FIGURES,
     OPTION_ROW_UNITS,
-    {.name = "sheet",
-     .kind = OPTION_TEXT,
-     .metavar = "FILE",
-     .help = "write one side of A4 to take outdoors, as a page"},
+    OPTION_ROW_SHEET,
     OPTION_ROW_JSON,
     OPTION_ROW_PROFILES,
     {0},
@@ -313,6 +308,54 @@ static void complain_of_code(void)
     fe_strbuf_free(&names);
 }
 
+static bool is_wood(const char *name)
+{
+    double bending_pa = 0.0, elasticity_pa = 0.0;
+    return fe_wood_class(name, &bending_pa, &elasticity_pa) == FE_OK ||
+           fe_wood_pole_stress(name, &bending_pa) == FE_OK;
+}
+
+static bool is_soil(const char *name)
+{
+    return strcmp(name, "unknown") == 0 || strcmp(name, "stony") == 0 || fe_soil_find(name);
+}
+
+/* Names of options that no table has; how many. */
+static int complain_of_names(const options *given)
+{
+    const char *code = options_text(given, "clearance-code");
+    const char *anchor = options_text(given, "anchor");
+    const char *wood = options_text(given, "wood");
+    const char *soil = options_text(given, "soil");
+    int mistakes = 0;
+    if (code && !fe_limits_code_find(code)) {
+        complain_of_code();
+        mistakes++;
+    }
+    if (anchor && !fe_anchor_find(anchor)) {
+        options_complain(WHO,
+                         "--anchor: expected a class of holding power, for example "
+                         "--anchor \"%s\"",
+                         fe_anchor_at(0)->name);
+        mistakes++;
+    }
+    if (wood && !is_wood(wood)) {
+        options_complain(WHO,
+                         "--wood: %s: no such strength class or species; for example "
+                         "--wood C24",
+                         wood);
+        mistakes++;
+    }
+    if (soil && !is_soil(soil)) {
+        options_complain(WHO,
+                         "--soil: %s: no such soil; one of clay, sand, gravel, stony, rock, "
+                         "bedrock, unknown",
+                         soil);
+        mistakes++;
+    }
+    return mistakes;
+}
+
 /* What a plan says itself: an option beside it would go unheard. */
 static int complain_of_plan_and(const options *given)
 {
@@ -344,9 +387,7 @@ static int complain_of_plan_and(const options *given)
 
 static int check_call(const options *given, fe_posts_wish *wish)
 {
-    int mistakes = complain_of_plan_and(given);
-    const char *code = options_text(given, "clearance-code");
-    const char *anchor = options_text(given, "anchor");
+    int mistakes = complain_of_plan_and(given) + complain_of_names(given);
     fe_ice_district found;
     wish->district = options_text(given, "district");
     if ((options_operands(given) > 0) == options_given(given, "distance")) {
@@ -356,17 +397,6 @@ static int check_call(const options *given, fe_posts_wish *wish)
     }
     if (wish->district && fe_ice_preset(wish->district, 0.01, &found) != FE_OK) {
         complain_of_district();
-        mistakes++;
-    }
-    if (code && !fe_limits_code_find(code)) {
-        complain_of_code();
-        mistakes++;
-    }
-    if (anchor && !fe_anchor_find(anchor)) {
-        options_complain(WHO,
-                         "--anchor: expected a class of holding power, for example "
-                         "--anchor \"%s\"",
-                         fe_anchor_at(0)->name);
         mistakes++;
     }
     wish->wet_snow_kg_m = options_number(given, "wet-snow", 0.0);
@@ -464,11 +494,9 @@ static int write_sheet(const fe_posts_result *r, const options *given)
 static void complain_of_plan(const fe_plan *plan, fe_status status)
 {
     if (status == FE_E_INPUT)
-        options_complain(WHO, "cable %s, messenger %s, wood %s or soil %s: no table has it",
+        options_complain(WHO, "cable %s or messenger %s: no table has it",
                          plan->posts.cable ? plan->posts.cable : "-",
-                         plan->posts.messenger ? plan->posts.messenger : "-",
-                         plan->posts.wood ? plan->posts.wood : "-",
-                         plan->posts.soil ? plan->posts.soil : "-");
+                         plan->posts.messenger ? plan->posts.messenger : "-");
     else if (status == FE_E_DOMAIN)
         options_complain(WHO, "no run can be laid out with these lengths of post, spans and "
                               "heights; `farend posts --help` shows the usual ones");

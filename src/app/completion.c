@@ -273,6 +273,9 @@ static void zsh_print(const program_table *program, FILE *out)
 
 /* ---- fish ---- */
 
+/* Of every command, in no table. */
+static const option HELP = {.name = "help", .help = COMMAND_HELP_SUMMARY};
+
 static void fish_text(FILE *out, const char *text)
 {
     fputc('\'', out);
@@ -359,6 +362,7 @@ static void fish_print(const program_table *program, FILE *out)
         const command *row = program->commands[i];
         for (const option *at = row->options; at && at->name; at++)
             fish_option(out, row, at);
+        fish_option(out, row, &HELP);
         fish_operands(out, row);
     }
 }

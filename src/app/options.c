@@ -222,18 +222,35 @@ static void check_choice(options *given, const option *row, const char *text)
     complain(given, row->name, message);
 }
 
+static bool is_within(const option *row, const fe_value *value)
+{
+    fe_value bounds;
+    if (!row->bounds)
+        return true;
+    if (fe_value_parse(row->bounds, row->dimension, &bounds) != FE_OK) {
+        assert(!"bounds of an option that are no range");
+        return true;
+    }
+    return value->given != FE_GIVEN_UNKNOWN && fe_value_is_within(value, &bounds);
+}
+
+bool options_holds(const option *row, const char *text, double *si)
+{
+    double read = 0.0;
+    if (fe_quantity_parse(text, row->dimension, &read) != FE_OK)
+        return false;
+    const fe_value value = fe_value_exact(read);
+    if (!is_within(row, &value))
+        return false;
+    *si = read;
+    return true;
+}
+
 static void check_bounds(options *given, const option *row, const char *text,
                          const fe_value *value)
 {
     char message[320];
-    fe_value bounds;
-    if (!row->bounds)
-        return;
-    if (fe_value_parse(row->bounds, row->dimension, &bounds) != FE_OK) {
-        assert(!"bounds of an option that are no range");
-        return;
-    }
-    if (value->given != FE_GIVEN_UNKNOWN && fe_value_is_within(value, &bounds))
+    if (is_within(row, value))
         return;
     snprintf(message, sizeof message, "'%.60s' is not %s within %s", text,
              fe_dimension_name(row->dimension), row->bounds);

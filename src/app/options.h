@@ -44,6 +44,11 @@ typedef struct option {
         .name = "figures", .kind = OPTION_TEXT, .metavar = "DIR",                              \
         .help = "write the figures there as SVG"                                               \
     }
+#define OPTION_ROW_SHEET                                                                       \
+    {                                                                                          \
+        .name = "sheet", .kind = OPTION_TEXT, .metavar = "FILE",                               \
+        .help = "write one side of A4 to take outdoors, as a page"                             \
+    }
 #define OPTION_ROW_UNITS                                                                       \
     {                                                                                          \
         .name = "units", .kind = OPTION_TEXT, .choices = "metric|us",                          \
@@ -103,6 +108,9 @@ char *options_expected(const char *text, fe_dimension dimension, const char *pre
  */
 void options_complain(const char *who, const char *format, ...) FE_PRINTF(2, 3);
 void options_complain_list(const char *who, const char *format, va_list rest) FE_PRINTF(2, 0);
+
+/* True where a text is a quantity of the option's dimension and within its bounds. */
+bool options_holds(const option *row, const char *text, double *si);
 
 /* True where the word is one of "a|b|c". */
 bool options_is_choice(const char *choices, const char *word);
