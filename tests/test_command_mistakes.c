@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "farend/textfile.h"
 #include "run.h"
 #include "testing.h"
 
@@ -106,6 +107,7 @@ static void loads_of_power__are_held_to_their_form(void **state)
         {POWER "--load 60W,start=x", "--load: '60W,start=x'"},
         {POWER "--load 60W,minimum=x", "--load: '60W,minimum=x'"},
         {POWER "--load 60W,minimum=-1V", "--load: '60W,minimum=-1V'"},
+        {POWER "--load 60W,minimum=20kV", "--load: '60W,minimum=20kV'"},
         {POWER "--load 60W,power-factor=x", "--load: '60W,power-factor=x'"},
         {POWER "--load 60W,power-factor=0.01", "--load: '60W,power-factor=0.01'"},
         {POWER "--load 60W,power-factor=1.1", "--load: '60W,power-factor=1.1'"},
@@ -137,8 +139,48 @@ static void copper__is_held_to_its_ranges(void **state)
         {"farend copper --length 80m --size=-1mm2", "--size"},
         {"farend copper --length 80m --poe-class 9", "--poe-class"},
         {"farend copper examples/boathouse.ini --temperature 99degC", "--temperature"},
+        {"farend copper examples/boathouse.ini --flash-density 3/km2/year",
+         "--flash-density: the plan says that"},
+        {"farend copper examples/boathouse.ini --buried", "--buried: the plan says that"},
     };
     CHECK(ROWS);
+}
+
+/* Options that change a cable were passed over in silence where the plan has none. */
+static void copper__changes_no_cable_that_is_not_there(void **state)
+{
+    (void)state;
+    static const char PLAN[] = "[site]\nregion = EU\n[end house]\n[end shed]\n[path]\n"
+                               "distance = 100 m\n[cable]\nclass = duct-fibre\n";
+    char *out = NULL, *err = NULL;
+    int code = 0;
+    assert_int_equal(fe_textfile_write("test_no_cable.ini", PLAN, strlen(PLAN)), FE_OK);
+    fe_testing_run_line(".", "farend copper test_no_cable.ini --rate 1Gb/s --poe-class 3", &out,
+                        &err, &code);
+    assert_int_equal(code, 2);
+    assert_string_equal(out, "");
+    assert_string_equal(
+        err, "farend copper: --rate: the plan has no cable of four pairs to change\n"
+             "farend copper: --poe-class: the plan has no cable of four pairs to change\n");
+    free(out);
+    free(err);
+    remove("test_no_cable.ini");
+}
+
+/* A figure that cannot be drawn left an empty folder and not a word. */
+static void power__says_that_there_is_nothing_to_draw(void **state)
+{
+    (void)state;
+    char *err = NULL;
+    int code = 0;
+    fe_testing_run_line(".",
+                        "farend power --length 100m --load 200kW --voltage 12V --figures "
+                        "test_no_figures",
+                        NULL, &err, &code);
+    assert_int_equal(code, 0);
+    assert_string_equal(err, "farend power: warning: --figures: there is nothing to draw\n");
+    free(err);
+    remove("test_no_figures");
 }
 
 #define FOUR_WALLS " --wall timber --wall timber --wall timber --wall timber"
@@ -291,6 +333,8 @@ int main(void)
         cmocka_unit_test(power__is_held_to_its_ranges),
         cmocka_unit_test(loads_of_power__are_held_to_their_form),
         cmocka_unit_test(copper__is_held_to_its_ranges),
+        cmocka_unit_test(copper__changes_no_cable_that_is_not_there),
+        cmocka_unit_test(power__says_that_there_is_nothing_to_draw),
         cmocka_unit_test(claim__is_held_to_its_ranges),
         cmocka_unit_test(accept__is_held_to_its_ranges),
         cmocka_unit_test(posts__are_held_to_their_ranges),

@@ -327,8 +327,7 @@ static bool make_link(const options *given, accept_answer *answer, int *code)
     if (options_operands(given) == 1) {
         static const char *const PLAN_KEYS[] = {"distance", "wall",   "trees",
                                                 "height",   "region", "wanted"};
-        if (!radio_setup_refuse(WHO, given, PLAN_KEYS,
-                                sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) ||
+        if (!plan_says(WHO, given, PLAN_KEYS, sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) ||
             !radio_setup_plan(WHO, given, options_operand(given, 0), setup, code))
             return false;
         const fe_plan_path *path = &setup->plan.paths[setup->path];
@@ -681,8 +680,9 @@ static int compute(accept_answer *answer)
     const fe_status status =
         fe_accept(&answer->link, answer->readings, answer->count, &answer->result);
     if (status == FE_E_DOMAIN)
-        options_complain(WHO, "these readings belong to no build of this link, or an antenna is "
-                              "under the snow");
+        options_complain(WHO,
+                         "these readings belong to no build of this link, or an antenna is "
+                         "under the snow");
     else if (status == FE_E_NO_SOLUTION)
         options_complain(WHO, "these radios cannot talk to one another, or the region's rules "
                               "close the band");

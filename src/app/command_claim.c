@@ -271,15 +271,9 @@ static fe_status add_claim_figure(fe_document *doc, const fe_claim_curve_data *d
 {
     if (!options_given(given, "figures"))
         return FE_OK; /* words alone: gnuplot need not run */
-    const fe_units units = output_units(given);
     fe_figure figure = FE_FIGURE_INIT;
-    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
-    fe_status status = fe_figure_claim(data, units, &figure);
-    if (status == FE_OK)
-        status = fe_figure_add(&figure, gnuplot, doc);
-    fe_figure_free(&figure);
-    fe_gnuplot_free(gnuplot);
-    return status;
+    const fe_status built = fe_figure_claim(data, output_units(given), &figure);
+    return output_draw(WHO, built, &figure, doc);
 }
 
 /* Range against frequency as factors of the range before. */

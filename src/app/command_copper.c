@@ -144,22 +144,13 @@ static bool read_case(const options *given, fe_channel_case *cable)
 
 /* ---- Output ---- */
 
-static fe_status add_figure(fe_status built, fe_figure *figure, fe_gnuplot *gnuplot,
-                            fe_document *doc)
-{
-    fe_status status = built;
-    if (built == FE_OK)
-        status = fe_figure_add(figure, gnuplot, doc);
-    fe_figure_free(figure);
-    return status == FE_E_DOMAIN ? FE_OK : status;
-}
-
 /* Text or JSON, and figures: of one cable from options, or of all cables of a plan. */
 typedef struct copper_call {
     fe_channel_case one;
     fe_channel_answer answer;
     planned plan;
     bool has_plan;
+    bool outside; /* the range of a model */
 } copper_call;
 
 /* The copper cable of a plan whose power is drawn: the first that carries any. */
@@ -180,14 +171,12 @@ static fe_status add_figures(const options *given, const copper_call *call, fe_d
     fe_figure figure = FE_FIGURE_INIT;
     if (!options_given(given, "figures"))
         return FE_OK;
-    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
     const fe_status built =
         call->has_plan ? fe_report_cables_reach(&call->plan.result, units, &figure)
                        : fe_report_copper_reach(&call->one, &call->answer, units, &figure);
-    fe_status status = add_figure(built, &figure, gnuplot, doc);
+    fe_status status = output_draw(WHO, built, &figure, doc);
     if (status >= 0 && power)
-        status = add_figure(fe_report_poe_figure(power, units, &figure), &figure, gnuplot, doc);
-    fe_gnuplot_free(gnuplot);
+        status = output_draw(WHO, fe_report_poe_figure(power, units, &figure), &figure, doc);
     return status;
 }
 
@@ -200,7 +189,7 @@ static int print_json(const copper_call *call)
     return output_report(WHO, made, &out);
 }
 
-static int print_all(const options *given, const copper_call *call, bool outside)
+static int print_all(const options *given, const copper_call *call)
 {
     const fe_copper_place place = {
         .flash_density = options_given(given, "flash-density")
@@ -212,7 +201,7 @@ static int print_all(const options *given, const copper_call *call, bool outside
         fe_report_cables(doc, &call->plan.result);
     else
         fe_report_copper(doc, &call->one, &call->answer, &place);
-    if (outside)
+    if (call->outside)
         fe_document_paragraph(doc,
                               "A temperature or a size lies outside the range that a model "
                               "is stated for; take the figures with care.");
@@ -233,6 +222,22 @@ static bool change(const options *given, fe_channel_case *cable)
     return is_sane(cable) && (!category || read_category(category, &cable->category));
 }
 
+/* Options that change a cable: said where the plan has none to change. */
+static bool complain_of_changes(const options *given)
+{
+    static const char *const CHANGES[] = {
+        "length",     "category",   "screened",    "rate",      "cords",
+        "cord-gauge", "connectors", "temperature", "poe-class", "size"};
+    bool good = true;
+    for (size_t i = 0; i < sizeof CHANGES / sizeof CHANGES[0]; i++)
+        if (options_given(given, CHANGES[i])) {
+            options_complain(WHO, "--%s: the plan has no cable of four pairs to change",
+                             CHANGES[i]);
+            good = false;
+        }
+    return good;
+}
+
 static fe_status change_all(const options *given, fe_result *result)
 {
     fe_status status = FE_OK;
@@ -249,13 +254,14 @@ static fe_status change_all(const options *given, fe_result *result)
         channel->temp_c = channel->given.temp_c;
         status = fe_status_worse(status, fe_channel_result_solve(channel));
     }
-    if (!touched && options_given(given, "length"))
-        options_complain(WHO, "--length: the plan has no cable of four pairs to change");
-    return status;
+    return touched || complain_of_changes(given) ? status : FE_E_INPUT;
 }
 
 static int open_plan(const options *given, copper_call *call)
 {
+    static const char *const PLAN_KEYS[] = {"flash-density", "buried"};
+    if (!plan_says(WHO, given, PLAN_KEYS, sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]))
+        return EXIT_BAD_INPUT;
     const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan.plan);
     if (code != EXIT_DONE)
         return code;
@@ -265,26 +271,25 @@ static int open_plan(const options *given, copper_call *call)
         return output_failed(WHO, status);
     call->plan.decided = true;
     status = change_all(given, &call->plan.result);
-    if (status == FE_E_INPUT)
+    call->outside = status == FE_W_RANGE;
+    return output_ended(WHO, status);
+}
+
+static int solve_one(const options *given, copper_call *call)
+{
+    if (!read_case(given, &call->one))
         return EXIT_BAD_INPUT;
-    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+    const fe_status status = fe_channel_solve(&call->one, &call->answer);
+    call->outside = status == FE_W_RANGE;
+    return output_ended(WHO, status);
 }
 
 static int run(const options *given)
 {
     copper_call call = {.has_plan = options_operands(given) > 0};
-    fe_status status = FE_OK;
-    int code = EXIT_DONE;
-    if (call.has_plan)
-        code = open_plan(given, &call);
-    else if (!read_case(given, &call.one))
-        code = EXIT_BAD_INPUT;
-    else
-        status = fe_channel_solve(&call.one, &call.answer);
-    if (status < 0)
-        code = output_failed(WHO, status);
+    int code = call.has_plan ? open_plan(given, &call) : solve_one(given, &call);
     if (code == EXIT_DONE)
-        code = print_all(given, &call, status == FE_W_RANGE);
+        code = print_all(given, &call);
     if (call.has_plan)
         planned_free(&call.plan);
     return code;

@@ -139,24 +139,29 @@ static bool read_voltage(const char *text, fe_plan_source *source)
 
 /* ---- A load: "60W@40m,start=3" ---- */
 
-/* What may stand behind a load, each with its own option for all loads. */
+/* What may stand behind a load, within the bounds of its own option for all loads. */
 static bool read_load_key(const char *key, const char *text, fe_supply_load *load)
 {
-    double hours_s = 0.0;
-    if (strcmp(key, "start") == 0)
-        return fe_quantity_parse(text, FE_DIM_NUMBER, &load->start_factor) == FE_OK &&
-               load->start_factor >= 1.0 && load->start_factor <= 20.0;
-    if (strcmp(key, "minimum") == 0)
-        return fe_quantity_parse(text, FE_DIM_VOLTAGE, &load->least_v) == FE_OK &&
-               load->least_v >= 0.0;
-    if (strcmp(key, "power-factor") == 0)
-        return fe_quantity_parse(text, FE_DIM_NUMBER, &load->power_factor) == FE_OK &&
-               load->power_factor >= 0.05 && load->power_factor <= 1.0;
-    if (strcmp(key, "hours") != 0 || fe_quantity_parse(text, FE_DIM_TIME, &hours_s) != FE_OK ||
-        hours_s < 0.0 || hours_s > HOURS * 3600.0)
-        return false;
-    load->hours_per_day = hours_s / 3600.0;
-    return true;
+    double hours_s = 3600.0 * load->hours_per_day;
+    const struct {
+        const char *name;
+        double *value;
+    } keys[] = {{"start", &load->start_factor},
+                {"minimum", &load->least_v},
+                {"power-factor", &load->power_factor},
+                {"hours", &hours_s}};
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        if (strcmp(keys[i].name, key) != 0)
+            continue;
+        const option *row = OPTIONS;
+        while (strcmp(row->name, key) != 0)
+            row++;
+        if (!options_holds(row, text, keys[i].value))
+            return false;
+        load->hours_per_day = hours_s / 3600.0;
+        return true;
+    }
+    return false;
 }
 
 static bool read_load_keys(char *text, fe_supply_load *load)
@@ -215,9 +220,10 @@ static bool read_device(const char *text, fe_supply_case *given)
     return given->has_device;
 }
 
-static bool read_loads(const options *given, fe_supply_entry *entry)
+/* In place of those of a plan; an exit code. */
+static int read_loads(const options *given, fe_supply_entry *entry)
 {
-    bool good = true;
+    int code = EXIT_DONE;
     entry->given.load_count = 0;
     for (size_t i = 0; i < options_count(given, "load"); i++) {
         fe_supply_load load = {.power_factor = options_number(given, "power-factor", 1.0),
@@ -226,15 +232,15 @@ static bool read_loads(const options *given, fe_supply_entry *entry)
                                    options_number(given, "hours", HOURS * 3600.0) / 3600.0,
                                .least_v = options_number(given, "minimum", 0.0)};
         const fe_supply_origin origin = {.name = ""};
-        const bool read =
-            read_load(options_text_at(given, "load", i), entry->given.length_m, &load);
-        good = good && read;
-        const fe_status status = read ? fe_supply_add(entry, &load, &origin) : FE_OK;
+        if (!read_load(options_text_at(given, "load", i), entry->given.length_m, &load)) {
+            code = EXIT_BAD_INPUT;
+            continue;
+        }
+        const fe_status status = fe_supply_add(entry, &load, &origin);
         if (status < 0)
-            (void)output_failed(WHO, status);
-        good = good && status >= 0;
+            return output_failed(WHO, status);
     }
-    return good;
+    return code;
 }
 
 static bool check(const options *given)
@@ -286,8 +292,8 @@ static void free_call(power_call *call)
         fe_plan_free(&call->plan);
 }
 
-/* What is given beside or in place of a plan. */
-static bool override(const options *given, fe_supply_entry *entry)
+/* What is given beside or in place of a plan; an exit code. */
+static int override(const options *given, fe_supply_entry *entry)
 {
     const char *material = options_text(given, "material");
     fe_supply_case *feed = &entry->given;
@@ -301,12 +307,10 @@ static bool override(const options *given, fe_supply_entry *entry)
         entry->metals[FE_CONDUCTOR_COPPER] = both || strcmp(material, "copper") == 0;
         entry->metals[FE_CONDUCTOR_ALUMINIUM] = both || strcmp(material, "aluminium") == 0;
     }
-    bool good = true;
-    if (options_given(given, "protection"))
-        good = read_device(options_text(given, "protection"), feed);
-    if (options_given(given, "load"))
-        good = read_loads(given, entry) && good;
-    return good;
+    const bool good = !options_given(given, "protection") ||
+                      read_device(options_text(given, "protection"), feed);
+    const int loads = options_given(given, "load") ? read_loads(given, entry) : EXIT_DONE;
+    return good ? loads : EXIT_BAD_INPUT;
 }
 
 static fe_supply_entry entry_from_options(const options *given, const fe_plan_source *source)
@@ -323,52 +327,56 @@ static fe_supply_entry entry_from_options(const options *given, const fe_plan_so
                                        .loop_ohm = 0.35}};
 }
 
-/* told: a mistake of the options, which has its message */
-static fe_status fill_entry(const options *given, power_call *call, size_t index, bool *told)
+static fe_status start_entry(const options *given, const power_call *call, size_t index,
+                             fe_supply_entry *entry)
+{
+    if (call->has_plan)
+        return fe_supply_from_plan(&call->plan, call->path, &call->from[index],
+                                   options_number(given, "length", 0.0), entry);
+    *entry = entry_from_options(given, &call->from[index]);
+    return FE_OK;
+}
+
+static int solve_entry(const options *given, power_call *call, size_t index)
 {
     fe_supply_entry *entry = calloc(1, sizeof *entry);
     call->entries[index] = entry;
-    if (!entry)
-        return FE_E_MEMORY;
-    fe_status status = FE_OK;
-    if (call->has_plan)
-        status = fe_supply_from_plan(&call->plan, call->path, &call->from[index],
-                                     options_number(given, "length", 0.0), entry);
-    else
-        *entry = entry_from_options(given, &call->from[index]);
-    *told = status >= 0 && !override(given, entry);
-    if (*told)
-        return FE_E_INPUT;
-    return status < 0 ? status : fe_supply_solve(entry);
+    fe_status status = entry ? start_entry(given, call, index, entry) : FE_E_MEMORY;
+    if (status < 0)
+        return output_failed(WHO, status);
+    const int code = override(given, entry);
+    if (code != EXIT_DONE)
+        return code;
+    status = fe_supply_solve(entry);
+    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
 }
 
-static fe_status solve_solar(power_call *call)
+static int solve_solar(power_call *call)
 {
     if (!call->plan.solar.given)
-        return FE_OK;
+        return EXIT_DONE;
     call->solar = calloc(1, sizeof *call->solar);
-    if (!call->solar)
-        return FE_E_MEMORY;
-    const fe_status status = fe_solar_from_plan(&call->plan, call->path, call->solar);
-    if (status < 0) {
-        free(call->solar);
-        call->solar = NULL;
-    }
-    return status == FE_E_NO_SOLUTION ? FE_OK : status;
+    const fe_status status =
+        call->solar ? fe_solar_from_plan(&call->plan, call->path, call->solar) : FE_E_MEMORY;
+    if (status >= 0)
+        return EXIT_DONE;
+    free(call->solar);
+    call->solar = NULL;
+    return status == FE_E_NO_SOLUTION ? EXIT_DONE : output_failed(WHO, status);
 }
 
 static int solve_all(const options *given, power_call *call)
 {
     call->entries = calloc(call->count, sizeof *call->entries);
-    fe_status status = call->entries ? FE_OK : FE_E_MEMORY;
-    bool told = false;
-    for (size_t i = 0; i < call->count && status >= 0; i++)
-        status = fill_entry(given, call, i, &told);
-    if (told) /* the same for every voltage: said once */
-        return EXIT_BAD_INPUT;
-    if (status >= 0 && call->has_plan && !options_given(given, "load"))
-        status = solve_solar(call);
-    return status < 0 ? output_failed(WHO, status) : EXIT_DONE;
+    if (!call->entries)
+        return output_failed(WHO, FE_E_MEMORY);
+    int code = EXIT_DONE;
+    /* A mistake of the options is the same for every voltage: said once. */
+    for (size_t i = 0; i < call->count && code == EXIT_DONE; i++)
+        code = solve_entry(given, call, i);
+    if (code == EXIT_DONE && call->has_plan && !options_given(given, "load"))
+        code = solve_solar(call);
+    return code;
 }
 
 /* The first path whose far end needs power, where --path does not say. */
@@ -419,15 +427,10 @@ static fe_status add_figure(fe_document *doc, const fe_supply_entry *const *entr
 {
     if (!options_given(given, "figures"))
         return FE_OK;
-    const fe_units units = output_units(given);
     fe_figure figure = FE_FIGURE_INIT;
-    fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
-    fe_status status = fe_report_power_figure(entries, count, units, &figure);
-    if (status == FE_OK)
-        status = fe_figure_add(&figure, gnuplot, doc);
-    fe_figure_free(&figure);
-    fe_gnuplot_free(gnuplot);
-    return status == FE_E_DOMAIN ? FE_OK : status;
+    const fe_status built =
+        fe_report_power_figure(entries, count, output_units(given), &figure);
+    return output_draw(WHO, built, &figure, doc);
 }
 
 static int print_json(const power_call *call)

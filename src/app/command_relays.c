@@ -59,8 +59,7 @@ static bool make_setup(const options *given, radio_setup *setup, int *code)
     if (options_operands(given) == 1) {
         static const char *const PLAN_KEYS[] = {"distance", "gear",   "rate",  "wall",
                                                 "trees",    "height", "region"};
-        return radio_setup_refuse(WHO, given, PLAN_KEYS,
-                                  sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) &&
+        return plan_says(WHO, given, PLAN_KEYS, sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]) &&
                radio_setup_plan(WHO, given, options_operand(given, 0), setup, code);
     }
     if (!plan_path_has_plan(WHO, given))

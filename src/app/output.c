@@ -163,6 +163,21 @@ void output_missing(const char *who, const fe_document *doc)
     fe_strbuf_free(&names);
 }
 
+fe_status output_draw(const char *who, fe_status built, fe_figure *figure, fe_document *doc)
+{
+    fe_status status = built;
+    if (built >= 0) {
+        fe_gnuplot *gnuplot = fe_gnuplot_new(FE_GNUPLOT_SECONDS);
+        status = fe_figure_add(figure, gnuplot, doc);
+        fe_gnuplot_free(gnuplot);
+    }
+    fe_figure_free(figure);
+    if (status != FE_E_DOMAIN)
+        return status;
+    options_complain(who, "warning: --figures: there is nothing to draw");
+    return FE_OK;
+}
+
 int output_words(const char *who, const options *given, const fe_document *doc)
 {
     fe_status status = fe_document_status(doc);

@@ -7,6 +7,7 @@
 #include "app/options.h"
 #include "farend/amount.h"
 #include "farend/document.h"
+#include "farend/figures.h"
 #include "farend/message.h"
 #include "farend/status.h"
 #include "farend/strbuf.h"
@@ -46,6 +47,13 @@ FE_MUST_CHECK fe_status output_figures(const char *who, const fe_document *doc,
 
 /* One line on stderr for all figures that are missing, nothing where none is. */
 void output_missing(const char *who, const fe_document *doc);
+
+/*
+ * A figure, `built` its builder's status, into the document, drawn by a gnuplot of its own;
+ * freed. That there was nothing to draw (FE_E_DOMAIN) is said and is no failure.
+ */
+FE_MUST_CHECK fe_status output_draw(const char *who, fe_status built, fe_figure *figure,
+                                    fe_document *doc);
 
 /* The document as text, in the units asked for; an exit code. */
 int output_words(const char *who, const options *given, const fe_document *doc);

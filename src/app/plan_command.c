@@ -68,6 +68,17 @@ bool plan_path_given(const char *who, const options *given, const fe_plan *plan,
     return false;
 }
 
+bool plan_says(const char *who, const options *given, const char *const *keys, size_t count)
+{
+    bool good = true;
+    for (size_t i = 0; i < count; i++)
+        if (options_given(given, keys[i])) {
+            options_complain(who, "--%s: the plan says that", keys[i]);
+            good = false;
+        }
+    return good;
+}
+
 bool plan_path_has_plan(const char *who, const options *given)
 {
     if (options_operands(given) > 0 || !options_given(given, "path"))

@@ -32,6 +32,9 @@ fe_climate plan_usual_climate(const fe_plan *plan);
  */
 bool plan_path_given(const char *who, const options *given, const fe_plan *plan, size_t *path);
 
+/* False, and said, where an option was given that only stands in for a plan. */
+bool plan_says(const char *who, const options *given, const char *const *keys, size_t count);
+
 /* False, and said, where --path is given and no plan. */
 bool plan_path_has_plan(const char *who, const options *given);
 

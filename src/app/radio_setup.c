@@ -302,18 +302,6 @@ bool radio_setup_options(const char *who, const options *given, const radio_way 
 
 /* ---- From a plan ---- */
 
-bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
-                        size_t count)
-{
-    bool good = true;
-    for (size_t i = 0; i < count; i++)
-        if (options_given(given, keys[i])) {
-            options_complain(who, "--%s: the plan says that", keys[i]);
-            good = false;
-        }
-    return good;
-}
-
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code)
 {

@@ -79,9 +79,6 @@ typedef struct radio_setup {
  */
 bool radio_setup_plan(const char *who, const options *given, const char *plan_file,
                       radio_setup *setup, int *code);
-/* Complains of options that only stand in for a plan; false where one was given. */
-bool radio_setup_refuse(const char *who, const options *given, const char *const *keys,
-                        size_t count);
 /* A path that is told by options. */
 typedef struct radio_way {
     double distance_m; /* > 0 */

@@ -14,10 +14,8 @@ static const double ANTENNA_M = 3.0;
 /* Four thirds of the mean radius. */
 static const double EARTH_RADIUS_M = 4.0 / 3.0 * 6371e3;
 
-enum { MOST_STRETCHES = 200 };
-
-/* Each stretch of clutter, as high as its highest point. */
-static size_t find_trees(const fe_profile *profile, fe_profile_trees trees[MOST_STRETCHES])
+/* Each stretch of clutter, as high as its highest point; room for one every second point. */
+static size_t find_trees(const fe_profile *profile, fe_profile_trees *trees)
 {
     size_t count = 0;
     bool open = false;
@@ -27,8 +25,6 @@ static size_t find_trees(const fe_profile *profile, fe_profile_trees trees[MOST_
             open = false;
             continue;
         }
-        if (!open && count == MOST_STRETCHES)
-            break;
         if (!open)
             trees[count++] = (fe_profile_trees){"", profile->distance_m[i], 0.0, 0.0};
         open = true;
@@ -58,7 +54,9 @@ fe_status terrain_plot(const char *who, const terrain_made *made, double f_hz, f
                        const char *path)
 {
     const fe_profile *profile = &made->profile;
-    fe_profile_trees trees[MOST_STRETCHES];
+    fe_profile_trees *trees = malloc((profile->count / 2 + 1) * sizeof *trees);
+    if (!trees)
+        return FE_E_MEMORY;
     const fe_profile_data data = {
         .id = "terrain",
         .title = "Ground profile, antennas 3 m up",
@@ -79,5 +77,6 @@ fe_status terrain_plot(const char *who, const terrain_made *made, double f_hz, f
     if (status >= 0)
         status = terrain_draw(who, &figure, path);
     fe_figure_free(&figure);
+    free(trees);
     return status;
 }
