@@ -77,6 +77,48 @@ static void radio__loses_margin_with_distance(void **state)
     done(&far);
 }
 
+/* True where links alone settled which of them is chosen. */
+static bool links_agree(const char *distance, const char *more)
+{
+    decided got;
+    fe_result links;
+    decide_on(&got, distance, more);
+    assert_true(fe_decide_links(&got.plan, &links) >= 0);
+    assert_int_equal(links.radio_count, got.result.radio_count);
+    for (size_t i = 0; i < links.radio_count; i++) {
+        assert_int_equal(links.radio[i].band, got.result.radio[i].band);
+        assert_close(links.radio[i].budget.chance, got.result.radio[i].budget.chance, 0.0);
+    }
+    assert_int_equal(fe_result_chosen_radio(&links), fe_result_chosen_radio(&got.result));
+    const bool alone = links.relay_count == 0 && links.channel_count == 0;
+    fe_result_free(&links);
+    done(&got);
+    return alone;
+}
+
+/* The link that is shown is the same; the rest is computed only where it hangs on that. */
+static void links__are_those_of_the_whole_decision(void **state)
+{
+    (void)state;
+    static const char *const DISTANCES[] = {"40 m", "300 m", "2 km"};
+    static const char *const MORE[] = {
+        "", "[load pump]\npower = 30 W\n",
+        "[traffic film]\nfrom = shed\nto = house\nstream = 20 Mb/s\nlongest-delay = 4 ms\n"};
+    size_t alone = 0, whole = 0;
+    for (size_t i = 0; i < sizeof DISTANCES / sizeof DISTANCES[0]; i++)
+        for (size_t k = 0; k < sizeof MORE / sizeof MORE[0]; k++) {
+            const bool settled = links_agree(DISTANCES[i], MORE[k]);
+            alone += settled;
+            whole += !settled;
+        }
+    assert_true(alone > 0);
+    assert_true(whole > 0);
+    /* Over two paths a delay is shared, and a cable may be the quicker one. */
+    assert_false(links_agree("300 m", "[end far]\ngear = directional-panel\n"
+                                      "[path on]\nfrom = shed\nto = far\n"
+                                      "distance = 200 m\n"));
+}
+
 static void pair__of_the_plans_own_gear_goes_before_a_stronger_one(void **state)
 {
     (void)state;
@@ -296,6 +338,7 @@ int main(void)
         cmocka_unit_test(radio__is_decided_by_its_worst_season),
         cmocka_unit_test(radio__fails_where_snow_buries_an_antenna),
         cmocka_unit_test(radio__loses_margin_with_distance),
+        cmocka_unit_test(links__are_those_of_the_whole_decision),
         cmocka_unit_test(pair__of_the_plans_own_gear_goes_before_a_stronger_one),
         cmocka_unit_test(relays__needed_is_the_smallest_number_that_reaches_the_confidence),
         cmocka_unit_test(transfer__waits_for_the_streams),

@@ -306,6 +306,12 @@ typedef struct fe_result {
  * FE_E_MEMORY, FE_E_CONVERGE, FE_E_DOMAIN (a value that the plan reader should have refused)
  */
 FE_MUST_CHECK fe_status fe_decide(const fe_plan *plan, fe_result *result);
+/*
+ * The radio links, and which of them fe_result_chosen_radio comes to; relays, cables and power
+ * only where that hangs on them. Statuses of fe_decide; outside_range is that of what was
+ * computed.
+ */
+FE_MUST_CHECK fe_status fe_decide_links(const fe_plan *plan, fe_result *result);
 /* The data cables alone, on posts and in the ground; no ways are made of them. */
 FE_MUST_CHECK fe_status fe_decide_cables(const fe_plan *plan, fe_result *result);
 void fe_result_free(fe_result *result);

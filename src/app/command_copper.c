@@ -262,15 +262,11 @@ static int open_plan(const options *given, copper_call *call)
     static const char *const PLAN_KEYS[] = {"flash-density", "buried"};
     if (!plan_says(WHO, given, PLAN_KEYS, sizeof PLAN_KEYS / sizeof PLAN_KEYS[0]))
         return EXIT_BAD_INPUT;
-    const int code = plan_open(WHO, given, options_operand(given, 0), &call->plan.plan);
+    const int code =
+        planned_open(WHO, given, options_operand(given, 0), fe_decide_cables, &call->plan);
     if (code != EXIT_DONE)
         return code;
-    call->plan.read = true;
-    fe_status status = fe_decide_cables(&call->plan.plan, &call->plan.result);
-    if (status < 0)
-        return output_failed(WHO, status);
-    call->plan.decided = true;
-    status = change_all(given, &call->plan.result);
+    const fe_status status = change_all(given, &call->plan.result);
     call->outside = status == FE_W_RANGE;
     return output_ended(WHO, status);
 }

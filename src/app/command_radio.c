@@ -48,7 +48,7 @@ static int answer(const options *given, const fe_result *result)
 static int run(const options *given)
 {
     planned got;
-    int code = planned_open(WHO, given, &got);
+    int code = planned_open(WHO, given, options_operand(given, 0), fe_decide_links, &got);
     if (code == EXIT_DONE)
         code = answer(given, &got.result);
     planned_free(&got);

@@ -137,7 +137,7 @@ static int run(const options *given)
         options_complain(WHO, "--path: chooses the path of a --sheet; the report has them all");
         return EXIT_BAD_INPUT;
     }
-    int code = planned_open(WHO, given, &got);
+    int code = planned_open(WHO, given, options_operand(given, 0), fe_decide, &got);
     if (code == EXIT_DONE && !plan_path_given(WHO, given, &got.plan, &path))
         code = EXIT_BAD_INPUT;
     if (code == EXIT_DONE)

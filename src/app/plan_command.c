@@ -45,11 +45,6 @@ fe_climate plan_usual_climate(const fe_plan *plan)
     return (fe_climate){0.6, -22.0, 37.0, 0.008, 28.0, 36.0, 0.0};
 }
 
-int planned_open(const char *who, const options *given, planned *got)
-{
-    return planned_open_file(who, given, options_operand(given, 0), got);
-}
-
 bool plan_path_given(const char *who, const options *given, const fe_plan *plan, size_t *path)
 {
     const char *name = options_text(given, "path");
@@ -87,14 +82,15 @@ bool plan_path_has_plan(const char *who, const options *given)
     return false;
 }
 
-int planned_open_file(const char *who, const options *given, const char *file, planned *got)
+int planned_open(const char *who, const options *given, const char *file,
+                 planned_decide *decide, planned *got)
 {
     *got = (planned){0};
     const int code = plan_open(who, given, file, &got->plan);
     if (code != EXIT_DONE)
         return code;
     got->read = true;
-    const fe_status decided = fe_decide(&got->plan, &got->result);
+    const fe_status decided = decide(&got->plan, &got->result);
     if (decided < 0)
         return output_failed(who, decided);
     got->decided = true;

@@ -38,13 +38,15 @@ bool plan_says(const char *who, const options *given, const char *const *keys, s
 /* False, and said, where --path is given and no plan. */
 bool plan_path_has_plan(const char *who, const options *given);
 
+/* fe_decide, or what computes only what is asked. */
+typedef fe_status planned_decide(const fe_plan *plan, fe_result *result);
+
 /*
- * Reads the plan and computes every way of it. Every mistake goes to stderr; returns an exit
- * code. `got` is to be freed in any case.
+ * Reads the plan and works it out. Every mistake goes to stderr; returns an exit code. `got` is
+ * to be freed in any case.
  */
-int planned_open(const char *who, const options *given, planned *got);
-/* The same for a plan that is no operand. */
-int planned_open_file(const char *who, const options *given, const char *file, planned *got);
+int planned_open(const char *who, const options *given, const char *file,
+                 planned_decide *decide, planned *got);
 void planned_free(planned *got);
 
 #endif

@@ -380,7 +380,8 @@ int terrain_around(const char *who, const options *given)
     around_map map = {.radio = NULL};
     if (!check_options(who, given))
         return EXIT_BAD_INPUT;
-    int code = planned_open_file(who, given, options_text(given, "around"), &map.got);
+    int code =
+        planned_open(who, given, options_text(given, "around"), fe_decide_links, &map.got);
     if (code == EXIT_DONE)
         code = output_ended(who, make_map(who, given, &map));
     if (code == EXIT_DONE)

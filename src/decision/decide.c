@@ -95,17 +95,21 @@ fe_verdict fe_result_verdict(const fe_result *result)
     return worst;
 }
 
-int fe_result_radio_over(const fe_result *result, size_t path)
+/* Over a path, whatever is recommended there; -1: none. */
+static int best_radio(const fe_result *result, size_t path)
 {
-    const fe_way *way = data_of(result, path);
-    if (way && fe_way_is_link(way->kind))
-        return (int)way->index;
     int best = -1;
     for (size_t i = 0; i < result->radio_count; i++)
         if (result->radio[i].path == path &&
             (best < 0 || fe_radio_is_better(&result->radio[i], &result->radio[best])))
             best = (int)i;
     return best;
+}
+
+int fe_result_radio_over(const fe_result *result, size_t path)
+{
+    const fe_way *way = data_of(result, path);
+    return way && fe_way_is_link(way->kind) ? (int)way->index : best_radio(result, path);
 }
 
 int fe_result_chosen_radio(const fe_result *result)
@@ -127,7 +131,7 @@ int fe_result_radio_way(const fe_result *result)
 fe_status fe_decide(const fe_plan *plan, fe_result *result)
 {
     fe_status (*const parts[])(const fe_plan *, fe_result *) = {
-        decide_radio, decide_overhead,  decide_channels,
+        decide_links, decide_relays,    decide_overhead, decide_channels,
         decide_feeds, decide_feed_data, decide_solar,
     };
     fe_result found = {.plan = plan};
@@ -147,6 +151,32 @@ fe_status fe_decide(const fe_plan *plan, fe_result *result)
     }
     *result = found;
     return status;
+}
+
+/*
+ * A link shares no work with a way of power, so which of them is picked, if one is, hangs on no
+ * other way of a plan with one path. Where that is the best of them, as where none is picked,
+ * fe_result_chosen_radio is settled.
+ */
+static bool is_settled(const fe_result *links)
+{
+    return links->plan->path_count == 1 &&
+           fe_result_chosen_radio(links) == best_radio(links, 0);
+}
+
+fe_status fe_decide_links(const fe_plan *plan, fe_result *result)
+{
+    fe_result found = {.plan = plan};
+    fe_status status = decide_links(plan, &found);
+    found.outside_range = status == FE_W_RANGE;
+    if (status >= 0)
+        status = fe_status_worse(status, decide_ways(&found));
+    if (status >= 0 && is_settled(&found)) {
+        *result = found;
+        return status;
+    }
+    fe_result_free(&found);
+    return status < 0 ? status : fe_decide(plan, result);
 }
 
 fe_status fe_decide_cables(const fe_plan *plan, fe_result *result)

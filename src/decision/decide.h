@@ -9,8 +9,9 @@
  * freed by fe_result_free also where they fail half-way.
  */
 
-/* Radio links and relays of every path. */
-FE_MUST_CHECK fe_status decide_radio(const fe_plan *plan, fe_result *result);
+/* Radio links of every path, then relays between their ends. */
+FE_MUST_CHECK fe_status decide_links(const fe_plan *plan, fe_result *result);
+FE_MUST_CHECK fe_status decide_relays(const fe_plan *plan, fe_result *result);
 
 /* Cables on posts, cable lengths against their limits. Overhead runs come first. */
 FE_MUST_CHECK fe_status decide_overhead(const fe_plan *plan, fe_result *result);

@@ -124,12 +124,32 @@ static fe_status add_relays(const fe_plan *plan, const fe_radio_result *direct,
     return status;
 }
 
-/* ---- All of it ---- */
+/*
+ * Relays stand between the gear as it is; between beams where there is nothing else in the
+ * band, whose links follow each other.
+ */
+static bool takes_relays(const fe_result *result, size_t index)
+{
+    const fe_radio_result *link = &result->radio[index];
+    const fe_radio_result *before = index > 0 ? link - 1 : NULL;
+    const bool first = !before || before->path != link->path || before->band != link->band;
+    return !link->directional || (first && link->owned);
+}
+
+fe_status decide_relays(const fe_plan *plan, fe_result *result)
+{
+    fe_status status = FE_OK;
+    for (size_t i = 0; i < result->radio_count && status >= 0; i++)
+        if (takes_relays(result, i))
+            status = fe_status_worse(status, add_relays(plan, &result->radio[i], result));
+    return status;
+}
+
+/* ---- Links ---- */
 
 static fe_status decide_band(const fe_plan *plan, size_t path, fe_band band, fe_result *result)
 {
     fe_status status = FE_OK;
-    bool relayed = false;
     for (int directional = 0; directional < 2 && status >= 0; directional++) {
         fe_radio_result best;
         const fe_status found = fe_radio_best_link(plan, path, band, directional == 1, &best);
@@ -138,11 +158,7 @@ static fe_status decide_band(const fe_plan *plan, size_t path, fe_band band, fe_
         status = fe_status_worse(status, found);
         if (status < 0)
             break;
-        /* Relays stand between the gear as it is; between beams where there is nothing else. */
-        if (directional == 0 || (!relayed && best.owned))
-            status = fe_status_worse(status, add_relays(plan, &best, result));
-        relayed = true;
-        const fe_status added = status >= 0 ? add_radio(&best, result) : status;
+        const fe_status added = add_radio(&best, result);
         if (added < 0)
             fe_hop_budget_free(&best.budget);
         status = fe_status_worse(status, added);
@@ -150,7 +166,7 @@ static fe_status decide_band(const fe_plan *plan, size_t path, fe_band band, fe_
     return status;
 }
 
-fe_status decide_radio(const fe_plan *plan, fe_result *result)
+fe_status decide_links(const fe_plan *plan, fe_result *result)
 {
     fe_status status = FE_OK;
     for (size_t path = 0; path < plan->path_count; path++)
