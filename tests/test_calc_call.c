@@ -24,6 +24,10 @@ static fe_status run_sum(calc_call *call)
     }
     if (strcmp(mood, "silent") == 0)
         return FE_E_DOMAIN;
+    if (strcmp(mood, "lost") == 0) {
+        calc_explain(call, "every length must be above 0");
+        return FE_E_CONVERGE;
+    }
     calc_result(call, "sum_m", sum_m * calc_number(call, "factor"), "m");
     calc_result(call, "count", (double)count, "");
     calc_result(call, "spare_m", calc_number(call, "spare"), "m");
@@ -42,7 +46,7 @@ static const calc_formula SUM = {
             {.name = "spare", .dimension = FE_DIM_LENGTH, .fallback = ""},
             {.name = "mood",
              .kind = CALC_WORD,
-             .choices = "calm|wild|unsolvable|silent",
+             .choices = "calm|wild|unsolvable|silent|lost",
              .fallback = "calm"},
         },
     .results = "sum_m count spare_m mood",
@@ -131,14 +135,14 @@ static void call__reports_every_mistake_at_once(void **state)
                   &status, messages);
     assert_int_equal(status, FE_E_INPUT);
     assert_string_equal(
-        messages,
-        "farend calc sum: factr: no argument of this name; did you mean factor?\n"
-        "farend calc sum: spare=4: a length with its unit, for example spare=4m\n"
-        "farend calc sum: spare=5m: spare is given twice\n"
-        "farend calc sum: mood=wldi: one of calm|wild|unsolvable|silent; did you mean wild?\n"
-        "farend calc sum: factor=nan: a number, for example factor=1.5\n"
-        "farend calc sum: lengths is missing: a length with its unit, for example "
-        "lengths=3m\n");
+        messages, "farend calc sum: factr: no argument of this name; did you mean factor?\n"
+                  "farend calc sum: spare=4: a length with its unit, for example spare=4m\n"
+                  "farend calc sum: spare=5m: spare is given twice\n"
+                  "farend calc sum: mood=wldi: one of calm|wild|unsolvable|silent|lost; did "
+                  "you mean wild?\n"
+                  "farend calc sum: factor=nan: a number, for example factor=1.5\n"
+                  "farend calc sum: lengths is missing: a length with its unit, for example "
+                  "lengths=3m\n");
     assert_int_equal(calc_answers(call), 0);
     calc_free(call);
 }
@@ -174,6 +178,12 @@ static void failure__is_said_in_the_formulas_words(void **state)
     assert_int_equal(status, FE_E_DOMAIN);
     assert_string_equal(messages,
                         "farend calc sum: an argument is outside what the formula accepts\n");
+    calc_free(call);
+    /* What the formula says of its arguments explains no solver that gave up. */
+    call = run_pairs(PAIRS({"lengths", "1m", NULL}, {"mood", "lost", NULL}), &status, messages);
+    assert_int_equal(status, FE_E_CONVERGE);
+    assert_non_null(strstr(messages, fe_status_text(FE_E_CONVERGE)));
+    assert_null(strstr(messages, "every length"));
     calc_free(call);
 }
 

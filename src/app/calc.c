@@ -334,7 +334,7 @@ static void report_failure(calc_call *call, fe_status status)
     const char *why = call->explanation;
     if (status == FE_E_NO_SOLUTION)
         calc_complain(call, "the problem as posed has no solution%s%s", *why ? ": " : "", why);
-    else if (*why)
+    else if (*why && status != FE_E_CONVERGE) /* no argument is to blame for that */
         calc_complain(call, "%s", why);
     else
         calc_complain(call, "%s", fe_status_text(status));

@@ -47,17 +47,53 @@ static fe_status reflection_of(const calc_call *call, const fe_ground_path *path
         path, (fe_surface)choice_of(call, "surface", SURFACE_WORDS), wave, reflection);
 }
 
-static void give_ground_ray(calc_call *call, const fe_ground_ray *ray,
-                            const fe_reflection *reflection, const fe_ground_spread *spread)
+typedef struct two_ray {
+    fe_reflection reflection;
+    fe_ground_ray ray;
+    fe_ground_spread spread;
+    double breakpoint_m;
+    double plane_earth_db;
+    double below_m; /* heights of nulls about the second antenna's */
+    double above_m;
+} two_ray;
+
+static fe_status solve_two_ray(const calc_call *call, const fe_ground_path *path, two_ray *got)
 {
-    calc_result(call, "two_ray_exact_db", ray->total_db, "dB");
-    calc_result(call, "free_space_db", ray->free_space_db, "dB");
-    calc_result(call, "excess_db", ray->loss_db, "dB");
-    calc_result(call, "reflection", reflection->size, "");
-    calc_result(call, "excess_mean_db", spread->loss_db, "dB");
-    calc_result(call, "excess_p10_db", spread->loss_p10_db, "dB");
-    calc_result(call, "excess_p50_db", spread->loss_p50_db, "dB");
-    calc_result(call, "excess_p90_db", spread->loss_p90_db, "dB");
+    const double error_m = calc_number(call, "height_error");
+    fe_status status = reflection_of(call, path, &got->reflection);
+    if (status >= 0)
+        status = fe_status_worse(status, fe_ground_ray_loss(path, &got->reflection, &got->ray));
+    if (status >= 0)
+        status = fe_status_worse(status, fe_ground_ray_spread(path, &got->reflection, error_m,
+                                                              error_m, &got->spread));
+    if (status >= 0)
+        status =
+            fe_status_worse(status, fe_ground_breakpoint(path->f_hz, path->height1_m,
+                                                         path->height2_m, &got->breakpoint_m));
+    if (status >= 0)
+        status =
+            fe_status_worse(status, fe_ground_nulls_about(path, &got->below_m, &got->above_m));
+    if (status < 0)
+        return status;
+    /* Nearer than the break-point the asymptote is beside the point, and no warning. */
+    const fe_status plane = fe_ground_plane_earth(path, &got->plane_earth_db);
+    return plane < 0 ? plane : status;
+}
+
+static void give_two_ray(calc_call *call, const two_ray *got)
+{
+    calc_result(call, "two_ray_exact_db", got->ray.total_db, "dB");
+    calc_result(call, "free_space_db", got->ray.free_space_db, "dB");
+    calc_result(call, "excess_db", got->ray.loss_db, "dB");
+    calc_result(call, "reflection", got->reflection.size, "");
+    calc_result(call, "excess_mean_db", got->spread.loss_db, "dB");
+    calc_result(call, "excess_p10_db", got->spread.loss_p10_db, "dB");
+    calc_result(call, "excess_p50_db", got->spread.loss_p50_db, "dB");
+    calc_result(call, "excess_p90_db", got->spread.loss_p90_db, "dB");
+    calc_result(call, "plane_earth_db", got->plane_earth_db, "dB");
+    calc_result(call, "breakpoint_m", got->breakpoint_m, "m");
+    calc_result(call, "null_below_m", got->below_m, "m");
+    calc_result(call, "null_above_m", got->above_m, "m");
 }
 
 static fe_status run_two_ray(calc_call *call)
@@ -68,35 +104,18 @@ static fe_status run_two_ray(calc_call *call)
         .height1_m = calc_number(call, "height1"),
         .height2_m = calc_number(call, "height2"),
     };
-    const double error_m = calc_number(call, "height_error");
-    fe_reflection reflection = {0};
-    fe_ground_ray ray = {0};
-    fe_ground_spread spread = {0};
-    double breakpoint_m = 0.0, plane_earth_db = 0.0, below_m = NAN, above_m = NAN;
-    fe_status status = reflection_of(call, &path, &reflection);
-    if (status >= 0)
-        status = fe_status_worse(status, fe_ground_ray_loss(&path, &reflection, &ray));
-    if (status >= 0)
-        status = fe_status_worse(
-            status, fe_ground_ray_spread(&path, &reflection, error_m, error_m, &spread));
-    if (status < 0 ||
-        fe_ground_breakpoint(path.f_hz, path.height1_m, path.height2_m, &breakpoint_m) < 0) {
+    two_ray got = {.below_m = NAN, .above_m = NAN};
+    const fe_status status = solve_two_ray(call, &path, &got);
+    if (status < 0) {
         calc_explain(call, "frequency, distance and heights must be above 0, the height error "
                            "0 or more");
-        return FE_E_DOMAIN;
+        return status;
     }
     if (status == FE_W_RANGE)
         calc_explain(call,
                      "an antenna is within a wavelength of the ground or of the other, or "
                      "the surface's constants are not stated for this frequency");
-    give_ground_ray(call, &ray, &reflection, &spread);
-    if (fe_ground_plane_earth(&path, &plane_earth_db) >= 0)
-        calc_result(call, "plane_earth_db", plane_earth_db, "dB");
-    calc_result(call, "breakpoint_m", breakpoint_m, "m");
-    if (fe_ground_nulls_about(&path, &below_m, &above_m) == FE_OK) {
-        calc_result(call, "null_below_m", below_m, "m");
-        calc_result(call, "null_above_m", above_m, "m");
-    }
+    give_two_ray(call, &got);
     return status;
 }
 
@@ -121,9 +140,11 @@ static fe_status run_foliage(calc_call *call)
     double loss_db = 0.0;
     fe_foliage_result season = {0};
     const fe_status status = fe_foliage_loss(model, state.in_leaf, f_hz, depth_m, &loss_db);
-    if (status < 0 || fe_foliage_budget(&state, f_hz, depth_m, &season) < 0) {
+    const fe_status budget =
+        status < 0 ? status : fe_foliage_budget(&state, f_hz, depth_m, &season);
+    if (budget < 0) {
         calc_explain(call, "frequency must be above 0, depth 0 or more");
-        return FE_E_DOMAIN;
+        return budget;
     }
     if (status == FE_W_RANGE)
         calc_explain(call,
@@ -238,12 +259,14 @@ static fe_status run_gas(calc_call *call)
     };
     const double distance_m = calc_number(call, "distance");
     fe_gas_attenuation gas = {0};
-    const fe_status status = fe_gas_specific(calc_number(call, "frequency"), &air, &gas);
-    if (status < 0 || distance_m < 0.0) {
+    const fe_status status = distance_m < 0.0
+                                 ? FE_E_DOMAIN
+                                 : fe_gas_specific(calc_number(call, "frequency"), &air, &gas);
+    if (status < 0) {
         calc_explain(call,
                      "frequency must be above 0, pressure, vapour and distance 0 or more, "
                      "temperature above absolute zero");
-        return FE_E_DOMAIN;
+        return status;
     }
     calc_result(call, "gamma_oxygen_db_km", 1000.0 * gas.gamma_oxygen_db_per_m, "dB/km");
     calc_result(call, "gamma_water_db_km", 1000.0 * gas.gamma_water_db_per_m, "dB/km");

@@ -140,7 +140,7 @@ static void print_areas(const terrain_places *found, fe_units units, fe_strbuf *
         fe_strbuf_append(out, "no other area of the size of a building holds\n");
         return;
     }
-    fe_strbuf_append(out, "areas beyond a gap that hold too, by their middles:\n");
+    fe_strbuf_append(out, "the largest areas beyond a gap that hold too, by their middles:\n");
     for (size_t i = 0; i < found->area_count; i++) {
         fe_strbuf_append(out, "  ");
         print_position(&found->middle[i].at, out);
