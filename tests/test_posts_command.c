@@ -73,6 +73,35 @@ static void free_running_cable__is_tied_at_its_ends(void **state)
                           0, "2 dead-end grips", "");
 }
 
+/* Every run of blanks and ends of lines becomes one blank. */
+static void join_lines(char *text)
+{
+    char *to = text;
+    for (const char *at = text; *at; at++) {
+        if (!strchr(" \n", *at))
+            *to++ = *at;
+        else if (to > text && to[-1] != ' ')
+            *to++ = ' ';
+    }
+    *to = 0;
+}
+
+/* Posts of three lengths were laid out that nobody had said to have. */
+static void usual_values__are_told(void **state)
+{
+    (void)state;
+    static const char *const PARTS[] = {"posts on hand", "spans of", "sag at stringing",
+                                        "day of pulling"};
+    char *out = NULL;
+    int code = -1;
+    fe_testing_run_line(FAREND_SOURCE_DIR, "farend posts --distance 30m", &out, NULL, &code);
+    assert_int_equal(code, 0);
+    join_lines(out);
+    for (size_t i = 0; i < sizeof PARTS / sizeof PARTS[0]; i++)
+        assert_non_null(strstr(out, PARTS[i]));
+    free(out);
+}
+
 static void bad_calls__end_with_two(void **state)
 {
     (void)state;
@@ -136,6 +165,7 @@ int main(void)
         cmocka_unit_test(us_run__is_in_feet_inches_and_pounds),
         cmocka_unit_test(json__has_the_keys_of_posts_and_spans),
         cmocka_unit_test(free_running_cable__is_tied_at_its_ends),
+        cmocka_unit_test(usual_values__are_told),
         cmocka_unit_test(bad_calls__end_with_two),
         cmocka_unit_test(presets_of_codes__are_reached_by_options),
         cmocka_unit_test(presets_of_codes__that_do_not_exist_are_said_on_their_lines),

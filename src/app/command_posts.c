@@ -418,6 +418,10 @@ static void say_usual(const fe_posts_result *r, const options *given, fe_documen
 {
     const fe_plan_posts *posts = &r->plan->posts;
     const fe_climate usual = plan_usual_climate(r->plan);
+    fe_strbuf lengths = FE_STRBUF_INIT;
+    for (size_t i = 0; i < posts->post_lengths_m.count; i++)
+        fe_strbuf_format(&lengths, "%s%s", i > 0 ? ", " : "",
+                         fe_amount_value(doc, posts->post_lengths_m.items[i], FE_STYLE_LENGTH));
     const struct {
         const char *option;
         const char *what;
@@ -428,6 +432,7 @@ static void say_usual(const fe_posts_result *r, const options *given, fe_documen
         {"wind", "strongest gust", fe_amount(doc, usual.wind_m_s, FE_STYLE_SPEED)},
         {"coldest", "coldest air", fe_amount(doc, usual.coldest_c, FE_STYLE_TEMPERATURE)},
         {"hottest", "hottest air", fe_amount(doc, usual.hottest_c, FE_STYLE_TEMPERATURE)},
+        {"post-length", "posts on hand, long", fe_strbuf_text(&lengths)},
         {"diameter", "round posts of",
          fe_amount_value(doc, posts->section_m, FE_STYLE_THICKNESS)},
         {"wood", "wood", posts->wood},
@@ -437,6 +442,12 @@ static void say_usual(const fe_posts_result *r, const options *given, fe_documen
         {"end-height", "on the far building",
          fe_amount_value(doc, posts->end_height_m, FE_STYLE_HEIGHT)},
         {"below", "passing below", "walkers"},
+        {"cable", "cable", r->cable->label},
+        {"span", "spans of", fe_amount_value(doc, posts->span_m, FE_STYLE_LENGTH)},
+        {"sag", "sag at stringing of at most",
+         fe_amount(doc, r->input.most_sag_share, FE_STYLE_PERCENT)},
+        {"stringing-temperature", "air on the day of pulling",
+         fe_amount_value(doc, posts->stringing_c, FE_STYLE_TEMPERATURE)},
     };
     fe_strbuf list = FE_STRBUF_INIT;
     for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++)
@@ -445,6 +456,7 @@ static void say_usual(const fe_posts_result *r, const options *given, fe_documen
                              taken[i].value);
     if (list.length > 0)
         fe_document_pair(doc, "Taken as usual", "%s.", fe_strbuf_text(&list));
+    fe_document_free_text(doc, &lengths);
     fe_document_free_text(doc, &list);
 }
 
