@@ -306,6 +306,8 @@ static void relays_and_terrain__are_held_to_their_ranges(void **state)
         {"farend relays --distance 400m --wall cheese", "--wall"},
         {"farend relays --distance 400m --wall brik", "brick"},
         {"farend relays examples/sugar-house.ini --path nowhere", "nowhere"},
+        {"farend relays --distance 60m --band 2.4GHz --band 60GHz --gear indoor-extender",
+         "--band: 60 GHz: this gear has no radio in that band"},
         {"farend relays --distance 400m --path way",
          "--path: only a plan has paths with names"},
         {"farend relays --distance 400m --height 1m --height 2m --height 3m",

@@ -92,6 +92,25 @@ static int say(const options *given, const relays_answer *answer)
     return code;
 }
 
+#define NO_BAND                                                                                \
+    "this gear has no radio in that band, or no class passes traffic on there, or the "        \
+    "region's rules close it"
+
+/* False, and said, where a band that was asked for has no answer on any path. */
+static bool has_asked(const relays_answer *answer, const bool asked[FE_BANDS])
+{
+    bool good = true;
+    for (int band = 0; band < FE_BANDS; band++) {
+        bool found = !asked[band];
+        for (size_t i = 0; i < answer->count && !found; i++)
+            found = answer->bands[i].band == (fe_band)band;
+        if (!found)
+            options_complain(WHO, "--band: %s: " NO_BAND, fe_band_name((fe_band)band));
+        good = good && found;
+    }
+    return good;
+}
+
 static int find(const options *given, relays_answer *answer)
 {
     int code = EXIT_BAD_INPUT;
@@ -109,12 +128,12 @@ static int find(const options *given, relays_answer *answer)
     const fe_status status = relays_find(answer, all);
     if (status < 0)
         return output_failed(WHO, status);
-    if (answer->count == 0) {
-        options_complain(WHO, "this gear has no radio in that band, or no class passes traffic "
-                              "on there, or the region's rules close it");
+    if (!has_asked(answer, asked))
         return EXIT_BAD_INPUT;
-    }
-    return EXIT_DONE;
+    if (answer->count > 0)
+        return EXIT_DONE;
+    options_complain(WHO, NO_BAND);
+    return EXIT_BAD_INPUT;
 }
 
 static int run(const options *given)
