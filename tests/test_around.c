@@ -6,6 +6,7 @@
 
 #include "farend/constants.h"
 #include "farend/gear.h"
+#include "kept.h"
 #include "link.h"
 #include "testing.h"
 
@@ -278,6 +279,20 @@ static void map_free(map *made)
     free(made->chance);
 }
 
+/* All maps of this file, held to what they were. */
+static kept *maps;
+
+static void keep_map(const map *made)
+{
+    for (size_t i = 0; i < made->land.columns * made->land.rows; i++) {
+        kept_number(maps, "margin_db", (double)made->margin_db[i]);
+        kept_number(maps, "chance", (double)made->chance[i]);
+    }
+    kept_number(maps, "cells", (double)made->count.cells);
+    kept_number(maps, "holds", (double)made->count.holds);
+    kept_number(maps, "alone", (double)made->count.alone);
+}
+
 /* Every cell, or every so manyth, against the single path. */
 static void check_map(const fe_hop *hop, const seasons *s, const map *made, double radius_m,
                       size_t every)
@@ -288,6 +303,7 @@ static void check_map(const fe_hop *hop, const seasons *s, const map *made, doub
     double worst_db = 0.0;
     double worst_chance = 0.0;
     assert_true(made->status >= 0);
+    keep_map(made);
     for (size_t i = 0; i < land->columns * land->rows; i++) {
         const double got_db = (double)made->margin_db[i];
         double columns = 0.0;
@@ -656,6 +672,19 @@ static void around__refuses_what_is_out_of_range(void **state)
     free(margin_db);
 }
 
+static int open_maps(void **state)
+{
+    (void)state;
+    maps = kept_open("around");
+    return 0;
+}
+
+static void maps__are_what_they_were(void **state)
+{
+    (void)state;
+    kept_close(maps);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -678,6 +707,8 @@ int main(void)
         cmocka_unit_test(map__under_the_snow_nothing_works),
         cmocka_unit_test(height__is_linear_between_the_middles),
         cmocka_unit_test(around__refuses_what_is_out_of_range),
+        cmocka_unit_test(maps__are_what_they_were), /* after all that make one */
     };
-    return FE_RUN_TESTS(tests);
+    fe_init();
+    return cmocka_run_group_tests(tests, open_maps, NULL);
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "farend/profile.h"
+#include "kept.h"
 #include "testing.h"
 
 /* ---- Profiles ---- */
@@ -306,6 +307,27 @@ static void work__stays_within_its_bounds(void **state)
     assert_true(one.sweeps > 0 && one.sweeps <= 4 * (g.n * (g.n - 1) / 2));
 }
 
+/* Losses, and what was looked at for them: a bound that bounds less costs work, no answer. */
+static void losses_and_work__are_what_they_were(void **state)
+{
+    (void)state;
+    static ground g;
+    static double sums[MOST];
+    static const double FREQUENCIES_HZ[] = {917e6, 2437e6, 5580e6};
+    kept *numbers = kept_open("pairs");
+    read_shipped("low-ridge", 400, &g);
+    for (size_t i = 0; i < 3; i++) {
+        const fe_pairs_counts c = count_work(&g, FREQUENCIES_HZ[i], 2.5, 1, sums);
+        kept_number(numbers, "sweeps", (double)c.sweeps);
+        kept_number(numbers, "hull_steps", (double)c.hull_steps);
+        kept_number(numbers, "clear_pairs", (double)c.clear_pairs);
+        kept_number(numbers, "visits", (double)c.visits);
+        for (size_t k = 0; k + 1 < g.n; k++)
+            kept_number(numbers, "loss_db", sums[k]);
+    }
+    kept_close(numbers);
+}
+
 static void threads__change_nothing(void **state)
 {
     (void)state;
@@ -363,6 +385,7 @@ int main(void)
         cmocka_unit_test(pairs__equal_the_single_path_on_awkward_ground),
         cmocka_unit_test(pairs__of_listed_ends_are_those_of_all),
         cmocka_unit_test(work__stays_within_its_bounds),
+        cmocka_unit_test(losses_and_work__are_what_they_were),
         cmocka_unit_test(threads__change_nothing),
         cmocka_unit_test(nonsense__is_refused),
     };
