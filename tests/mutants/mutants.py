@@ -3,18 +3,27 @@
 
 usage: python3 tests/mutants/mutants.py [COUNT [SHIFT]]
        python3 tests/mutants/mutants.py again
+       python3 tests/mutants/mutants.py known
 
 Takes COUNT places (200 where none is given) at even steps over src/propagation and src/wired,
 and at each swaps an operator or moves a constant by a tenth; SHIFT, from 0 to 0.99 of a step,
-gives other places (0.5 where none is given). "again" tries those that survived the last run. Each change is one object in a shared library, held
-against the tests that know the module, the quickest first, until one fails. As many at a time
-as there are processors. Prints what survived; exit 1 where fewer than 90 % were noticed. Only
-the Python that Debian installs and the packages of tests/run.sh are needed.
+gives other places (0.5 where none is given). "again" tries those that survived the last run.
+Each change is one object in a shared library, held against the tests that know the module, the
+quickest first, until one fails. As many at a time as there are processors. Prints what
+survived; exit 1 where fewer than 90 % were noticed. Only the Python that Debian installs and the
+packages of tests/run.sh are needed.
+
+"known" is short enough for each time: it takes the places of tests/mutants/known.txt, which is
+.build/mutants/log.txt of a run before, and asks of each only the test that noticed it then.
+Those that survived count so, unasked; those whose line is gone do not count, and where fewer
+than 200 are left it fails, too: the file wants a new run.
 """
 import concurrent.futures
+import functools
 import json
 import os
 import pathlib
+import queue
 import re
 import shlex
 import shutil
@@ -26,13 +35,15 @@ HERE = pathlib.Path(__file__).resolve().parents[2]
 WORK = HERE / ".build" / "mutants"
 BUILD = WORK / "build"
 ROOMS = ["propagation", "wired"]
-GOAL = 0.9
+KNOWN = HERE / "tests" / "mutants" / "known.txt"
+GOAL, LEAST_KNOWN = 0.9, 200
+SURVIVED, NO_BUILD = "SURVIVED", "no build"
 # Fails where the machine is busy: it holds the time of a start against another's.
 TIMED = {"test_libraries"}
 # Longest that a test may take unchanged, in processor time, by Tests.distance.
 SLOWEST_S = [60.0, 60.0, 30.0, 3.0, 1.0]
-# Asked however far and slow it is: it holds what all modules together answer.
-WHOLE = {"test_golden"}
+# Asked however far and slow they are: they hold what all modules together answer.
+WHOLE = {"test_golden", "test_variants"}
 
 SWAPS = {
     "+": "-", "-": "+", "*": "/", "/": "*", "<": ">=", ">": "<=", "<=": ">", ">=": "<",
@@ -58,30 +69,39 @@ def without_text(source):
 def sites():
     for room in ROOMS:
         for path in sorted((HERE / "src" / room).glob("*.c")):
-            for match in SITE.finditer(without_text(path.read_text())):
+            for match in SITE.finditer(without_text(text_of(path))):
                 yield path, match.start(), match.group(0)
 
 
-def chosen(count, shift):
-    every = list(sites())
+def chosen(every, count, shift):
     step = len(every) / count
-    return [every[int((k + shift) * step)] for k in range(count)], len(every)
+    return [every[int((k + shift) * step)] for k in range(count)]
+
+
+text_of = functools.cache(pathlib.Path.read_text)
 
 
 def described(path, at, word):
-    source = path.read_text()
+    source = text_of(path)
     line = source.count("\n", 0, at)
     return (f"{path.relative_to(HERE)}:{line + 1}: {word} -> {replacement(word)}: "
             f"{source.splitlines()[line].strip()}")
 
 
-def survived():
-    """The places of the last run that nobody noticed, wherever their lines stand now."""
-    with open(WORK / "survivors.txt") as lines:
-        last = {re.sub(r":\d+: ", ": ", line.rstrip("\n"), count=1) for line in lines}
-    every = list(sites())
-    return [place for place in every
-            if re.sub(r":\d+: ", ": ", described(*place), count=1) in last], len(every)
+def lasting_names():
+    """Every place by a name that other lines may move: which of those that read the same in the
+    file it is stands in the place of the line's number."""
+    count, names = {}, {}
+    for place in sites():
+        text = re.sub(r":\d+: ", ": ", described(*place), count=1)
+        count[text] = count.get(text, 0) + 1
+        names[f"{text} #{count[text]}"] = place
+    return names
+
+
+def logged(file):
+    """Of each place in a log who noticed it, by its lasting name."""
+    return dict(reversed(line.rstrip("\n").split(" | ", 1)) for line in open(file))
 
 
 def replacement(word):
@@ -110,17 +130,17 @@ class Tests:
         self.seconds = {}
         self.noticed = {}
 
-    def try_unchanged(self, modules):
+    def try_unchanged(self, names, modules):
         """Without a change all must pass; what cannot, in a shared library, is left out, and so
         is what takes longer than any of these modules would wait for it."""
         longest_s = {name: max(self.longest_s(name, module) for module in modules)
-                     for name in self.sources}
+                     for name in names}
 
         def one(name):
             return name, *run_test(name, WORK / "unchanged" / name, BUILD, longest_s[name])
 
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-            for name, good, seconds in pool.map(one, sorted(self.sources)):
+            for name, good, seconds in pool.map(one, names):
                 if good:
                     self.seconds[name] = seconds
                 elif longest_s[name] > SLOWEST_S[-1]:
@@ -173,8 +193,9 @@ def run_test(name, folder, library, seconds):
     return running.returncode == 0, usage.ru_utime + usage.ru_stime
 
 
-def prepare():
-    """Everything built once, as one shared library and the tests that link it."""
+def prepare(tests):
+    """Built once: one shared library, and the tests of these names that link it; all of them
+    where none is named."""
     environment = dict(os.environ, LD_LIBRARY_PATH=str(BUILD))
     BUILD.mkdir(parents=True, exist_ok=True)
     log = open(WORK / "build.log", "w")
@@ -182,7 +203,8 @@ def prepare():
                    "-DCMAKE_BUILD_TYPE=None", "-DCMAKE_C_FLAGS=-O1", "-DBUILD_SHARED_LIBS=ON",
                    "-DCMAKE_SKIP_RPATH=ON", "-DCMAKE_EXPORT_COMPILE_COMMANDS=ON",
                    "-DFAREND_GDAL=OFF"],
-                  ["cmake", "--build", str(BUILD), "--parallel", str(os.cpu_count())]):
+                  ["cmake", "--build", str(BUILD), "--parallel", str(os.cpu_count()),
+                   *(["--target", *tests] if tests else [])]):
         if subprocess.run(words, stdout=log, stderr=log, env=environment).returncode != 0:
             sys.exit(f"mutants: the source does not build, see {WORK / 'build.log'}")
     commands = json.loads((BUILD / "compile_commands.json").read_text())
@@ -213,58 +235,112 @@ class Changer:
                                   stderr=subprocess.DEVNULL).returncode == 0
                    for one in (words, link))
 
+    def change(self, path, at, word):
+        source = text_of(path)
+        return self.build(path, source[:at] + replacement(word) + source[at + len(word):])
+
+    def notices(self, tests, test):
+        longest_s = 5.0 + 5.0 * tests.seconds[test]
+        return not run_test(test, self.folder / "run", self.folder, longest_s)[0]
+
     def killer(self, tests, path, at, word):
-        """The test that notices, "" for none; None where the change does not compile."""
-        source = path.read_text()
-        if not self.build(path, source[:at] + replacement(word) + source[at + len(word):]):
-            return None
+        """The test that notices, or SURVIVED; NO_BUILD where the change does not compile."""
+        if not self.change(path, at, word):
+            return NO_BUILD
         for test in tests.of(path.stem):
-            longest_s = 5.0 + 5.0 * tests.seconds[test]
-            good, _ = run_test(test, self.folder / "run", self.folder, longest_s)
-            if not good:
+            if self.notices(tests, test):
                 tests.count(test, path.stem)
                 return test
-        return ""
+        return SURVIVED
+
+    def noticed_by(self, tests, test, path, at, word):
+        """The same of one test alone."""
+        if test in tests.seconds and self.change(path, at, word) and self.notices(tests, test):
+            return test
+        return SURVIVED
+
+
+def judge(verdicts):
+    """Prints how many were noticed; the exit status."""
+    noticed = sum(verdict != SURVIVED for verdict in verdicts)
+    print(f"mutants: {noticed} of {len(verdicts)} noticed")
+    return 0 if noticed >= GOAL * len(verdicts) else 1
+
+
+def side_by_side(compile_of, link, places, killer):
+    """killer(changer, place) for each place, on all processors; yields place and answer."""
+    free = queue.SimpleQueue()
+    for k in range(os.cpu_count()):
+        free.put(Changer(WORK / f"changer-{k}", compile_of, link))
+
+    def one(place):
+        changer = free.get()
+        try:
+            return place, killer(changer, place)
+        finally:
+            free.put(changer)
+
+    with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+        for done in concurrent.futures.as_completed([pool.submit(one, place)
+                                                     for place in places]):
+            yield done.result()
+
+
+def search(places, names):
+    """All tests, until one notices."""
+    compile_of, link = prepare([])
+    tests = Tests()
+    tests.try_unchanged(sorted(tests.sources), {place[0].stem for place in places})
+    name_of = {place: name for name, place in names.items()}
+    verdicts = []
+    with open(WORK / "log.txt", "w") as log:
+        for place, test in side_by_side(compile_of, link, places,
+                                        lambda changer, place: changer.killer(tests, *place)):
+            if test == NO_BUILD:
+                continue
+            verdicts.append(test)
+            print(f"{test} | {name_of[place]}", file=log, flush=True)
+            if test == SURVIVED:
+                print(described(*place), flush=True)
+            if len(verdicts) % 20 == 0:
+                print(f"{len(verdicts)} tried", flush=True)
+    return judge(verdicts)
+
+
+def ask_known(names):
+    """Of each known place the test that noticed it."""
+    known = {names[name]: test for name, test in logged(KNOWN).items() if name in names}
+    asked = {place: test for place, test in known.items() if test != SURVIVED}
+    tests = Tests()
+    wanted = sorted(set(asked.values()) & tests.sources.keys())
+    compile_of, link = prepare(wanted)
+    tests.try_unchanged(wanted, {place[0].stem for place in asked})
+    verdicts = [SURVIVED] * (len(known) - len(asked))
+    for place, test in side_by_side(compile_of, link, asked,
+                                    lambda changer, place: changer.noticed_by(
+                                        tests, asked[place], *place)):
+        verdicts.append(test)
+        if test == SURVIVED:
+            print(f"{asked[place]} notices no more: {described(*place)}", flush=True)
+    if len(verdicts) < LEAST_KNOWN:
+        print(f"mutants: of the places in {KNOWN.relative_to(HERE)} {len(verdicts)} are left; "
+              "it wants a new run")
+        return 1
+    return judge(verdicts)
 
 
 def main():
-    again = sys.argv[1:] == ["again"]
-    count = int(sys.argv[1]) if len(sys.argv) > 1 and not again else 200
+    names = lasting_names()
+    if sys.argv[1:] == ["known"]:
+        sys.exit(ask_known(names))
+    if sys.argv[1:] == ["again"]:
+        last = logged(WORK / "log.txt")
+        sys.exit(search([names[name] for name, test in last.items()
+                         if test == SURVIVED and name in names], names))
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 200
     shift = float(sys.argv[2]) if len(sys.argv) > 2 else 0.5
-    compile_of, link = prepare()
-    places, of_all = survived() if again else chosen(count, shift)
-    tests = Tests()
-    tests.try_unchanged({place[0].stem for place in places})
-    free = [Changer(WORK / f"changer-{k}", compile_of, link) for k in range(os.cpu_count())]
-    lock = threading.Lock()
-    tried = noticed = 0
-    log = open(WORK / "log.txt", "w")
-    survivors = open(WORK / "survivors.txt", "w")
-
-    def one(place):
-        nonlocal tried, noticed
-        with lock:
-            changer = free.pop()
-        test = changer.killer(tests, *place)
-        what = described(*place)
-        with lock:
-            free.append(changer)
-            print(f"{'no build' if test is None else test or 'SURVIVED'}: {what}", file=log,
-                  flush=True)
-            if test is None:
-                return
-            tried += 1
-            noticed += test != ""
-            if not test:
-                print(what, flush=True)
-                print(what, file=survivors, flush=True)
-            if tried % 20 == 0:
-                print(f"{noticed} of {tried} noticed", flush=True)
-
-    with concurrent.futures.ThreadPoolExecutor(len(free)) as pool:
-        list(pool.map(one, places))
-    print(f"mutants: {noticed} of {tried} noticed, of {of_all} places")
-    sys.exit(0 if noticed >= GOAL * tried else 1)
+    print(f"mutants: {count} of {len(names)} places", flush=True)
+    sys.exit(search(chosen(list(names.values()), count, shift), names))
 
 
 main()
