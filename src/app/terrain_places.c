@@ -63,6 +63,7 @@ static void find_far_end(const fe_around_chances *map, const float *margin_db,
 {
     fe_geodesic way;
     fe_around_place where;
+    found->knows_far_end = far_end != NULL;
     if (!far_end || fe_geodesic_between(from, far_end, &way) < 0)
         return;
     where.east_m = way.length_m * sin(way.azimuth_rad);
@@ -181,6 +182,8 @@ void terrain_places_print(const terrain_places *found, const char *far_name, fe_
     print_areas(found, units, out);
     if (found->has_far_end)
         print_far_end(found, far_name, units, out);
+    else if (found->knows_far_end)
+        fe_strbuf_format(out, "%s of the plan: the map has no answer there\n", far_name);
 }
 
 /* ---- JSON ---- */
@@ -228,6 +231,7 @@ void terrain_places_json(const terrain_places *found, json_t **object)
     output_json_set(object, "reach", reach_json(found));
     output_json_set(object, "own_area_m2", json_real(found->own_area_m2));
     output_json_set(object, "areas", areas_json(found));
-    if (found->has_far_end)
-        output_json_set(object, "far_end", far_end_json(found));
+    if (found->knows_far_end)
+        output_json_set(object, "far_end",
+                        found->has_far_end ? far_end_json(found) : json_null());
 }

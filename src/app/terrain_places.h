@@ -28,7 +28,8 @@ typedef struct terrain_places {
     terrain_place middle[PLACES_AREAS];
     size_t area_count;
     double own_area_m2; /* that about the end; 0: none */
-    bool has_far_end;   /* the plan has its position, and the map an answer there */
+    bool knows_far_end; /* the plan has its position */
+    bool has_far_end;   /* and the map an answer there */
     terrain_place far_end;
     bool far_end_holds;
     bool has_nearest; /* where it does not: a place that does */
@@ -48,7 +49,8 @@ FE_MUST_CHECK fe_status terrain_places_find(const fe_around_chances *map,
 void terrain_places_print(const terrain_places *found, const char *far_name, fe_units units,
                           fe_strbuf *out);
 
-/* "reach", "areas" and, where it is known, "far_end" into an object (see output_json_set). */
+/* "reach", "areas" and, where it is known, "far_end" (null: the map has no answer there) into an
+ * object (see output_json_set). */
 void terrain_places_json(const terrain_places *found, json_t **object);
 
 #endif

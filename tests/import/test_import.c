@@ -946,6 +946,13 @@ static void around__example_runs_through_terrain_plan_and_report(void **state)
     json_decref(root);
     free(text);
     assert_int_equal(access("around.tif.part", F_OK), -1);
+    /* A far end off the map was passed over without a word. */
+    text = output_of(around_line(EXAMPLE, "--radius 30m"));
+    assert_non_null(strstr(text, "byre of the plan: the map has no answer there"));
+    free(text);
+    text = output_of(around_line(EXAMPLE, "--radius 30m --json"));
+    assert_non_null(strstr(text, "\"far_end\": null"));
+    free(text);
 }
 
 /* With a surface raster a cell is what the profile with the same surface makes of its path. */
@@ -1182,6 +1189,13 @@ static void import__that_is_missing_is_named(void **state)
     wants("farend terrain --track walk.gpx", 1, "FAREND_IMPORT: no/such/program: No such file");
     setenv("FAREND_IMPORT", "/bin/false", 1);
     wants("farend terrain --track walk.gpx", 1, "broke off, or belongs to another version");
+    /* One that says nothing of the path was told as nobody's fault, and without a word. */
+    static const char NOTHING[] = "#!/bin/sh\necho 'farend-import 1'\necho end\n";
+    assert_int_equal(fe_textfile_write("nothing.sh", NOTHING, strlen(NOTHING)), FE_OK);
+    assert_int_equal(chmod("nothing.sh", 0755), 0);
+    setenv("FAREND_IMPORT", "./nothing.sh", 1);
+    wants("farend terrain --raster plane.tif --from 46.9,7.7 --to 46.91,7.7 --coarse", 1,
+          "farend-import broke off");
     unsetenv("FAREND_IMPORT");
 }
 
