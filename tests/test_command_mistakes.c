@@ -222,6 +222,8 @@ static void claim__is_held_to_its_ranges(void **state)
         {"farend claim --frequency 5GHz --distance 0m", "--distance"},
         {"farend claim --frequency 5GHz --distance 100m --gear doorbell", "doorbell"},
         {"farend claim --frequency 5GHz --distance 100m --rate 0b/s", "--rate"},
+        {"farend claim --frequency 5GHz --distance 100m --gear doorbell --wall cheese",
+         "--wall: cheese"},
     };
     CHECK(ROWS);
 }

@@ -194,37 +194,49 @@ static double usual_height(const fe_gear *gear)
     return gear->outdoor ? OUTDOOR_HEIGHT_M : INDOOR_HEIGHT_M;
 }
 
-static bool put_stations(const char *who, const options *given, bool far_indoors,
-                         radio_setup *setup)
+/* Gear, heights and walls as told, or usual ones. False, and every mistake said. */
+static bool read_ends(const char *who, const options *given, radio_setup *setup)
 {
-    const fe_gear *gear = setup->gear[0];
-    const double usual_m = usual_height(gear);
+    const char *name = options_text(given, "gear");
+    fe_station *ends = setup->hop.ends;
     double heights_m[2];
-    bool good = radio_setup_heights(who, given, usual_m, heights_m);
+    const fe_gear *gear = radio_setup_gear(who, &setup->plan, name ? name : USUAL_GEAR);
+    const double usual_m = gear ? usual_height(gear) : OUTDOOR_HEIGHT_M;
+    bool good = radio_setup_heights(who, given, usual_m, heights_m) && gear;
+    good = radio_setup_walls(who, given, setup->walls[0], &ends[0].wall_count) && good;
+    if (!good)
+        return false;
+    setup->gear[0] = setup->gear[1] = gear;
+    if (!name)
+        radio_setup_assume(setup, "Gear of the class %s at both ends.", USUAL_GEAR);
+    for (int end = 0; end < 2; end++)
+        ends[end].height_m = heights_m[end];
     setup->masts_m[0] = heights_m[1];
     setup->mast_count = 1;
+    return true;
+}
+
+static void put_stations(const options *given, bool far_indoors, radio_setup *setup)
+{
+    const fe_gear *gear = setup->gear[0];
     for (int end = 0; end < 2; end++) {
         const bool indoors = !gear->outdoor && (end == 0 || far_indoors);
-        setup->hop.ends[end] = (fe_station){
-            .antenna_built_in = gear->antenna_built_in,
-            .height_m = heights_m[end],
-            .mount = indoors ? FE_MOUNT_INDOORS : FE_MOUNT_OUTDOORS,
-            .noise = end == 0 ? FE_NOISE_VILLAGE : FE_NOISE_QUIET_RURAL,
-            .port_bps = gear->port_bps,
-        };
+        fe_station *station = &setup->hop.ends[end];
+        station->antenna_built_in = gear->antenna_built_in;
+        station->mount = indoors ? FE_MOUNT_INDOORS : FE_MOUNT_OUTDOORS;
+        station->noise = end == 0 ? FE_NOISE_VILLAGE : FE_NOISE_QUIET_RURAL;
+        station->port_bps = gear->port_bps;
     }
     if (!options_given(given, "height"))
-        radio_setup_assume(setup, "Every antenna %.1f m above the bare ground.", usual_m);
+        radio_setup_assume(setup, "Every antenna %.1f m above the bare ground.",
+                           usual_height(gear));
     radio_setup_assume(
         setup, "A village's noise at the first end, quiet country beyond; antennas with "
                "a beam aimed by eye.");
     if (options_given(given, "wall")) {
         fe_station *house = &setup->hop.ends[0];
         house->walls = setup->walls[0];
-        house->mount = FE_MOUNT_INDOORS;
-        good = radio_setup_walls(who, given, setup->walls[0], &house->wall_count) && good;
-        if (house->wall_count == 0)
-            house->mount = FE_MOUNT_OUTDOORS;
+        house->mount = house->wall_count > 0 ? FE_MOUNT_INDOORS : FE_MOUNT_OUTDOORS;
     } else if (!gear->outdoor) {
         name_wall(setup, 0, HOUSE_WALL, "house");
     }
@@ -232,7 +244,6 @@ static bool put_stations(const char *who, const options *given, bool far_indoors
         name_wall(setup, 1, OUTBUILDING_WALL, "outbuilding");
     else
         radio_setup_assume(setup, "The far end is outdoors in the open.");
-    return good;
 }
 
 static fe_status put_ground(const options *given, double distance_m, radio_setup *setup)
@@ -275,19 +286,13 @@ bool radio_setup_options(const char *who, const options *given, const radio_way 
     if (*code != EXIT_DONE)
         return false;
     *code = EXIT_BAD_INPUT;
-    const char *name = options_text(given, "gear");
-    setup->gear[0] = setup->gear[1] =
-        radio_setup_gear(who, &setup->plan, name ? name : USUAL_GEAR);
-    if (!setup->gear[0])
+    if (!read_ends(who, given, setup))
         return false;
-    if (!name)
-        radio_setup_assume(setup, "Gear of the class %s at both ends.", USUAL_GEAR);
     setup->hop.region = radio_setup_region(given);
     if (!options_given(given, "region"))
         radio_setup_assume(setup, "The radio rules of the %s.",
                            fe_region_name(setup->hop.region));
-    if (!put_stations(who, given, way->far_indoors, setup))
-        return false;
+    put_stations(given, way->far_indoors, setup);
     put_wanted(given, way->rate, setup);
     fe_status status = put_ground(given, way->distance_m, setup);
     if (status >= 0)

@@ -8,9 +8,10 @@
 #include "farend/geodesic.h"
 
 /*
- * Profiles out of files that GDAL reads. Every mistake is reported on stderr; the profile and
- * the facts about it are set where the status is good.
+ * Profiles out of files that GDAL reads. Every mistake is reported on stderr, FE_E_MEMORY left
+ * to the caller; the profile and the facts about it are set where the status is good.
  */
+
 /* A raster of steps up to this shows a hedge; a coarser one is judged by the length it covers. */
 #define TERRAIN_FINE_STEP_M 5.0
 
