@@ -138,7 +138,10 @@ static call CALLS[] = {
      true, false},
     {&COMMAND_ACCEPT, PLAN_NAME " --band 2.4GHz --level -61dBm --json", true, false},
     {&COMMAND_POSTS, "--distance 20m --post-length 4m --step 5m --no-stays", false, false},
-    {&COMMAND_POSTS, "--distance 20m --post-length 4m --step 10m --json", false, false},
+    {&COMMAND_POSTS,
+     "--distance 20m --post-length 4m --step 10m --json "
+     "--messenger \"3/16 extra high strength\"",
+     false, false},
     {&COMMAND_TERRAIN, "--survey " FAREND_SOURCE_DIR "/examples/track-by-level.csv", true,
      false},
     {&COMMAND_TERRAIN, "--survey " FAREND_SOURCE_DIR "/examples/track-by-level.csv --json",

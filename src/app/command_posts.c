@@ -158,11 +158,13 @@ static fe_value value_of(const options *given, const char *name, double usual)
                                       : fe_value_default(usual);
 }
 
-static char *copy_text(const options *given, const char *name, const char *usual)
+/* Null where neither is there. False where memory is out. */
+static bool copy_text(const options *given, const char *name, const char *usual, char **copy)
 {
     const char *text = options_text(given, name);
     text = text ? text : usual;
-    return text ? strdup(text) : NULL;
+    *copy = text ? strdup(text) : NULL;
+    return !text || *copy;
 }
 
 static fe_status set_lengths(const options *given, fe_plan_posts *posts)
@@ -205,10 +207,13 @@ static fe_status set_posts(const options *given, fe_plan *plan)
     fe_plan_posts *posts = &plan->posts;
     const char *safety = options_text(given, "safety");
     posts->given = true;
-    posts->cable = copy_text(given, "cable", "outdoor-data-messenger");
-    posts->messenger = copy_text(given, "messenger", NULL);
-    posts->wood = copy_text(given, "wood", "C24");
-    posts->soil = copy_text(given, "soil", "unknown");
+    if (!copy_text(given, "cable", "outdoor-data-messenger", &posts->cable) ||
+        !copy_text(given, "messenger", NULL, &posts->messenger) ||
+        !copy_text(given, "wood", "C24", &posts->wood) ||
+        !copy_text(given, "soil", "unknown", &posts->soil) ||
+        !copy_text(given, "anchor", NULL, &posts->anchor) ||
+        !copy_text(given, "clearance-code", NULL, &posts->clearance_code))
+        return FE_E_MEMORY;
     posts->round = (fe_choice){1, FE_GIVEN_DEFAULT};
     posts->section_m = value_of(given, "diameter", 0.12);
     posts->span_m = options_given(given, "span")
@@ -222,11 +227,7 @@ static fe_status set_posts(const options *given, fe_plan *plan)
     if (options_given(given, "clearance"))
         posts->clearance_m = value_of(given, "clearance", 0.0);
     posts->tied.value = options_given(given, "free-running");
-    posts->anchor = copy_text(given, "anchor", NULL);
-    posts->clearance_code = copy_text(given, "clearance-code", NULL);
     posts->safety.value = safety && strcmp(safety, "us") == 0 ? FE_SAFETY_US : FE_SAFETY_EN;
-    if (!posts->cable || !posts->wood || !posts->soil)
-        return FE_E_MEMORY;
     const fe_status status = set_lengths(given, posts);
     return status == FE_OK ? set_below(given, posts) : status;
 }
