@@ -636,31 +636,38 @@ static void quick_look_at_heights__agrees_with_the_thorough_one(void **state)
     }
 }
 
-/* What is asked over half of the second span is asked there by the search and by the check. */
+/* What is asked over a part of the second span, be it half of it, a hand's breadth or one place
+ * alone, is asked there by the search and by the check. */
 static void part_of_a_run__is_looked_at_where_it_is(void **state)
 {
     (void)state;
-    small_case c;
-    fe_route route = {0};
-    fe_route_use worst;
-    fe_route_check check;
-    make_even(&c, 80.0, 0.0, (const double[]){62.0, 78.0}, 9.0);
-    c.strings_n[0] = 150.0;
-    const double up_m = c.kinds[0].attachment_m;
-    c.input.start_attachment_m = c.input.end_attachment_m = up_m;
-    assert_int_equal(fe_route_closest(&c.input, 1, &route, &worst), FE_OK);
-    assert_int_equal(
-        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
-    const fe_route_use found[] = {worst, check.uses[FE_ROUTE_GROUND]};
-    for (size_t i = 0; i < 2; i++) {
-        assert_int_equal(found[i].limit, FE_ROUTE_GROUND);
-        assert_close(found[i].at_m, 62.0, 1e-9);
-        /* 22 m from a support of a span of 40 m: w x (L - x) / 2H low. */
-        assert_close(found[i].value, up_m - 0.539 * 22.0 * 18.0 / 300.0, 2e-3);
+    static const double PARTS_M[][2] = {{62.0, 78.0}, {62.03, 62.07}, {62.09, 62.09}};
+    for (size_t part = 0; part < sizeof PARTS_M / sizeof PARTS_M[0]; part++) {
+        small_case c;
+        fe_route route = {0};
+        fe_route_use worst;
+        fe_route_check check;
+        make_even(&c, 80.0, 0.0, PARTS_M[part], 9.0);
+        c.strings_n[0] = 150.0;
+        const double up_m = c.kinds[0].attachment_m;
+        c.input.start_attachment_m = c.input.end_attachment_m = up_m;
+        assert_int_equal(fe_route_search(&c.input, &route), FE_E_NO_SOLUTION);
+        assert_int_equal(fe_route_closest(&c.input, 1, &route, &worst), FE_OK);
+        assert_int_equal(
+            fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check),
+            FE_OK);
+        const fe_route_use found[] = {worst, check.uses[FE_ROUTE_GROUND]};
+        const double x_m = PARTS_M[part][0] - 40.0;
+        for (size_t i = 0; i < 2; i++) {
+            assert_int_equal(found[i].limit, FE_ROUTE_GROUND);
+            assert_close(found[i].at_m, PARTS_M[part][0], 1e-6);
+            /* From a support of a span of 40 m: w x (L - x) / 2H low. */
+            assert_close(found[i].value, up_m - 0.539 * x_m * (40.0 - x_m) / 300.0, 2e-3);
+        }
+        fe_route_check_free(&check);
+        fe_route_free(&route);
+        fe_profile_free(&c.ground);
     }
-    fe_route_check_free(&check);
-    fe_route_free(&route);
-    fe_profile_free(&c.ground);
 }
 
 /* No cable is nearer than 0.3 m to a thing beside it (common practice, no source). */

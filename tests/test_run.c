@@ -2,6 +2,7 @@
 #include "farend/run.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "farend/constants.h"
 #include "farend/tension.h"
@@ -114,6 +115,28 @@ static void wind__however_light_pushes(void **state)
     assert_int_equal(fe_run_season_cases(&breath, 0, &FIGURE_8, cases), 4);
     assert_int_equal(cases[2].kind, FE_RUN_WIND);
     assert_close_relative(cases[2].wind_n_m, 0.6133 * 0.05 * 0.05 * 9.5e-3, 0.01);
+}
+
+/* A stone between two of the even places that are looked at. */
+static void clearance__is_least_over_a_point_of_the_ground(void **state)
+{
+    (void)state;
+    fe_profile ground;
+    assert_int_equal(fe_profile_new(5, false, false, &ground), FE_OK);
+    memcpy(ground.distance_m, (const double[]){0.0, 10.0, 10.1, 10.2, 30.0},
+           5 * sizeof(double));
+    ground.height_m[2] = 1.0;
+    const fe_run_support supports[] = {{0.0, 4.0}, {30.0, 4.0}};
+    fe_run run = run_over(&ground, supports, 2, &SUMMER, 1);
+    for (size_t c = 0; c < run.case_count; c++) {
+        double cable_m = 0.0;
+        assert_int_equal(fe_run_height(&run.spans[0], &run.states[c], 4.0, 10.1, &cable_m),
+                         FE_OK);
+        assert_close(run.states[c].clearance_m, cable_m - 1.0, 1e-12);
+        assert_close(run.states[c].clearance_at_m, 10.1, 0.0);
+    }
+    fe_run_free(&run);
+    fe_profile_free(&ground);
 }
 
 static void clearance__is_from_the_lowest_place_to_the_ground(void **state)
@@ -534,6 +557,7 @@ int main(void)
         cmocka_unit_test(cold__tightens_and_heat_slackens),
         cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
         cmocka_unit_test(wind__however_light_pushes),
+        cmocka_unit_test(clearance__is_least_over_a_point_of_the_ground),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
         cmocka_unit_test(uneven_span_lengths__have_heights_up_to_their_ends),
         cmocka_unit_test(mirrored_run__is_the_same),

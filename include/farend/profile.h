@@ -96,4 +96,7 @@ double fe_profile_ground_length(const fe_profile *profile);
  */
 double fe_profile_height_at(const fe_profile *profile, double distance_m);
 
+/* Index of the first point farther than a distance; the count where there is none. */
+size_t fe_profile_first_beyond(const fe_profile *profile, double distance_m);
+
 #endif

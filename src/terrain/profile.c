@@ -302,8 +302,7 @@ fe_status fe_profile_reverse(const fe_profile *profile, fe_profile *reversed)
     return copy_points(profile, true, reversed);
 }
 
-/* First point beyond a distance; count where there is none. */
-static size_t first_beyond(const fe_profile *profile, double distance_m)
+size_t fe_profile_first_beyond(const fe_profile *profile, double distance_m)
 {
     size_t low = 0;
     size_t high = profile->count;
@@ -320,7 +319,7 @@ static size_t first_beyond(const fe_profile *profile, double distance_m)
 /* The values at any distance within the profile. */
 static void copy_at(const fe_profile *from, double distance_m, fe_profile *to, size_t at)
 {
-    const size_t beyond = first_beyond(from, distance_m);
+    const size_t beyond = fe_profile_first_beyond(from, distance_m);
     if (beyond == from->count) {
         copy_point(from, from->count - 1, to, at);
         return;
@@ -336,7 +335,7 @@ fe_status fe_profile_cut(const fe_profile *profile, double from_m, double to_m,
     if (!is_usable(profile) || !(from_m >= 0.0) || !(to_m > from_m) ||
         !(to_m <= fe_profile_length(profile)))
         return FE_E_DOMAIN;
-    const size_t first = first_beyond(profile, from_m);
+    const size_t first = fe_profile_first_beyond(profile, from_m);
     size_t beyond = first;
     while (profile->distance_m[beyond] < to_m)
         beyond++;
@@ -419,7 +418,7 @@ double fe_profile_height_at(const fe_profile *profile, double distance_m)
 {
     if (isnan(distance_m) || profile->count == 0)
         return NAN;
-    const size_t beyond = first_beyond(profile, distance_m);
+    const size_t beyond = fe_profile_first_beyond(profile, distance_m);
     if (beyond == 0)
         return profile->height_m[0];
     const size_t before = beyond - 1;

@@ -4,6 +4,7 @@
 
 #include "farend/route.h"
 #include "route_kernel.h"
+#include "run_kernel.h"
 
 const char *fe_route_use_name(const fe_route_use *use)
 {
@@ -20,9 +21,6 @@ const char *fe_route_use_name(const fe_route_use *use)
     return use->limit == FE_ROUTE_POST ? fe_posts_limit_name(use->post_limit)
                                        : NAMES[use->limit];
 }
-
-/* Places along a span at which heights are looked at. */
-enum { SAMPLES = 200 };
 
 /* The input as it would be if something were otherwise. */
 typedef struct changed {
@@ -300,37 +298,86 @@ static fe_status check_beside(const fe_run_span *span, const fe_run_state *state
     return FE_OK;
 }
 
+/* One span in one case, and what stands or lies along it. */
+typedef struct looked_span {
+    const fe_route_input *input;
+    const fe_run_input *run;
+    const fe_run_span *span;
+    const fe_run_state *state;
+    const fe_run_case *load;
+    size_t index;
+    double first_m;  /* height of the cable at the first support */
+    double raised_m; /* ground higher by so much */
+} looked_span;
+
+static fe_status check_place(const looked_span *looked, double x_m, double at_m,
+                             fe_route_check *check)
+{
+    const fe_route_input *input = looked->input;
+    const fe_run_input *run = looked->run;
+    double cable_m = 0.0;
+    if (at_m < input->wall_free_m || at_m > fe_profile_length(run->ground) - input->wall_free_m)
+        return FE_OK;
+    const fe_status status =
+        fe_run_height(looked->span, looked->state, looked->first_m, x_m, &cable_m);
+    if (status < 0)
+        return status;
+    const double height_m =
+        cable_m - fe_profile_height_at(run->ground, at_m) - looked->raised_m;
+    fe_route_use use = {.at_m = at_m,
+                        .index = looked->index,
+                        .season = looked->load->season,
+                        .kind = looked->load->kind};
+    for (size_t n = 0; n < input->need_count; n++) {
+        const fe_clearance_need *need = &input->needs[n];
+        if (at_m < need->from_m || at_m > need->to_m)
+            continue;
+        check_height(need, height_m, run->seasons[looked->load->season].snow_depth_m, &use,
+                     check);
+        if (need->beside_m > 0.0 &&
+            check_beside(looked->span, looked->state, x_m, need, &use, check) < 0)
+            return FE_E_DOMAIN;
+    }
+    return FE_OK;
+}
+
+/* A thing may lie between two looks. */
+static fe_status check_edges(const looked_span *looked, fe_route_check *check)
+{
+    fe_status status = FE_OK;
+    for (size_t n = 0; n < looked->input->need_count; n++) {
+        const fe_clearance_need *need = &looked->input->needs[n];
+        const double edges_m[] = {need->from_m, need->to_m};
+        for (size_t i = 0; i < 2 && status == FE_OK; i++) {
+            const double x_m = edges_m[i] - looked->span->from_m;
+            if (x_m >= 0.0 && x_m <= looked->span->length_m)
+                status = check_place(looked, x_m, edges_m[i], check);
+        }
+    }
+    return status;
+}
+
 static fe_status check_span_heights(const fe_route_input *input, const fe_run_input *run,
                                     double ground_m, size_t c, size_t s, fe_route_check *check)
 {
     const fe_run_span *span = &check->give.spans[s];
-    const fe_run_state *state = &check->give.states[c * check->give.span_count + s];
-    const fe_run_case *load = &check->give.cases[c];
-    const double first_m =
-        fe_profile_height_at(run->ground, span->from_m) + check->supports[s].attachment_m;
-    const double length_m = fe_profile_length(run->ground);
-    for (int i = 0; i <= SAMPLES; i++) {
-        const double x_m = span->length_m * i / SAMPLES;
-        const double at_m = span->from_m + x_m;
-        double cable_m = 0.0;
-        if (at_m < input->wall_free_m || at_m > length_m - input->wall_free_m)
-            continue;
-        const fe_status status = fe_run_height(span, state, first_m, x_m, &cable_m);
-        if (status < 0)
-            return status;
-        const double height_m = cable_m - fe_profile_height_at(run->ground, at_m) - ground_m;
-        fe_route_use use = {
-            .at_m = at_m, .index = s, .season = load->season, .kind = load->kind};
-        for (size_t n = 0; n < input->need_count; n++) {
-            const fe_clearance_need *need = &input->needs[n];
-            if (at_m < need->from_m || at_m > need->to_m)
-                continue;
-            check_height(need, height_m, run->seasons[load->season].snow_depth_m, &use, check);
-            if (need->beside_m > 0.0 && check_beside(span, state, x_m, need, &use, check) < 0)
-                return FE_E_DOMAIN;
-        }
-    }
-    return FE_OK;
+    const looked_span looked = {
+        .input = input,
+        .run = run,
+        .span = span,
+        .state = &check->give.states[c * check->give.span_count + s],
+        .load = &check->give.cases[c],
+        .index = s,
+        .first_m =
+            fe_profile_height_at(run->ground, span->from_m) + check->supports[s].attachment_m,
+        .raised_m = ground_m,
+    };
+    run_looks looks = run_looks_along(run->ground, span);
+    fe_status status = FE_OK;
+    double x_m = 0.0;
+    while (status == FE_OK && run_next_look(&looks, &x_m))
+        status = check_place(&looked, x_m, span->from_m + x_m, check);
+    return status == FE_OK ? check_edges(&looked, check) : status;
 }
 
 static fe_status check_heights(const fe_route_input *input, const fe_run_input *run,

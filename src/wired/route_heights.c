@@ -6,6 +6,8 @@
 #include <stdint.h>
 #include <stdlib.h>
 
+#include "run_kernel.h"
+
 /* ---- The ground and what is asked over it ---- */
 
 static int by_value(const void *a, const void *b)
@@ -15,16 +17,20 @@ static int by_value(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* A point of the profile that lies on the line of its neighbours says nothing. */
-static bool is_bend(const fe_profile *ground, size_t i)
+/*
+ * Where a need is looked at. A thing given at one place takes hardly any room, but some: a piece
+ * of no length would be none.
+ */
+typedef struct need_part {
+    double from_m;
+    double to_m;
+} need_part;
+
+static need_part part_of(const fe_clearance_need *need)
 {
-    if (i == 0 || i + 1 == ground->count)
-        return true;
-    const double run_m = ground->distance_m[i + 1] - ground->distance_m[i - 1];
-    const double share = (ground->distance_m[i] - ground->distance_m[i - 1]) / run_m;
-    const double line_m =
-        ground->height_m[i - 1] + share * (ground->height_m[i + 1] - ground->height_m[i - 1]);
-    return fabs(ground->height_m[i] - line_m) > 1e-9;
+    static const double LEAST_M = 1e-6;
+    const double wider_m = fmax(0.5 * (LEAST_M - (need->to_m - need->from_m)), 0.0);
+    return (need_part){need->from_m - wider_m, need->to_m + wider_m};
 }
 
 static size_t gather_bounds(const fe_route_input *input, double *bounds)
@@ -32,11 +38,12 @@ static size_t gather_bounds(const fe_route_input *input, double *bounds)
     const double length_m = route_length(input);
     size_t count = 0;
     for (size_t i = 0; i < input->run.ground->count; i++)
-        if (is_bend(input->run.ground, i))
+        if (run_is_bend(input->run.ground, i))
             bounds[count++] = input->run.ground->distance_m[i];
     for (size_t i = 0; i < input->need_count; i++) {
-        bounds[count++] = fmin(fmax(input->needs[i].from_m, 0.0), length_m);
-        bounds[count++] = fmin(fmax(input->needs[i].to_m, 0.0), length_m);
+        const need_part over = part_of(&input->needs[i]);
+        bounds[count++] = fmin(fmax(over.from_m, 0.0), length_m);
+        bounds[count++] = fmin(fmax(over.to_m, 0.0), length_m);
     }
     bounds[count++] = fmin(input->wall_free_m, length_m);
     bounds[count++] = fmax(length_m - input->wall_free_m, 0.0);
@@ -51,7 +58,8 @@ static void ask_over(const fe_route_input *input, route_piece *piece)
         return;
     for (size_t i = 0; i < input->need_count; i++) {
         const fe_clearance_need *need = &input->needs[i];
-        if (middle_m < need->from_m || middle_m > need->to_m)
+        const need_part over = part_of(need);
+        if (middle_m < over.from_m || middle_m > over.to_m)
             continue;
         piece->over_ground_m = fmax(piece->over_ground_m, need->over_ground_m);
         piece->over_snow_m = fmax(piece->over_snow_m, need->over_snow_m);

@@ -23,8 +23,8 @@ static const double WIND_SHARE_WITH_ICE = 0.6;
 /* Ice falls off a cable above this. */
 static const double ICE_TEMP_C = 0.0;
 
-/* Places along a span at which the ground under it is looked at, besides its own points. */
-enum { CLEARANCE_SAMPLES = 200 };
+/* Even places along a span at which its height is looked at. */
+enum { EVEN_LOOKS = 200 };
 
 const char *fe_run_case_name(fe_run_case_kind kind)
 {
@@ -138,13 +138,51 @@ fe_status fe_run_height(const fe_run_span *span, const fe_run_state *state,
     return status;
 }
 
+bool run_is_bend(const fe_profile *ground, size_t point)
+{
+    if (point == 0 || point + 1 == ground->count)
+        return true;
+    const double *at_m = ground->distance_m + point;
+    const double *height_m = ground->height_m + point;
+    const double share = (at_m[0] - at_m[-1]) / (at_m[1] - at_m[-1]);
+    const double line_m = height_m[-1] + share * (height_m[1] - height_m[-1]);
+    return fabs(height_m[0] - line_m) > 1e-9;
+}
+
+run_looks run_looks_along(const fe_profile *ground, const fe_run_span *span)
+{
+    return (run_looks){.ground = ground,
+                       .from_m = span->from_m,
+                       .length_m = span->length_m,
+                       .point = fe_profile_first_beyond(ground, span->from_m)};
+}
+
+bool run_next_look(run_looks *looks, double *x_m)
+{
+    if (looks->even <= EVEN_LOOKS) {
+        *x_m = looks->length_m * looks->even++ / EVEN_LOOKS;
+        return true;
+    }
+    for (; looks->point < looks->ground->count; looks->point++) {
+        *x_m = looks->ground->distance_m[looks->point] - looks->from_m;
+        if (!(*x_m < looks->length_m))
+            return false;
+        if (run_is_bend(looks->ground, looks->point)) {
+            looks->point++;
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Least height over bare ground and over the season's snow, along one span. */
 static fe_status look_below(const fe_run_input *input, const fe_run_span *span,
                             double first_height_m, double snow_m, fe_run_state *state)
 {
+    run_looks looks = run_looks_along(input->ground, span);
+    double x_m = 0.0;
     state->clearance_m = INFINITY;
-    for (int i = 0; i <= CLEARANCE_SAMPLES; i++) {
-        const double x_m = span->length_m * i / CLEARANCE_SAMPLES;
+    while (run_next_look(&looks, &x_m)) {
         double height_m = 0.0;
         fe_status status = fe_run_height(span, state, first_height_m, x_m, &height_m);
         if (status < 0)

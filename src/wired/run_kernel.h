@@ -36,4 +36,24 @@ FE_MUST_CHECK fe_status run_lasting(const fe_run_input *input, const run_piece *
                                     double stringing_n, const fe_run_case *cases,
                                     size_t case_count, double *lasting);
 
+/*
+ * Places along a span at which its height is looked at: even ones, then those where the ground
+ * bends between them, over which a cable is nearest.
+ */
+typedef struct run_looks {
+    const fe_profile *ground;
+    double from_m;
+    double length_m;
+    int even;     /* the next even one */
+    size_t point; /* the next of the ground */
+} run_looks;
+
+run_looks run_looks_along(const fe_profile *ground, const fe_run_span *span);
+
+/* The next place, from the first support; false where there is none. */
+bool run_next_look(run_looks *looks, double *x_m);
+
+/* A point of the profile that lies on the line of its neighbours says nothing. */
+bool run_is_bend(const fe_profile *ground, size_t point);
+
 #endif
