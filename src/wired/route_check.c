@@ -393,20 +393,12 @@ static fe_status check_heights(const fe_route_input *input, const fe_run_input *
 
 /* ---- Posts ---- */
 
-/* Adds a cable above: its pulls and wind by their arm, its weight as it is. */
-static void add_above(const fe_route_input *input, const fe_route_check *check,
-                      const fe_posts_kind *kind, size_t post, size_t c, double pulls_n[2],
-                      fe_posts_load *on)
+static route_hang hang_at(const fe_run *run, size_t c, size_t post)
 {
-    const fe_run *run = &check->above;
     const fe_run_state *back = &run->states[c * run->span_count + post];
     const fe_run_state *forward = back + 1;
-    const double arm = route_above_arm(input, kind);
-    pulls_n[0] += arm * back->pull_n;
-    pulls_n[1] += arm * forward->pull_n;
-    on->cable_wind_n += arm * run->cases[c].wind_n_m * 0.5 *
-                        (run->spans[post].length_m + run->spans[post + 1].length_m);
-    on->down_n += back->down_second_n + forward->down_first_n;
+    return (route_hang){&run->cases[c], back->pull_n, forward->pull_n,
+                        back->down_second_n + forward->down_first_n};
 }
 
 static void look_at_post(const fe_route_input *input, const fe_route *route, size_t post,
@@ -414,22 +406,15 @@ static void look_at_post(const fe_route_input *input, const fe_route *route, siz
 {
     const fe_run *run = &check->run;
     const fe_run_case *load = &run->cases[c];
-    const fe_run_state *back = &run->states[c * run->span_count + post];
-    const fe_run_state *forward = back + 1;
     const double half_m = 0.5 * (run->spans[post].length_m + run->spans[post + 1].length_m);
     const fe_posts_kind *kind = post_kind(input, route, post);
-    const double turn_rad = turn_at(input, route, post);
-    fe_posts_load on = {
-        .cable_wind_n = load->wind_n_m * half_m,
-        .pressure_pa = load->pressure_pa,
-        .down_n = back->down_second_n + forward->down_first_n,
-        .thaw = load->thaw,
-    };
-    double pulls_n[2] = {back->pull_n, forward->pull_n};
+    const route_hang hang = hang_at(run, c, post);
+    route_hang above;
+    fe_posts_load on;
     if (input->above)
-        add_above(input, check, kind, post, c, pulls_n, &on);
-    on.broken_n = route_broken_pull(load->kind, turn_rad, pulls_n[0], pulls_n[1]);
-    fe_posts_set_pulls(pulls_n[0], pulls_n[1], turn_rad, &on);
+        above = hang_at(&check->above, c, post);
+    route_load_post(input, kind, turn_at(input, route, post), half_m, &hang,
+                    input->above ? &above : NULL, &on);
     fe_route_duty *duty = &check->duties[post];
     fe_posts_duty found;
     fe_posts_check(kind, &on, &found);

@@ -243,50 +243,68 @@ static double down_on(const route_span *span, double towards, double pull_n,
     return vertical_n_m * 0.5 * span->chord_m + towards * pull_n * span->slope;
 }
 
-double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
-                         double forward_n)
+/*
+ * What a post must stand alone where a span breaks: asked of corners, on any day without ice or
+ * storm (common practice, no source); of straight posts it is reported only.
+ */
+static double broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
+                          double forward_n)
 {
     if (kind != FE_RUN_EVERYDAY || turn_rad == 0.0)
         return 0.0;
     return back_n > forward_n ? back_n : forward_n;
 }
 
-/* Adds a cable above: its pulls and wind by their arm, its weight as it is. */
-static void add_above(const route_kernel *kernel, const fe_posts_kind *kind,
-                      const route_span *back, const route_span *forward, size_t c,
-                      double pulls_n[2], fe_posts_load *on)
+void route_load_post(const fe_route_input *input, const fe_posts_kind *kind, double turn_rad,
+                     double half_m, const route_hang *hang, const route_hang *above,
+                     fe_posts_load *on)
 {
-    const double arm = route_above_arm(kernel->input, kind);
-    const double *back_n = back->pull_n + kernel->case_count;
-    const double *forward_n = forward->pull_n + kernel->case_count;
-    const fe_run_case *load = &kernel->above[c];
-    pulls_n[0] += arm * back_n[c];
-    pulls_n[1] += arm * forward_n[c];
-    on->cable_wind_n += arm * load->wind_n_m * 0.5 * (back->length_m + forward->length_m);
-    on->down_n += down_on(back, 1.0, back_n[c], load->vertical_n_m) +
-                  down_on(forward, -1.0, forward_n[c], load->vertical_n_m);
+    const fe_run_case *load = hang->load;
+    double back_n = hang->back_n;
+    double forward_n = hang->forward_n;
+    *on = (fe_posts_load){
+        .cable_wind_n = load->wind_n_m * half_m,
+        .pressure_pa = load->pressure_pa,
+        .down_n = hang->down_n,
+        .thaw = load->thaw,
+    };
+    if (above) {
+        const double arm = route_above_arm(input, kind);
+        back_n += arm * above->back_n;
+        forward_n += arm * above->forward_n;
+        on->cable_wind_n += arm * above->load->wind_n_m * half_m;
+        on->down_n += above->down_n;
+    }
+    on->broken_n = broken_pull(load->kind, turn_rad, back_n, forward_n);
+    fe_posts_set_pulls(back_n, forward_n, turn_rad, on);
+}
+
+/* `pull` counts the pulls of the spans, those of a cable above after the others. */
+static route_hang hang_between(const route_span *back, const route_span *forward, size_t pull,
+                               const fe_run_case *load)
+{
+    const double back_n = back->pull_n[pull];
+    const double forward_n = forward->pull_n[pull];
+    return (route_hang){load, back_n, forward_n,
+                        down_on(back, 1.0, back_n, load->vertical_n_m) +
+                            down_on(forward, -1.0, forward_n, load->vertical_n_m)};
 }
 
 static double post_case_use(const route_kernel *kernel, const fe_posts_kind *kind,
                             double turn_rad, const route_span *back, const route_span *forward,
                             size_t c, fe_posts_duty *duty)
 {
-    const fe_run_case *load = &kernel->cases[c];
-    double pulls_n[2] = {back->pull_n[c], forward->pull_n[c]};
+    const fe_route_input *input = kernel->input;
+    route_hang hang = hang_between(back, forward, c, &kernel->cases[c]);
+    route_hang above;
+    fe_posts_load on;
     /* A cable that runs free pulls alike on both sides. */
-    if (kernel->input->run.free_running)
-        pulls_n[0] = pulls_n[1] = fmax(pulls_n[0], pulls_n[1]);
-    fe_posts_load on = {
-        .cable_wind_n = load->wind_n_m * 0.5 * (back->length_m + forward->length_m),
-        .pressure_pa = load->pressure_pa,
-        .down_n = down_on(back, 1.0, back->pull_n[c], load->vertical_n_m) +
-                  down_on(forward, -1.0, forward->pull_n[c], load->vertical_n_m),
-        .thaw = load->thaw,
-    };
-    if (kernel->input->above)
-        add_above(kernel, kind, back, forward, c, pulls_n, &on);
-    on.broken_n = route_broken_pull(load->kind, turn_rad, pulls_n[0], pulls_n[1]);
-    fe_posts_set_pulls(pulls_n[0], pulls_n[1], turn_rad, &on);
+    if (input->run.free_running)
+        hang.back_n = hang.forward_n = fmax(hang.back_n, hang.forward_n);
+    if (input->above)
+        above = hang_between(back, forward, kernel->case_count + c, &kernel->above[c]);
+    route_load_post(input, kind, turn_rad, 0.5 * (back->length_m + forward->length_m), &hang,
+                    input->above ? &above : NULL, &on);
     fe_posts_check(kind, &on, duty);
     return duty->use;
 }

@@ -98,12 +98,21 @@ bool route_sags_too_far(const route_kernel *kernel, double length_m, double rise
 double route_span_use(const route_kernel *kernel, const route_span *span, double from_m,
                       double from_height_m, double enough, double relax, fe_route_use *worst);
 
+/* What one cable does to a post between two spans in a case. */
+typedef struct route_hang {
+    const fe_run_case *load;
+    double back_n; /* pulls */
+    double forward_n;
+    double down_n;
+} route_hang;
+
 /*
- * What a post must stand alone where a span breaks: asked of corners, on any day without ice or
- * storm (common practice, no source); of straight posts it is reported only.
+ * Loads of a post, by its turn and half of both spans. A cable above (null: none) pulls and
+ * catches wind with more arm.
  */
-double route_broken_pull(fe_run_case_kind kind, double turn_rad, double back_n,
-                         double forward_n);
+void route_load_post(const fe_route_input *input, const fe_posts_kind *kind, double turn_rad,
+                     double half_m, const route_hang *hang, const route_hang *above,
+                     fe_posts_load *on);
 
 /* Whether a post between two spans holds; its moment where it does. */
 bool route_post_holds(route_kernel *kernel, const fe_posts_kind *kind, double turn_rad,
