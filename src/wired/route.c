@@ -7,17 +7,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/argument.h"
-#include "route_kernel.h"
-
-/* What a length given in feet may be off the same one in metres. */
-static const double ROUNDED_M = 1e-9;
+#include "route_line.h"
 
 /*
- * Nodes are the first building (0), the places, and the last building. A state is a span: from
- * a node with a kind of post to a later node with a kind of post. Its value is the best way to
- * get there: posts, stays, largest moment of the posts passed, in that order. Nodes are worked
- * off in rising order, so every state is final before it is used.
+ * A state is a span: from a node (route_line.h) with a kind of post to a later node with a kind
+ * of post. Its value is the best way to get there: posts, stays, largest moment of the posts
+ * passed, in that order. Nodes are worked off in rising order, so every state is final before it
+ * is used.
  */
 typedef struct state {
     int posts; /* -1: not reached */
@@ -33,12 +29,7 @@ typedef struct ends {
 } ends;
 
 typedef struct search {
-    const fe_route_input *input;
-    route_kernel kernel;
-    size_t nodes;
-    double *at_m;   /* of each node */
-    size_t *reach;  /* the farthest node that a span may end at */
-    size_t steps;   /* largest number of nodes that a span spans */
+    route_line line;
     size_t kinds;   /* kinds in use: all, or those without stays */
     size_t heights; /* different attachments of kinds */
     size_t height_of[FE_ROUTE_MOST_KINDS];
@@ -68,7 +59,7 @@ static const size_t NO_STATE = SIZE_MAX;
 
 static size_t pair_of(const search *s, size_t i, size_t j)
 {
-    return i * (s->steps + 1) + (j - i);
+    return i * (s->line.steps + 1) + (j - i);
 }
 
 static int *number_of(const search *s, size_t i, size_t j)
@@ -100,7 +91,7 @@ static size_t kind_before(const search *s, size_t key)
 
 static bool is_building(const search *s, size_t node)
 {
-    return node == 0 || node + 1 == s->nodes;
+    return node == 0 || node + 1 == s->line.count;
 }
 
 static size_t kinds_at(const search *s, size_t node)
@@ -110,23 +101,14 @@ static size_t kinds_at(const search *s, size_t node)
 
 static const fe_posts_kind *kind_of(const search *s, size_t kind)
 {
-    return &s->input->kinds[s->kind_list[kind]];
-}
-
-static double node_height(const search *s, size_t node, double attachment_m)
-{
-    if (node == 0)
-        attachment_m = s->input->start_attachment_m;
-    else if (node + 1 == s->nodes)
-        attachment_m = s->input->end_attachment_m;
-    return route_height(&s->kernel, s->at_m[node], attachment_m);
+    return &s->line.input->kinds[s->kind_list[kind]];
 }
 
 /* ---- Spans ---- */
 
 static double *row_of(const search *s, int edge)
 {
-    return s->pulls + (size_t)edge * (s->kernel.pull_count + EDGE_HEAD);
+    return s->pulls + (size_t)edge * (s->line.kernel.pull_count + EDGE_HEAD);
 }
 
 static void give_row(search *s, int row)
@@ -138,7 +120,7 @@ static fe_status take_row(search *s, int *row)
 {
     if (s->spare_count == 0) {
         const size_t room = s->row_room + s->row_room / 2 + 1024;
-        const size_t stride = s->kernel.pull_count + EDGE_HEAD;
+        const size_t stride = s->line.kernel.pull_count + EDGE_HEAD;
         double *pulls = realloc(s->pulls, room * stride * sizeof *pulls);
         s->pulls = pulls ? pulls : s->pulls;
         int *spare_rows = pulls ? realloc(s->spare_rows, room * sizeof *spare_rows) : NULL;
@@ -171,16 +153,17 @@ static fe_status find_edge(search *s, int span_number, size_t ki, size_t kj, int
         if (take_row(s, &number) != FE_OK)
             return FE_E_MEMORY;
         double *row = row_of(s, number);
-        const double from_m = node_height(s, i, kind_of(s, ki)->attachment_m);
+        const double from_m = route_line_height(&s->line, i, kind_of(s, ki)->attachment_m);
         route_span span = {.pull_n = row + EDGE_HEAD};
-        route_span_pulls(&s->kernel, s->at_m[j] - s->at_m[i],
-                         node_height(s, j, kind_of(s, kj)->attachment_m) - from_m, &span);
+        route_span_pulls(&s->line.kernel, s->line.at_m[j] - s->line.at_m[i],
+                         route_line_height(&s->line, j, kind_of(s, kj)->attachment_m) - from_m,
+                         &span);
         row[0] = span.length_m;
         row[1] = span.rise_m;
         row[2] = span.slope;
         row[3] = span.chord_m;
-        const bool holds =
-            route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, 1.0, NULL) <= 1.0;
+        const bool holds = route_span_use(&s->line.kernel, &span, s->line.at_m[i], from_m, 1.0,
+                                          1.0, NULL) <= 1.0;
         if (!holds)
             give_row(s, number);
         *kept = holds ? number : EDGE_NONE;
@@ -192,7 +175,7 @@ static fe_status find_edge(search *s, int span_number, size_t ki, size_t kj, int
 /* Nobody asks again for the spans to a node that is passed, unless another try does. */
 static void forget_edges(search *s, size_t j)
 {
-    const size_t most = j < s->steps ? j : s->steps;
+    const size_t most = j < s->line.steps ? j : s->line.steps;
     const size_t each = s->heights * s->heights;
     for (size_t step = 1; step <= most; step++) {
         const int span = *number_of(s, j - step, j);
@@ -224,37 +207,33 @@ static void attachment_range(const search *s, double *lowest_m, double *highest_
 static bool may_hold(search *s, size_t i, size_t j, double highest_m, double spread_m,
                      double *pulls)
 {
-    const double length_m = s->at_m[j] - s->at_m[i];
-    const double from_m = node_height(s, i, highest_m);
-    const double rise_m = node_height(s, j, highest_m) - from_m;
+    const double length_m = s->line.at_m[j] - s->line.at_m[i];
+    const double from_m = route_line_height(&s->line, i, highest_m);
+    const double rise_m = route_line_height(&s->line, j, highest_m) - from_m;
     const double slope = fabs(rise_m) / length_m;
     const double steeper = slope + spread_m / length_m;
     const double relax = 0.95 * (1.0 + slope * slope) / (1.0 + steeper * steeper);
     route_span span = {.pull_n = pulls};
-    if (route_sags_too_far(&s->kernel, length_m, rise_m, relax))
+    if (route_sags_too_far(&s->line.kernel, length_m, rise_m, relax))
         return false;
-    route_span_pulls(&s->kernel, length_m, rise_m, &span);
-    return route_span_use(&s->kernel, &span, s->at_m[i], from_m, 1.0, relax, NULL) <= 1.0;
-}
-
-static bool is_long_enough(const search *s, double length_m)
-{
-    return length_m >= s->input->span_low_m - ROUNDED_M;
+    route_span_pulls(&s->line.kernel, length_m, rise_m, &span);
+    return route_span_use(&s->line.kernel, &span, s->line.at_m[i], from_m, 1.0, relax, NULL) <=
+           1.0;
 }
 
 /* Fewest spans from the first building and to the far one, by the spans that are open. */
 static void count_spans(search *s, size_t string)
 {
-    for (size_t i = 0; i < s->nodes; i++)
+    for (size_t i = 0; i < s->line.count; i++)
         s->from_start[i] = s->to_end[i] = INT_MAX;
     s->from_start[0] = 0;
-    s->to_end[s->nodes - 1] = 0;
-    for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i] && s->from_start[i] != INT_MAX; j++)
+    s->to_end[s->line.count - 1] = 0;
+    for (size_t i = 0; i + 1 < s->line.count; i++)
+        for (size_t j = i + 1; j <= s->line.reach[i] && s->from_start[i] != INT_MAX; j++)
             if (is_open(s, string, i, j) && s->from_start[i] + 1 < s->from_start[j])
                 s->from_start[j] = s->from_start[i] + 1;
-    for (size_t i = s->nodes - 1; i-- > 0;)
-        for (size_t j = i + 1; j <= s->reach[i]; j++)
+    for (size_t i = s->line.count - 1; i-- > 0;)
+        for (size_t j = i + 1; j <= s->line.reach[i]; j++)
             if (s->to_end[j] != INT_MAX && is_open(s, string, i, j) &&
                 s->to_end[j] + 1 < s->to_end[i])
                 s->to_end[i] = s->to_end[j] + 1;
@@ -268,12 +247,12 @@ static void look_ahead(search *s, size_t string)
     double highest_m = 0.0;
     attachment_range(s, &lowest_m, &highest_m);
     memset(open, 0, s->open_size);
-    for (size_t i = 0; i < s->nodes; i++)
+    for (size_t i = 0; i < s->line.count; i++)
         s->from_start[i] = INT_MAX;
     s->from_start[0] = 0;
-    for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i] && s->from_start[i] != INT_MAX; j++)
-            if (is_long_enough(s, s->at_m[j] - s->at_m[i]) &&
+    for (size_t i = 0; i + 1 < s->line.count; i++)
+        for (size_t j = i + 1; j <= s->line.reach[i] && s->from_start[i] != INT_MAX; j++)
+            if (route_line_allows(&s->line, s->line.at_m[j] - s->line.at_m[i]) &&
                 may_hold(s, i, j, highest_m, highest_m - lowest_m, pulls)) {
                 const size_t pair = pair_of(s, i, j);
                 open[pair / CHAR_BIT] |= (unsigned char)(1u << pair % CHAR_BIT);
@@ -296,8 +275,8 @@ static fe_status number_spans(search *s, size_t string, int most_posts)
     s->span_count = s->spare_count = 0;
     for (size_t row = 0; row < s->row_room; row++)
         give_row(s, (int)row);
-    for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i]; j++)
+    for (size_t i = 0; i + 1 < s->line.count; i++)
+        for (size_t j = i + 1; j <= s->line.reach[i]; j++)
             s->span_count += is_of_use(s, string, i, j, most_posts);
     if (s->span_count > s->span_room) {
         s->span_room = 0;
@@ -312,8 +291,8 @@ static fe_status number_spans(search *s, size_t string, int most_posts)
         s->span_room = s->span_count;
     }
     int number = 0;
-    for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i]; j++) {
+    for (size_t i = 0; i + 1 < s->line.count; i++)
+        for (size_t j = i + 1; j <= s->line.reach[i]; j++) {
             const bool is = is_of_use(s, string, i, j, most_posts);
             *number_of(s, i, j) = is ? number : CLOSED;
             if (is)
@@ -346,7 +325,7 @@ static void reach_state(search *s, size_t key, int posts, int stays, double mome
 static size_t gather_incoming(search *s, size_t j, size_t kj)
 {
     size_t count = 0;
-    const size_t most = j < s->steps ? j : s->steps;
+    const size_t most = j < s->line.steps ? j : s->line.steps;
     for (size_t step = 1; step <= most; step++) {
         const int span = *number_of(s, j - step, j);
         for (size_t ki = 0; span != CLOSED && ki < kinds_at(s, j - step); ki++) {
@@ -371,11 +350,11 @@ static fe_status leave_by(search *s, int span, size_t kj, size_t kk, size_t coun
     const size_t j = s->spans[span].from;
     const size_t k = s->spans[span].to;
     const fe_posts_kind *kind = kind_of(s, kj);
-    const bool last = k + 1 == s->nodes;
+    const bool last = k + 1 == s->line.count;
     const size_t target = state_key(s, span, kj, kk);
     const int more_posts = last ? 0 : 1;
     const int more_stays = !last && kind_of(s, kk)->stayed ? 1 : 0;
-    const double turn_rad = s->input->places[j - 1].turn_rad;
+    const double turn_rad = s->line.input->places[j - 1].turn_rad;
     int forward = EDGE_NONE;
     fe_status status = find_edge(s, span, kj, kk, &forward);
     for (size_t n = 0; n < count && status == FE_OK && forward >= 0; n++) {
@@ -393,7 +372,7 @@ static fe_status leave_by(search *s, int span, size_t kj, size_t kk, size_t coun
         const route_span behind = edge_span(s, back);
         const route_span ahead = edge_span(s, forward);
         double moment_n_m = 0.0;
-        if (!route_post_holds(&s->kernel, kind, turn_rad, &behind, &ahead, &moment_n_m))
+        if (!route_post_holds(&s->line.kernel, kind, turn_rad, &behind, &ahead, &moment_n_m))
             continue;
         reach_state(s, target, posts, from.stays + more_stays,
                     fmax(from.moment_n_m, moment_n_m), key);
@@ -405,7 +384,7 @@ static fe_status leave_node(search *s, size_t j, size_t kj, int most_posts)
 {
     const size_t count = gather_incoming(s, j, kj);
     fe_status status = FE_OK;
-    for (size_t k = j + 1; k <= s->reach[j] && count > 0 && status == FE_OK; k++) {
+    for (size_t k = j + 1; k <= s->line.reach[j] && count > 0 && status == FE_OK; k++) {
         const int span = *number_of(s, j, k);
         for (size_t kk = 0; span != CLOSED && kk < kinds_at(s, k) && status == FE_OK; kk++)
             status = leave_by(s, span, kj, kk, count, most_posts);
@@ -416,8 +395,8 @@ static fe_status leave_node(search *s, size_t j, size_t kj, int most_posts)
 static fe_status leave_start(search *s, int most_posts)
 {
     fe_status status = FE_OK;
-    for (size_t k = 1; k <= s->reach[0] && status == FE_OK; k++) {
-        const bool last = k + 1 == s->nodes;
+    for (size_t k = 1; k <= s->line.reach[0] && status == FE_OK; k++) {
+        const bool last = k + 1 == s->line.count;
         const int span = *number_of(s, 0, k);
         if (span == CLOSED || (last ? 0 : s->to_end[k]) > most_posts)
             continue;
@@ -438,14 +417,14 @@ static fe_status run_states(search *s, int most_posts, size_t *best)
     for (size_t i = 0; i < s->span_count * s->kinds * s->kinds; i++)
         s->states[i].posts = -1;
     fe_status status = leave_start(s, most_posts);
-    for (size_t j = 1; j + 1 < s->nodes && status == FE_OK; j++) {
+    for (size_t j = 1; j + 1 < s->line.count && status == FE_OK; j++) {
         for (size_t kj = 0; kj < s->kinds && status == FE_OK; kj++)
             status = leave_node(s, j, kj, most_posts);
         forget_edges(s, j);
     }
     if (status != FE_OK)
         return status;
-    *best = gather_incoming(s, s->nodes - 1, 0) > 0 ? s->incoming[0] : NO_STATE;
+    *best = gather_incoming(s, s->line.count - 1, 0) > 0 ? s->incoming[0] : NO_STATE;
     return FE_OK;
 }
 
@@ -454,7 +433,7 @@ static fe_status run_states(search *s, int most_posts, size_t *best)
 static fe_status take_route(const search *s, size_t key, fe_route *route)
 {
     const state *last = &s->states[key];
-    fe_route found = {.stringing_n = s->kernel.stringing_n,
+    fe_route found = {.stringing_n = s->line.kernel.stringing_n,
                       .post_count = (size_t)last->posts,
                       .stay_count = (size_t)last->stays,
                       .moment_n_m = last->moment_n_m};
@@ -482,56 +461,14 @@ void fe_route_free(fe_route *route)
 
 /* ---- Setting up ---- */
 
-static bool is_sound(const fe_route_input *input)
-{
-    const double length_m = input->run.ground ? route_length(input) : (double)NAN;
-    if (!(length_m > 0.0) || fmin(length_m, input->span_high_m) > FE_ROUTE_LONGEST_SPAN_M ||
-        input->run.season_count == 0 || input->string_count == 0 || input->kind_count == 0 ||
-        input->kind_count > FE_ROUTE_MOST_KINDS)
-        return false;
-    if (!(input->span_low_m > 0.0) || !(input->span_high_m >= input->span_low_m) ||
-        !(input->most_sag_share > 0.0) || !(input->wall_free_m >= 0.0) ||
-        !isfinite(input->start_attachment_m) || !isfinite(input->end_attachment_m))
-        return false;
-    for (size_t i = 0; i < input->string_count; i++)
-        if (!is_positive(input->strings_n[i]))
-            return false;
-    double before_m = 0.0;
-    for (size_t i = 0; i < input->place_count; i++) {
-        if (!(input->places[i].at_m > before_m) || !(input->places[i].at_m < length_m) ||
-            !isfinite(input->places[i].turn_rad))
-            return false;
-        before_m = input->places[i].at_m;
-    }
-    return true;
-}
-
-/* How far a span from each node may go: to the longest span, and never past a post that must
- * stand. */
-static void set_reach(search *s)
-{
-    for (size_t i = 0; i < s->nodes; i++) {
-        size_t j = i;
-        while (j + 1 < s->nodes &&
-               s->at_m[j + 1] - s->at_m[i] <= s->input->span_high_m + ROUNDED_M) {
-            j++;
-            if (j + 1 < s->nodes && s->input->places[j - 1].must)
-                break;
-        }
-        s->reach[i] = j;
-        if (j - i > s->steps)
-            s->steps = j - i;
-    }
-}
-
 /* A post that its own wind and that on the shortest spans break stands nowhere: every limit but
  * lift grows with each load. */
 static bool stands_somewhere(const search *s, const fe_posts_kind *kind)
 {
-    for (size_t c = 0; c < s->kernel.case_count && !s->input->posts_free; c++) {
-        const fe_run_case *load = &s->kernel.cases[c];
+    for (size_t c = 0; c < s->line.kernel.case_count && !s->line.input->posts_free; c++) {
+        const fe_run_case *load = &s->line.kernel.cases[c];
         /* A stay may take the cable's wind. */
-        const double wind_m = kind->stayed ? 0.0 : s->input->span_low_m;
+        const double wind_m = kind->stayed ? 0.0 : s->line.input->span_low_m;
         const fe_posts_load least = {.cable_wind_n = load->wind_n_m * wind_m,
                                      .pressure_pa = load->pressure_pa,
                                      .thaw = load->thaw};
@@ -548,13 +485,13 @@ static bool stands_somewhere(const search *s, const fe_posts_kind *kind)
 static void set_kinds(search *s, bool stays)
 {
     s->kinds = s->heights = 0;
-    for (size_t k = 0; k < s->input->kind_count; k++) {
-        const bool last = k + 1 == s->input->kind_count && s->kinds == 0;
-        if (s->input->kinds[k].stayed && !stays)
+    for (size_t k = 0; k < s->line.input->kind_count; k++) {
+        const bool last = k + 1 == s->line.input->kind_count && s->kinds == 0;
+        if (s->line.input->kinds[k].stayed && !stays)
             continue;
-        if (!stands_somewhere(s, &s->input->kinds[k]) && !last)
+        if (!stands_somewhere(s, &s->line.input->kinds[k]) && !last)
             continue;
-        const double attachment_m = s->input->kinds[k].attachment_m;
+        const double attachment_m = s->line.input->kinds[k].attachment_m;
         size_t height = s->heights;
         for (size_t other = 0; other < s->kinds; other++)
             if (kind_of(s, other)->attachment_m == attachment_m)
@@ -567,9 +504,7 @@ static void set_kinds(search *s, bool stays)
 
 static void free_search(search *s)
 {
-    route_kernel_free(&s->kernel);
-    free(s->at_m);
-    free(s->reach);
+    route_line_free(&s->line);
     free(s->states);
     free(s->edges);
     free(s->pulls);
@@ -584,32 +519,25 @@ static void free_search(search *s)
     free(s->order);
 }
 
-static fe_status make_nodes(const fe_route_input *input, search *s)
+static fe_status make_search(const fe_route_input *input, search *s)
 {
-    *s = (search){.input = input, .nodes = input->place_count + 2};
-    fe_status status = route_kernel_make(input, &s->kernel);
+    *s = (search){0};
+    const fe_status status = route_line_make(input, &s->line);
     if (status != FE_OK)
         return status;
-    s->at_m = calloc(s->nodes, sizeof *s->at_m);
-    s->reach = calloc(s->nodes, sizeof *s->reach);
-    s->from_start = calloc(s->nodes, sizeof *s->from_start);
-    s->to_end = calloc(s->nodes, sizeof *s->to_end);
+    const size_t pairs = s->line.count * (s->line.steps + 1);
+    s->from_start = calloc(s->line.count, sizeof *s->from_start);
+    s->to_end = calloc(s->line.count, sizeof *s->to_end);
     s->least_posts = malloc(input->string_count * sizeof *s->least_posts);
-    if (!s->at_m || !s->reach || !s->from_start || !s->to_end || !s->least_posts)
+    s->numbers = malloc(pairs * sizeof *s->numbers);
+    s->open_size = pairs / CHAR_BIT + 1;
+    s->open = malloc(input->string_count * s->open_size);
+    s->order = malloc(input->string_count * sizeof *s->order);
+    if (!s->from_start || !s->to_end || !s->least_posts || !s->numbers || !s->open || !s->order)
         return FE_E_MEMORY;
     for (size_t i = 0; i < input->string_count; i++)
         s->least_posts[i] = -1;
-    for (size_t i = 0; i < input->place_count; i++)
-        s->at_m[i + 1] = input->places[i].at_m;
-    s->at_m[s->nodes - 1] = route_length(input);
-    set_reach(s);
-    s->numbers = malloc(s->nodes * (s->steps + 1) * sizeof *s->numbers);
-    s->open_size = s->nodes * (s->steps + 1) / CHAR_BIT + 1;
-    s->open = malloc(input->string_count * s->open_size);
-    s->order = malloc(input->string_count * sizeof *s->order);
-    if (!s->numbers || !s->open || !s->order)
-        return FE_E_MEMORY;
-    for (size_t i = 0; i < s->nodes * (s->steps + 1); i++)
+    for (size_t i = 0; i < pairs; i++)
         s->numbers[i] = CLOSED;
     return FE_OK;
 }
@@ -621,11 +549,12 @@ static fe_status look_at_string(search *s, size_t string)
 {
     if (s->least_posts[string] >= 0)
         return FE_OK;
-    const fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
+    const fe_status status =
+        route_kernel_string(&s->line.kernel, s->line.input->strings_n[string]);
     if (status != FE_OK)
         return status;
     look_ahead(s, string);
-    if (s->kernel.out_of_memory)
+    if (s->line.kernel.out_of_memory)
         return FE_E_MEMORY;
     s->least_posts[string] = s->to_end[0] == INT_MAX ? INT_MAX : s->to_end[0] - 1;
     return FE_OK;
@@ -635,8 +564,8 @@ static fe_status look_at_string(search *s, size_t string)
  * with as few. As they come where any route will do. */
 static fe_status order_strings(search *s)
 {
-    const bool any = s->input->any_route;
-    for (size_t i = 0; i < s->input->string_count; i++) {
+    const bool any = s->line.input->any_route;
+    for (size_t i = 0; i < s->line.input->string_count; i++) {
         const fe_status status = any ? FE_OK : look_at_string(s, i);
         if (status != FE_OK)
             return status;
@@ -656,7 +585,7 @@ static fe_status try_string(search *s, size_t string, int *most_posts, size_t *k
     fe_status status = look_at_string(s, string);
     if (status != FE_OK || s->least_posts[string] > *most_posts)
         return status;
-    status = route_kernel_string(&s->kernel, s->input->strings_n[string]);
+    status = route_kernel_string(&s->line.kernel, s->line.input->strings_n[string]);
     if (status != FE_OK)
         return status;
     count_spans(s, string);
@@ -672,7 +601,7 @@ static fe_status try_string(search *s, size_t string, int *most_posts, size_t *k
         status = number_spans(s, string, bound);
         if (status == FE_OK)
             status = run_states(s, bound, &best);
-        if (s->kernel.out_of_memory)
+        if (s->line.kernel.out_of_memory)
             status = FE_E_MEMORY;
         if (status != FE_OK)
             return status;
@@ -701,16 +630,16 @@ static fe_status search_kinds(search *s, bool stays, int most_posts, fe_route *r
     if (s->kinds == 0)
         return FE_OK;
     attachment_range(s, &low_m, &high_m);
-    for (size_t i = 0; i < s->input->string_count; i++)
+    for (size_t i = 0; i < s->line.input->string_count; i++)
         if (low_m != lowest_m || high_m != highest_m)
             s->least_posts[i] = -1;
     free(s->incoming);
-    s->incoming = malloc((s->steps + 1) * s->kinds * sizeof *s->incoming);
+    s->incoming = malloc((s->line.steps + 1) * s->kinds * sizeof *s->incoming);
     s->span_room = 0; /* that there was is for other kinds */
     fe_status status = s->incoming ? order_strings(s) : FE_E_MEMORY;
-    for (size_t i = 0; i < s->input->string_count && status == FE_OK; i++) {
+    for (size_t i = 0; i < s->line.input->string_count && status == FE_OK; i++) {
         status = try_string(s, s->order[i], &most_posts, &known_string, route);
-        if (s->input->any_route && route->places)
+        if (s->line.input->any_route && route->places)
             break;
     }
     return status;
@@ -728,11 +657,11 @@ static bool has_stays(const fe_route_input *input)
 
 fe_status fe_route_search(const fe_route_input *input, fe_route *route)
 {
-    if (!is_sound(input))
+    if (!route_input_is_sound(input))
         return FE_E_DOMAIN;
     search s;
     fe_route found = {0};
-    fe_status status = make_nodes(input, &s);
+    fe_status status = make_search(input, &s);
     if (status == FE_OK)
         status = search_kinds(&s, false, FE_ROUTE_MOST_POSTS, &found);
     /* Stays are worth it only where they save a post. */
@@ -740,189 +669,11 @@ fe_status fe_route_search(const fe_route_input *input, fe_route *route)
     if (status == FE_OK && has_stays(input) && fewer >= 0)
         status = search_kinds(&s, true, fewer, &found);
     /* Also where it ran out after the last look. */
-    if (s.kernel.out_of_memory)
+    if (s.line.kernel.out_of_memory)
         status = FE_E_MEMORY;
     free_search(&s);
     if (status == FE_OK && !found.places)
         status = FE_E_NO_SOLUTION;
-    if (status == FE_OK)
-        *route = found;
-    else
-        fe_route_free(&found);
-    return status;
-}
-
-/* ---- The closest of too few posts ---- */
-
-/* Smallest largest use of the spans, with so many of them, and the node before. */
-typedef struct closest {
-    double *use; /* [spans][node] */
-    size_t *before;
-    float *edge; /* [node][step] */
-} closest;
-
-static fe_status make_closest(const search *s, size_t spans, closest *c)
-{
-    c->use = malloc((spans + 1) * s->nodes * sizeof *c->use);
-    c->before = calloc((spans + 1) * s->nodes, sizeof *c->before);
-    c->edge = calloc(s->nodes * (s->steps + 1), sizeof *c->edge);
-    return c->use && c->before && c->edge ? FE_OK : FE_E_MEMORY;
-}
-
-static void free_closest(closest *c)
-{
-    free(c->use);
-    free(c->before);
-    free(c->edge);
-}
-
-/* Uses of all spans; of one above `most`, and of one that is not allowed, only that it is. */
-static void measure_edges(search *s, double attachment_m, double most, closest *c)
-{
-    double pulls[ROUTE_MOST_PULLS];
-    for (size_t i = 0; i + 1 < s->nodes; i++)
-        for (size_t j = i + 1; j <= s->reach[i]; j++) {
-            const double length_m = s->at_m[j] - s->at_m[i];
-            const double from_m = node_height(s, i, attachment_m);
-            route_span span = {.pull_n = pulls};
-            double use = INFINITY;
-            if (is_long_enough(s, length_m)) {
-                route_span_pulls(&s->kernel, length_m, node_height(s, j, attachment_m) - from_m,
-                                 &span);
-                use = route_span_use(&s->kernel, &span, s->at_m[i], from_m, most, 1.0, NULL);
-            }
-            c->edge[i * (s->steps + 1) + (j - i)] = use <= most ? (float)use : INFINITY;
-        }
-}
-
-static void spread_closest(const search *s, size_t spans, closest *c)
-{
-    for (size_t i = 0; i < (spans + 1) * s->nodes; i++)
-        c->use[i] = INFINITY;
-    c->use[0] = 0.0;
-    for (size_t n = 0; n < spans; n++)
-        for (size_t i = 0; i + 1 < s->nodes; i++) {
-            const double so_far = c->use[n * s->nodes + i];
-            if (isinf(so_far))
-                continue;
-            for (size_t j = i + 1; j <= s->reach[i]; j++) {
-                const double use = fmax(so_far, (double)c->edge[i * (s->steps + 1) + (j - i)]);
-                const size_t at = (n + 1) * s->nodes + j;
-                if (use < c->use[at]) {
-                    c->use[at] = use;
-                    c->before[at] = i;
-                }
-            }
-        }
-}
-
-static void keep_closest(const search *s, const closest *c, size_t spans, size_t kind,
-                         fe_route *route)
-{
-    size_t node = s->nodes - 1;
-    for (size_t n = spans; n > 1; n--) {
-        node = c->before[n * s->nodes + node];
-        route->places[n - 2] = node - 1;
-        route->kinds[n - 2] = kind;
-    }
-    route->stringing_n = s->kernel.stringing_n;
-}
-
-size_t fe_route_highest_kind(const fe_route_input *input)
-{
-    size_t found = 0;
-    for (size_t k = 1; k < input->kind_count; k++) {
-        const fe_posts_kind *kind = &input->kinds[k];
-        const fe_posts_kind *best = &input->kinds[found];
-        if (kind->attachment_m > best->attachment_m ||
-            (kind->attachment_m == best->attachment_m && best->stayed && !kind->stayed))
-            found = k;
-    }
-    return found;
-}
-
-/* The least use of any stringing pull, where it is no more than `most`: else `route` is as it
- * was. */
-static fe_status search_closest(search *s, size_t post_count, double *most, closest *c,
-                                fe_route *route, bool *found)
-{
-    const size_t spans = post_count + 1;
-    const size_t kind = fe_route_highest_kind(s->input);
-    for (size_t i = 0; i < s->input->string_count; i++) {
-        const fe_status status = route_kernel_string(&s->kernel, s->input->strings_n[i]);
-        if (status != FE_OK)
-            return status;
-        measure_edges(s, s->input->kinds[kind].attachment_m, *most, c);
-        if (s->kernel.out_of_memory)
-            return FE_E_MEMORY;
-        spread_closest(s, spans, c);
-        const double use = c->use[spans * s->nodes + s->nodes - 1];
-        if (*found ? use < *most : use <= *most) {
-            *found = true;
-            *most = use;
-            keep_closest(s, c, spans, kind, route);
-        }
-    }
-    return FE_OK;
-}
-
-/* Most spans use far more than the closest route does. How little that is shows only when it is
- * found, so that low uses are tried first. */
-static fe_status widen_closest(search *s, size_t post_count, closest *c, fe_route *route)
-{
-    static const double FIRST_USE = 2.0;
-    static const double WIDER = 4.0;
-    static const double LARGEST_USE = 9e5; /* beyond it a span is none */
-    bool found = false;
-    for (double from = FIRST_USE; !found && from < WIDER * LARGEST_USE; from *= WIDER) {
-        double most = fmin(from, LARGEST_USE);
-        const fe_status status = search_closest(s, post_count, &most, c, route, &found);
-        if (status != FE_OK)
-            return status;
-    }
-    return found ? FE_OK : FE_E_NO_SOLUTION;
-}
-
-static fe_status judge_closest(search *s, fe_route *route, fe_route_use *worst)
-{
-    const fe_status status = route_kernel_string(&s->kernel, route->stringing_n);
-    if (status != FE_OK)
-        return status;
-    fe_route_use spans;
-    (void)route_whole_use(&s->kernel, route->places, route->kinds, route->post_count,
-                          &route->moment_n_m, worst);
-    /* A stay may mend a post, nothing mends a span: that is the reason to give. */
-    if (route_whole_use(&s->kernel, route->places, route->kinds, route->post_count, NULL,
-                        &spans) > 1.0)
-        *worst = spans;
-    for (size_t i = 0; i < route->post_count; i++)
-        route->stay_count += s->input->kinds[route->kinds[i]].stayed;
-    return FE_OK;
-}
-
-fe_status fe_route_closest(const fe_route_input *input, size_t post_count, fe_route *route,
-                           fe_route_use *worst)
-{
-    if (!is_sound(input) || post_count > FE_ROUTE_MOST_POSTS)
-        return FE_E_DOMAIN;
-    search s;
-    closest c = {0};
-    fe_route found = {.post_count = post_count};
-    fe_status status = make_nodes(input, &s);
-    if (status == FE_OK)
-        status = make_closest(&s, post_count + 1, &c);
-    found.places = calloc(post_count + 1, sizeof *found.places);
-    found.kinds = calloc(post_count + 1, sizeof *found.kinds);
-    if (status == FE_OK && (!found.places || !found.kinds))
-        status = FE_E_MEMORY;
-    if (status == FE_OK)
-        status = widen_closest(&s, post_count, &c, &found);
-    if (status == FE_OK)
-        status = judge_closest(&s, &found, worst);
-    if (s.kernel.out_of_memory)
-        status = FE_E_MEMORY;
-    free_closest(&c);
-    free_search(&s);
     if (status == FE_OK)
         *route = found;
     else

@@ -89,6 +89,7 @@
 #include "report/report_parts.h"
 #include "wired/root.h"
 #include "wired/route_kernel.h"
+#include "wired/route_line.h"
 #include "wired/run_kernel.h"
 
 /* The compiler compares what is listed with the function's own header. */

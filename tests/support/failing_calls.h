@@ -493,6 +493,7 @@ CALL(root_between,
 CALL(route_heights_make, (route_kernel * kernel), (kernel))
 CALL(route_kernel_make, (const fe_route_input *input, route_kernel *kernel), (input, kernel))
 CALL(route_kernel_string, (route_kernel * kernel, double stringing_n), (kernel, stringing_n))
+CALL(route_line_make, (const fe_route_input *input, route_line *line), (input, line))
 CALL(route_pulls_make, (route_kernel * kernel), (kernel))
 CALL(run_hang,
      (const fe_run_input *input, const run_piece *piece, double now_m, const fe_run_case *load,
