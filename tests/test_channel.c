@@ -73,6 +73,8 @@ static void channel__power_loop_is_one_wire(void **state)
     const fe_channel_answer answer = solved(&given);
     assert_close(answer.power.loop_ohm, 6.737, 0.001);
     assert_close(answer.power.device_w, 30.0 - 0.36 * 6.737, 0.001);
+    /* What does not arrive warms the cable. */
+    assert_close(80.0 * answer.power.heat_w_m, 30.0 - answer.power.device_w, 1e-9);
     assert_int_equal(answer.power.verdict, FE_VERDICT_HOLDS);
 }
 

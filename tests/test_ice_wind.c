@@ -2,6 +2,7 @@
 #include "farend/ice_wind.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "farend/constants.h"
@@ -143,6 +144,30 @@ static void ice_types__are_found_by_item_and_name(void **state)
     }
 }
 
+/* ISO 12494: four classes of rime are ten times the mass, printed to two digits; a class of glaze
+ * is 10 mm more (from memory). */
+static void ice_classes__rise_by_even_steps(void **state)
+{
+    (void)state;
+    static const char *const ITEMS[] = {"rime ice class mass", "glaze ice class thickness"};
+    static const char *const PREFIXES[] = {"ICR R", "ICG G"};
+    unsigned classes = 0;
+    for (size_t i = 0; i < fe_ice_type_count(); i++) {
+        const fe_ice_type *type = fe_ice_type_at(i);
+        for (int k = 0; k < 2; k++) {
+            if (strcmp(type->item, ITEMS[k]) != 0)
+                continue;
+            assert_int_equal(strncmp(type->name, PREFIXES[k], 5), 0);
+            const double number = strtod(type->name + 5, NULL);
+            const double value = k == 0 ? 0.5 * pow(10.0, (number - 1.0) / 4.0) : 10.0 * number;
+            assert_close_relative(type->low, value, k == 0 ? 0.013 : 1e-12);
+            assert_close(type->high, type->low, 0.0);
+            classes++;
+        }
+    }
+    assert_int_equal(classes, 9 + 5);
+}
+
 /* Zone 2 on 20 mm: 10 N/m + 0.2 * 20 = 14 N/m, whatever the sleeve's shape. */
 static void presets__all_load_a_cable_by_their_code(void **state)
 {
@@ -185,6 +210,7 @@ int main(void)
         cmocka_unit_test(districts__say_the_same_in_both_systems),
         cmocka_unit_test(ice_and_wind__refuse_what_is_no_load),
         cmocka_unit_test(ice_types__are_found_by_item_and_name),
+        cmocka_unit_test(ice_classes__rise_by_even_steps),
         cmocka_unit_test(presets__all_load_a_cable_by_their_code),
     };
     return FE_RUN_TESTS(tests);

@@ -2,6 +2,7 @@
 #include "farend/limits.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "farend/constants.h"
 #include "testing.h"
@@ -49,6 +50,31 @@ static void strand__has_shares_of_its_breaking_strength(void **state)
     assert_close(cable.run.weight_n_m, 0.539 + 0.10864 * FE_GRAVITY_M_S2, 1e-9);
     assert_close(cable.run.diameter_m, 9.5e-3 + 4.76e-3, 1e-9);
     assert_close_relative(cable.run.stiffness_n, 170e9 * 0.10864 / 7850.0, 1e-9);
+}
+
+/* Every case of every kind of cable is limited to what the words beside the limit say. */
+static void limits__are_the_share_that_their_words_say(void **state)
+{
+    (void)state;
+    fe_cable_class fibre = FIGURE_8;
+    fibre.metallic = false;
+    fibre.everyday_limit_n = (double)NAN;
+    const fe_hung_cable cables[] = {hang(&FIGURE_8, "3/16 extra high strength"),
+                                    hang(&FIGURE_8, NULL), hang(&fibre, NULL)};
+    size_t told = 0;
+    for (size_t i = 0; i < sizeof cables / sizeof cables[0]; i++) {
+        const fe_pull_limits limits = pull(&cables[i]);
+        for (int k = 0; k < FE_RUN_CASE_KINDS; k++) {
+            double percent = 0.0;
+            if (sscanf(limits.rule[k], "%lf %% of breaking", &percent) != 1)
+                continue;
+            assert_close_relative(limits.limit_n[k], 0.01 * percent * cables[i].breaking_n,
+                                  1e-12);
+            told++;
+        }
+    }
+    /* All but the two long-term cases of the maker's cable. */
+    assert_int_equal(told, 3 * FE_RUN_CASE_KINDS - 2);
 }
 
 /* Eight wires of 0.205 mm2 and 60 GPa at 110 N: a strain of 1.12e-3, as the strand's. */
@@ -274,6 +300,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strand__has_shares_of_its_breaking_strength),
+        cmocka_unit_test(limits__are_the_share_that_their_words_say),
         cmocka_unit_test(lashed_cable__stretches_with_its_strand),
         cmocka_unit_test(figure_8__has_the_makers_load_everyday_and_a_share_with_ice),
         cmocka_unit_test(plain_data_cable__needs_a_messenger),

@@ -138,6 +138,25 @@ static void third_of_what_stands__is_a_quarter_of_the_whole(void **state)
     assert_close(quarter_m, 0.9144, 1e-12);
 }
 
+/* A share alone: half the length is half the depth, down to a peg; no least and nothing added. */
+static void share_of_the_length__stays_one_on_the_shortest_post(void **state)
+{
+    (void)state;
+    static const char *const NAMES[] = {"one quarter of total length",
+                                        "one third of height above ground"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof NAMES[0]; i++) {
+        fe_post_rule rule;
+        double whole_m = NAN;
+        assert_int_equal(fe_post_rule_find(NAMES[i], &rule), FE_OK);
+        assert_int_equal(fe_post_rule_depth(rule, 12.8, &whole_m), FE_OK);
+        for (double part = 0.5; part > 0.001; part /= 2.0) {
+            double part_m = NAN;
+            assert_int_equal(fe_post_rule_depth(rule, part * 12.8, &part_m), FE_OK);
+            assert_close_relative(part_m, part * whole_m, 1e-12);
+        }
+    }
+}
+
 static void short_post__is_found_too_short(void **state)
 {
     (void)state;
@@ -239,6 +258,7 @@ int main(void)
         cmocka_unit_test(very_deep_post__gains_no_bearing_below_12_ft),
         cmocka_unit_test(agricultural_depths__satisfy_their_equations),
         cmocka_unit_test(third_of_what_stands__is_a_quarter_of_the_whole),
+        cmocka_unit_test(share_of_the_length__stays_one_on_the_shortest_post),
         cmocka_unit_test(short_post__is_found_too_short),
         cmocka_unit_test(stay_at_45_degrees__pulls_root_two_of_the_load),
         cmocka_unit_test(deflection__is_that_of_a_cantilever),

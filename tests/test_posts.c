@@ -110,12 +110,16 @@ static void ground__is_what_the_building_code_says(void **state)
     assert_int_equal(fe_posts_depth_needed(&material, 2.0, 400.0, 400.0, &depth_m), FE_OK);
     assert_close(depth_m, 1.66, 0.005);
 
-    /* The check is the same formula turned round. */
-    fe_posts_material deep = material;
-    deep.own_depth_m = depth_m;
-    const fe_posts_kind kind = make(&deep, 2.0 + 0.15 + depth_m, false);
-    assert_close(kind.attachment_m, 2.0, 1e-9);
-    assert_close(kind.ground_per_n * 400.0, 1.0, 1e-6);
+    /* The check is the same formula turned round, for a lasting pull and for a gust. */
+    for (int gust = 0; gust < 2; gust++) {
+        fe_posts_material deep = material;
+        assert_int_equal(
+            fe_posts_depth_needed(&material, 2.0, gust ? 0.0 : 400.0, 400.0, &deep.own_depth_m),
+            FE_OK);
+        const fe_posts_kind kind = make(&deep, 2.0 + 0.15 + deep.own_depth_m, false);
+        assert_close(kind.attachment_m, 2.0, 1e-9);
+        assert_close((gust ? kind.ground_gust_per_n : kind.ground_per_n) * 400.0, 1.0, 1e-6);
+    }
 }
 
 static void depth__is_the_largest_of_rule_plan_and_added(void **state)

@@ -729,6 +729,35 @@ static void corner_post__gives_and_bears_the_lasting_pull_in_thaw(void **state)
     fe_profile_free(&c.ground);
 }
 
+/* Thaw wants frost before it: where there is none the post may stand as in firm ground. */
+static void ground_that_never_freezes__asks_for_no_depth_of_thaw(void **state)
+{
+    (void)state;
+    static const double COLDEST_C[] = {1.0, -1.0}, THAW_M[] = {0.0, 0.4};
+    double depth_m[2][2];
+    small_case c;
+    size_t place = 0, kind = 0;
+    make_even(&c, 40.0, 0.0, (const double[]){0.0, 40.0}, 1.0);
+    c.seasons[0].wind_m_s = 3.0;
+    const fe_route route = {
+        .stringing_n = 150.0, .places = &place, .kinds = &kind, .post_count = 1};
+    for (size_t i = 0; i < 2; i++)
+        for (size_t k = 0; k < 2; k++) {
+            fe_route_check check;
+            c.seasons[0].coldest_c = COLDEST_C[i];
+            c.material.thaw_m = THAW_M[k];
+            assert_int_equal(
+                fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check),
+                FE_OK);
+            depth_m[i][k] = check.duties[0].depth_needed_m;
+            fe_route_check_free(&check);
+        }
+    assert_true(depth_m[0][0] > 0.05 && depth_m[0][0] < THAW_M[1]);
+    assert_close(depth_m[0][1], depth_m[0][0], 1e-12);
+    assert_true(depth_m[1][1] > depth_m[1][0] + 0.3);
+    fe_profile_free(&c.ground);
+}
+
 /* Pulls between the nodes of the table, against the exact ones. */
 static void table__is_within_a_ten_thousandth(void **state)
 {
@@ -1009,6 +1038,7 @@ int main(void)
         cmocka_unit_test(part_of_a_run__is_looked_at_where_it_is),
         cmocka_unit_test(thing_close_beside__is_refused),
         cmocka_unit_test(corner_post__gives_and_bears_the_lasting_pull_in_thaw),
+        cmocka_unit_test(ground_that_never_freezes__asks_for_no_depth_of_thaw),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),
