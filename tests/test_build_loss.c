@@ -182,23 +182,27 @@ static void aim__counts_the_axes_that_are_not_all_round(void **state)
     }
 }
 
-/* No tree, no doubt; of few trees 3 dB (common practice, no source). */
-static void trees__are_in_doubt_only_where_they_stand(void **state)
+/* No tree or wall, no doubt; of few trees 3 dB (common practice, no source), of a wall its own. */
+static void trees_and_walls__are_in_doubt_only_where_they_stand(void **state)
 {
     (void)state;
     static const struct {
-        double trees_db, sigma_db;
-    } ROWS[] = {{0.0, 0.0}, {1.0, 3.0}};
+        const char *label;
+        fe_path_loss loss;
+        double sigma_db;
+    } ROWS[] = {{"trees", {.trees_db = 0.0}, 0.0},
+                {"trees", {.trees_db = 1.0}, 3.0},
+                {"walls", {.wall_db = {0.0, 0.0}, .wall_sigma_db = {2.0, 2.5}}, 0.0},
+                {"walls", {.wall_db = {0.0, 5.0}, .wall_sigma_db = {2.0, 2.5}}, 2.5}};
     const fe_hop hop = hop_of(&CASES[0]);
     for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
-        const fe_path_loss loss = {.trees_db = ROWS[i].trees_db};
         fe_build_part parts[FE_BUILD_MOST_PARTS];
         size_t count = 0;
         double sigma_db = 0.0; /* of a part that is not listed */
-        fe_build_parts(&hop, &loss, parts, &count);
+        fe_build_parts(&hop, &ROWS[i].loss, parts, &count);
         for (size_t k = 0; k < count; k++)
-            if (strcmp(parts[k].label, "trees") == 0)
-                sigma_db = parts[k].sigma_db;
+            if (strcmp(parts[k].label, ROWS[i].label) == 0)
+                sigma_db += parts[k].sigma_db;
         assert_close(sigma_db, ROWS[i].sigma_db, 1e-12);
     }
 }
@@ -257,7 +261,7 @@ int main(void)
         cmocka_unit_test(roughly_aimed_panels_in_a_yard__lose_12_db),
         cmocka_unit_test(every_part__has_a_label_and_a_source),
         cmocka_unit_test(aim__counts_the_axes_that_are_not_all_round),
-        cmocka_unit_test(trees__are_in_doubt_only_where_they_stand),
+        cmocka_unit_test(trees_and_walls__are_in_doubt_only_where_they_stand),
         cmocka_unit_test(build_loss__has_the_mean_and_variance_of_its_parts),
         cmocka_unit_test(curve_of_a_build__is_the_chance_of_its_spread),
     };

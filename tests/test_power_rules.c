@@ -2,6 +2,7 @@
 #include "farend/power_rules.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "farend/hop.h"
@@ -39,6 +40,38 @@ static void every_rule__has_a_known_area_a_band_and_a_date(void **state)
         /* What is never read must be said to be recalled. */
         assert_int_equal(rules[i].read, strcmp(rules[i].text_date, "from memory") != 0);
     }
+}
+
+/* Watts and percent in words come out in the figures, rounded to a tenth of a decibel. Effective
+ * radiated power is that of a dipole, of 2.15 dBi. */
+static void figures__are_those_of_their_words(void **state)
+{
+    (void)state;
+    size_t count = 0, powers = 0, cycles = 0;
+    const fe_power_rule *rules = fe_power_rule_table(&count);
+    for (size_t i = 0; i < count; i++) {
+        const fe_power_rule *rule = &rules[i];
+        double power = 0.0, access_point = 100.0, other = 100.0;
+        char unit[3] = "";
+        if (sscanf(rule->condition, "%lf %2[mW]", &power, unit) == 2) {
+            const double mw = strcmp(unit, "mW") == 0 ? power : 1e3 * power;
+            const double dipole_db = strstr(rule->condition, "ERP") ? 2.15 : 0.0;
+            assert_close(rule->eirp_limit_dbm, 10.0 * log10(mw) + dipole_db, 0.05);
+            powers++;
+        }
+        const char *cycle = strstr(rule->condition, "duty cycle");
+        if (cycle) {
+            assert_int_equal(sscanf(cycle,
+                                    "duty cycle at most %lf percent for network access points "
+                                    "and %lf percent otherwise",
+                                    &access_point, &other),
+                             2);
+            cycles++;
+        }
+        assert_close(rule->duty_cycle, 0.01 * other, 1e-12);
+        assert_close(rule->duty_cycle_access_point, 0.01 * access_point, 1e-12);
+    }
+    assert_true(powers > 5 && cycles == 2);
 }
 
 static void conducted_power_and_gain__make_the_eirp(void **state)
@@ -234,6 +267,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_rule__has_a_known_area_a_band_and_a_date),
+        cmocka_unit_test(figures__are_those_of_their_words),
         cmocka_unit_test(conducted_power_and_gain__make_the_eirp),
         cmocka_unit_test(gain_under_a_power_cap__does_not_raise_eirp),
         cmocka_unit_test(fixed_link__keeps_two_thirds_of_its_gain_at_2_4_ghz_in_the_us),

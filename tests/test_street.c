@@ -19,13 +19,19 @@ static void street_bounds__are_continuous_at_the_breakpoint(void **state)
     assert_close(before.upper_db - before.lower_db, 20.0, 1e-4);
 }
 
+/* Inside 20 m with its square; the upper bound runs 20 dB beside the lower at any distance. */
 static void low_antennas__lose_with_the_cube_of_distance(void **state)
 {
     (void)state;
-    fe_street_bounds near, far;
+    fe_street_bounds inside, near, far;
+    assert_int_equal(fe_street_low_antennas(5.8e9, 2.0, &inside), FE_OK);
     assert_int_equal(fe_street_low_antennas(5.8e9, 50.0, &near), FE_OK);
     assert_int_equal(fe_street_low_antennas(5.8e9, 500.0, &far), FE_OK);
     assert_close(far.lower_db - near.lower_db, 30.0, 1e-9);
+    assert_close(inside.loss_breakpoint_db - inside.lower_db, 20.0, 1e-9);
+    assert_close(inside.upper_db - inside.lower_db, 20.0, 1e-9);
+    assert_close(near.upper_db - near.lower_db, 20.0, 1e-9);
+    assert_close(far.upper_db - far.lower_db, 20.0, 1e-9);
 }
 
 static void street_quantiles__lie_even_about_the_median(void **state)
