@@ -76,6 +76,23 @@ static void link_limit__is_linear_between_rows(void **state)
     assert_close(link_m, 75.0 - 2.0 * 2.2, 1e-9);
 }
 
+/* ANSI/TIA-568: 0.4 % more loss a degree from 20 degC, 0.6 % from 40 degC; 0.2 % where screened. */
+static void loss__grows_with_warmth_by_its_rule(void **state)
+{
+    (void)state;
+    static const double ROWS[][3] = {{-10.0, 1.0, 1.0},
+                                     {20.0, 1.0, 1.0},
+                                     {30.0, 1.04, 1.02},
+                                     {40.0, 1.08, 1.04},
+                                     {60.0, 1.20, 1.08}};
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++)
+        for (int screened = 0; screened < 2; screened++) {
+            double factor = NAN;
+            assert_int_equal(fe_cable_temp_factor(ROWS[i][0], screened == 1, &factor), FE_OK);
+            assert_close(factor, ROWS[i][1 + screened], 1e-12);
+        }
+}
+
 /* The table is up to 0.8 m longer than the loss increase alone would give. */
 static void link_table__agrees_with_the_loss_increase(void **state)
 {
@@ -235,6 +252,7 @@ int main(void)
         cmocka_unit_test(longest_cable__falls_with_warmth_cords_and_thin_cords),
         cmocka_unit_test(link_limit__is_linear_between_rows),
         cmocka_unit_test(link_table__agrees_with_the_loss_increase),
+        cmocka_unit_test(loss__grows_with_warmth_by_its_rule),
         cmocka_unit_test(cords_that_use_the_channel_up__leave_no_answer),
         cmocka_unit_test(cable__takes_the_best_row_it_earns),
         cmocka_unit_test(reach_rows__are_sound),

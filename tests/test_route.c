@@ -758,6 +758,53 @@ static void ground_that_never_freezes__asks_for_no_depth_of_thaw(void **state)
     fe_profile_free(&c.ground);
 }
 
+/*
+ * Wind pulls a cable sideways too, and half of what falls on a span does so at its end: what the
+ * search takes from its tables is the pull of the run as it is built. 2 x 40 m, 30 m/s on 9.5 mm:
+ * 20 x 5.24 N = 105 N sideways beside some 650 N along.
+ */
+static void search__knows_the_pull_at_the_end_of_a_span_in_the_wind(void **state)
+{
+    (void)state;
+    small_case c;
+    size_t place = 0, kind = 0;
+    fe_route_use worst;
+    fe_route_check check;
+    make_even(&c, 80.0, 0.0, (const double[]){0.0, 80.0}, 0.1);
+    c.seasons[0].wind_m_s = 30.0;
+    c.input.limits.carried_n = 0.0;
+    c.input.start_attachment_m = c.input.end_attachment_m = c.kinds[0].attachment_m;
+    for (int k = 0; k < FE_RUN_CASE_KINDS; k++)
+        c.input.limits.limit_n[k] = 100.0;
+    c.places[0].at_m = 40.0;
+    c.strings_n[0] = 100.0;
+    fe_route route = {.stringing_n = 100.0, .places = &place, .kinds = &kind, .post_count = 1};
+    fe_route found = {0};
+    assert_int_equal(fe_route_closest(&c.input, 1, &found, &worst), FE_OK);
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &check), FE_OK);
+    assert_int_equal(worst.limit, FE_ROUTE_PULL);
+    assert_close_relative(worst.value, check.uses[FE_ROUTE_PULL].value, 1e-3);
+    fe_route_check_free(&check);
+    fe_route_free(&found);
+    fe_profile_free(&c.ground);
+}
+
+/* Without a jump where little is left: a search goes down what it is given. */
+static void height_use__falls_steadily_from_nothing_left_to_plenty(void **state)
+{
+    (void)state;
+    double before = INFINITY;
+    for (double given_m = -2.0; given_m < 6.0; given_m += 1e-3) {
+        const double use = route_height_use(given_m, 3.0);
+        assert_true(use < before);
+        before = use;
+    }
+    /* A twentieth of what is asked, from either side. */
+    assert_close(route_height_use(0.15 + 1e-9, 3.0), 20.0, 1e-6);
+    assert_close(route_height_use(0.15 - 1e-9, 3.0), 20.0, 1e-6);
+}
+
 /* Pulls between the nodes of the table, against the exact ones. */
 static void table__is_within_a_ten_thousandth(void **state)
 {
@@ -1039,6 +1086,8 @@ int main(void)
         cmocka_unit_test(thing_close_beside__is_refused),
         cmocka_unit_test(corner_post__gives_and_bears_the_lasting_pull_in_thaw),
         cmocka_unit_test(ground_that_never_freezes__asks_for_no_depth_of_thaw),
+        cmocka_unit_test(search__knows_the_pull_at_the_end_of_a_span_in_the_wind),
+        cmocka_unit_test(height_use__falls_steadily_from_nothing_left_to_plenty),
         cmocka_unit_test(table__is_within_a_ten_thousandth),
         cmocka_unit_test(kept_tables__change_no_route),
         cmocka_unit_test(every_post__is_in_equilibrium),

@@ -163,6 +163,33 @@ static void clearance__is_from_the_lowest_place_to_the_ground(void **state)
     fe_profile_free(&ground);
 }
 
+static void most__is_of_the_span_and_season_asked_for(void **state)
+{
+    (void)state;
+    fe_profile ground = even(90.0, 0.0);
+    const fe_run_support supports[] = {{0.0, 4.0}, {20.0, 4.0}, {45.0, 4.0}, {90.0, 4.0}};
+    const fe_season both[] = {SUMMER, WINTER};
+    fe_run run = run_over(&ground, supports, 4, both, 2);
+    for (size_t season = 0; season < 2; season++)
+        for (size_t span = 0; span < run.span_count; span++) {
+            fe_run_case_kind kind;
+            const fe_run_state *sag = fe_run_most_sag(&run, season, span, &kind);
+            const fe_run_state *pull = fe_run_most_pull(&run, season, span, &kind);
+            bool sag_is_one = false, pull_is_one = false;
+            for (size_t c = 0; c < run.case_count; c++) {
+                if (run.cases[c].season != season)
+                    continue;
+                const fe_run_state *one = run.states + c * run.span_count + span;
+                sag_is_one = sag_is_one || one == sag;
+                pull_is_one = pull_is_one || one == pull;
+                assert_true(one->sag_m <= sag->sag_m && one->tension_n <= pull->tension_n);
+            }
+            assert_true(sag_is_one && pull_is_one);
+        }
+    fe_run_free(&run);
+    fe_profile_free(&ground);
+}
+
 /* A span of 165/7 m failed: 200/200 of it lay one digit beyond its end. */
 static void uneven_span_lengths__have_heights_up_to_their_ends(void **state)
 {
@@ -559,6 +586,7 @@ int main(void)
         cmocka_unit_test(wind__however_light_pushes),
         cmocka_unit_test(clearance__is_least_over_a_point_of_the_ground),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
+        cmocka_unit_test(most__is_of_the_span_and_season_asked_for),
         cmocka_unit_test(uneven_span_lengths__have_heights_up_to_their_ends),
         cmocka_unit_test(mirrored_run__is_the_same),
         cmocka_unit_test(stringing__comes_back_from_every_case),

@@ -52,6 +52,46 @@ static void supply__names_the_greatest_power_of_a_feed_that_cannot_deliver(void 
     assert_true(thicker.worst_v > 9.7 && thicker.worst_v < 9.8); /* the false root is 2.2 V */
 }
 
+/* Where a little more could not be delivered the wire warms without end: told all the same. */
+static void supply__answers_up_to_the_greatest_power(void **state)
+{
+    (void)state;
+    double low_w = 100.0, high_w = 1000.0;
+    for (int i = 0; i < 40; i++) {
+        const double middle_w = 0.5 * (low_w + high_w);
+        const fe_supply_load load = one_load(middle_w);
+        const fe_supply_case given = over_100m(48.0, &load);
+        const fe_supply_size size = try_metric(&given, 4e-6);
+        *(size.delivered ? &low_w : &high_w) = middle_w;
+    }
+    /* Not even a wire as cold as the air carries more than Vs^2 / (4 R). */
+    assert_true(low_w > 300.0 && high_w <= 48.0 * 48.0 / (4.0 * 2.0 * 100.0 * 4.61e-3));
+}
+
+/* A warning of a model is no failure of the whole, and a failure is none the less one. */
+static void supply__solves_all_metals_or_says_why_not(void **state)
+{
+    (void)state;
+    static const struct {
+        double air_c;
+        fe_status wanted;
+    } ROWS[] = {{20.0, FE_OK}, {(double)NAN, FE_E_DOMAIN}};
+    fe_supply_entry *entry = calloc(1, sizeof *entry);
+    assert_non_null(entry);
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        const fe_supply_load load = one_load(60.0);
+        const fe_supply_origin origin = {0};
+        *entry = (fe_supply_entry){.nominal_v = 48.0, .high_v = 48.0};
+        entry->given = over_100m(48.0, NULL);
+        entry->given.load_count = 0;
+        entry->given.air_c = ROWS[i].air_c;
+        entry->metals[FE_CONDUCTOR_COPPER] = true;
+        assert_int_equal(fe_supply_add(entry, &load, &origin), FE_OK);
+        assert_int_equal(fe_supply_solve(entry), ROWS[i].wanted);
+    }
+    free(entry);
+}
+
 /* What the source gives, put together from the loads' phasors and the first section's drop. */
 static double complex source_phasor(const fe_supply_size *size, const fe_supply_load *loads,
                                     size_t count, double x_ohm, double complex *current_a)
@@ -620,6 +660,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(supply__names_the_greatest_power_of_a_feed_that_cannot_deliver),
+        cmocka_unit_test(supply__answers_up_to_the_greatest_power),
+        cmocka_unit_test(supply__solves_all_metals_or_says_why_not),
         cmocka_unit_test(supply__balances_energy),
         cmocka_unit_test(supply__loses_all_year_what_runs_all_day),
         cmocka_unit_test(supply__settles_at_the_upper_root),
