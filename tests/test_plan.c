@@ -720,6 +720,19 @@ static void plan__refuses_more_loads_than_a_feed_is_computed_with(void **state)
                  "one place added up in one section");
 }
 
+static void plan__refuses_more_seasons_than_are_computed(void **state)
+{
+    (void)state;
+    char text[4096] = "";
+    size_t used = 0;
+    for (int i = 1; i <= 17; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used,
+                                 "[season s%d]\ncoldest = 0 degC\nhottest = 9 degC\n", i);
+    refuses_with(text,
+                 "test_plan.ini:53: [season s17]: season 17 of 17; at most 16 are computed, "
+                 "expected for example those alike in one");
+}
+
 static void plan__refuses_climate_beside_seasons(void **state)
 {
     (void)state;
@@ -1223,6 +1236,7 @@ int main(void)
         cmocka_unit_test(plan__refuses_trees_that_end_before_they_begin),
         cmocka_unit_test(plan__refuses_places_crossings_and_loads_beyond_the_path),
         cmocka_unit_test(plan__refuses_more_loads_than_a_feed_is_computed_with),
+        cmocka_unit_test(plan__refuses_more_seasons_than_are_computed),
         cmocka_unit_test(plan__refuses_climate_beside_seasons),
         cmocka_unit_test(plan__refuses_power_beside_current_and_stream_beside_transfer),
         cmocka_unit_test(plan__refuses_a_distance_that_disagrees_with_the_profile),

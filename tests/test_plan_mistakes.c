@@ -154,6 +154,9 @@ static void posts_and_trench__are_held_to_their_forms(void **state)
         {"[posts]\nbeside wall = 40 m..44 m 1..2 m", "a stretch and the distance of the thing"},
         {"[posts]\nbeside wall = 40 m..44 m 0 m", "a stretch and the distance of the thing"},
         {"[posts]\nbeside wall = -5 m..4 m 1 m", "0"},
+        {"[posts]\nlength = 1 m, 2 m, 3 m, 4 m, 5 m, 6 m, 7 m, 8 m, 9 m, 10 m, 11 m, 12 m\n"
+         "length = 13 m",
+         "13 lengths; at most 12 are tried"},
         {"[trench]\nalong = the hedge", "path"},
         {"[trench]\nalong = -2 m", "0"},
         {"[feed]\nvoltage = strong", "a voltage"},

@@ -257,6 +257,29 @@ static void supply_on_the_same_posts__is_laid_out_too(void **state)
     fe_plan_free(&plan);
 }
 
+/* Twelve seasons were more than a search took: a run of months was said to have no layout. */
+static void run_of_a_year_by_months__is_laid_out(void **state)
+{
+    (void)state;
+    char text[4096];
+    size_t used = (size_t)snprintf(text, sizeof text,
+                                   "[end house]\n[end shed]\n[path]\ndistance = 40 m\n"
+                                   "[posts]\nlength = 7 m\nsection = round 160 mm\n"
+                                   "start-height = 4.5 m\nend-height = 4.5 m\n");
+    for (int i = 1; i <= FE_MOST_SEASONS; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used,
+                                 "[season s%d]\ncoldest = -%d degC\nhottest = 20 degC\n"
+                                 "ice = %d mm\nsnow = %d cm\n",
+                                 i, i, i / 4, i);
+    fe_plan plan;
+    read_text(&plan, text);
+    fe_posts_result result = plan_posts(&plan);
+    assert_int_equal(result.check.run.cases[result.check.run.case_count - 1].season,
+                     FE_MOST_SEASONS - 1);
+    fe_posts_result_free(&result);
+    fe_plan_free(&plan);
+}
+
 static void unknown_wood__is_refused(void **state)
 {
     (void)state;
@@ -279,6 +302,7 @@ int main(void)
         cmocka_unit_test(short_posts__are_the_first_line),
         cmocka_unit_test(chart__draws_every_span),
         cmocka_unit_test(supply_on_the_same_posts__is_laid_out_too),
+        cmocka_unit_test(run_of_a_year_by_months__is_laid_out),
         cmocka_unit_test(unknown_wood__is_refused),
     };
     return FE_RUN_TESTS(tests);

@@ -121,7 +121,7 @@ typedef enum fe_evidence {
     FE_EVIDENCES
 } fe_evidence;
 
-enum { FE_ACCEPT_MOST_READINGS = 12, FE_ACCEPT_MOST_SEASONS = 16 };
+enum { FE_ACCEPT_MOST_READINGS = 12 };
 
 /* What was computed for one visit. */
 typedef struct fe_accept_expected {
@@ -158,7 +158,7 @@ typedef struct fe_acceptance {
     size_t reading_count;
     fe_spread before;   /* build loss before the readings, in the season of the last */
     fe_spread after[2]; /* and after, with the loss of whatever is wrong, each direction */
-    fe_accept_outlook outlook[FE_ACCEPT_MOST_SEASONS];
+    fe_accept_outlook outlook[FE_MOST_SEASONS];
     size_t season_count;
     size_t worst; /* season with the smallest chance, then margin */
 } fe_acceptance;

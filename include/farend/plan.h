@@ -132,6 +132,9 @@ typedef struct fe_plan_crossing {
     fe_value clearance_m; /* the plan's own value, FE_GIVEN_NOT: the code's */
 } fe_plan_crossing;
 
+/* Of posts on hand: each may be set in five ways, and a search takes FE_ROUTE_MOST_KINDS. */
+enum { FE_PLAN_MOST_POST_LENGTHS = 12 };
+
 /* `corner = 40 m 30 deg left`: the side as seen by who walks from the start */
 typedef struct fe_plan_corner {
     int line;

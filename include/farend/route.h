@@ -98,7 +98,7 @@ enum { FE_ROUTE_MOST_KINDS = 64, FE_ROUTE_MOST_POSTS = 400 };
  * FE_OK
  * FE_E_NO_SOLUTION  no route meets all limits
  * FE_E_DOMAIN       a value is not finite or out of range, places do not rise, spans may be
- *                   longer than FE_ROUTE_LONGEST_SPAN_M
+ *                   longer than FE_ROUTE_LONGEST_SPAN_M, seasons are more than FE_MOST_SEASONS
  * FE_E_MEMORY, FE_E_CONVERGE
  */
 FE_MUST_CHECK fe_status fe_route_search(const fe_route_input *input, fe_route *route);

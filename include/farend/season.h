@@ -27,7 +27,8 @@ typedef enum fe_tree_state { FE_TREES_DRY, FE_TREES_WET, FE_TREES_FROZEN } fe_tr
 /* What lies on an antenna's cover. */
 typedef enum fe_cover { FE_COVER_DRY, FE_COVER_WATER_FILM, FE_COVER_WET_SNOW } fe_cover;
 
-enum { FE_SEASON_NAME_ROOM = 50 };
+/* A year by months, and some to spare: more are refused where a plan is read. */
+enum { FE_MOST_SEASONS = 16, FE_SEASON_NAME_ROOM = 50 };
 
 typedef struct fe_season {
     char name[FE_SEASON_NAME_ROOM];

@@ -579,7 +579,7 @@ fe_status fe_accept(const fe_accept_link *link, const fe_accept_reading *reading
                     fe_acceptance *result)
 {
     if (count == 0 || count > FE_ACCEPT_MOST_READINGS || link->season_count == 0 ||
-        link->season_count > FE_ACCEPT_MOST_SEASONS)
+        link->season_count > FE_MOST_SEASONS)
         return FE_E_DOMAIN;
     for (size_t i = 0; i < count; i++)
         if (!is_good(&readings[i]))

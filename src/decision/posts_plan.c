@@ -139,6 +139,9 @@ typedef struct setting {
  */
 static const setting ON_HAND[] = {
     {0.0, false}, {0.3, false}, {0.6, false}, {0.0, true}, {0.6, true}};
+_Static_assert(FE_PLAN_MOST_POST_LENGTHS *(sizeof ON_HAND / sizeof ON_HAND[0]) <=
+                   FE_ROUTE_MOST_KINDS,
+               "a kind of post for each length on hand and way of setting it");
 static const setting TO_BUY[] = {{0.0, false}, {0.6, false}, {0.0, true}, {0.6, true}};
 
 static void add_kinds(const fe_posts_material *material, double length_m, bool stays,

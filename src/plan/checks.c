@@ -282,6 +282,15 @@ static void check_crossings(plan_reader *reader)
                           plan->posts.corners[i].at_m);
 }
 
+static void check_post_lengths(plan_reader *reader)
+{
+    const fe_plan_posts *const posts = &reader->plan->posts;
+    if (posts->post_lengths_m.count > FE_PLAN_MOST_POST_LENGTHS)
+        say(reader, PART_POSTS, posts->line, "length",
+            "%zu lengths; at most %d are tried, expected for example every second one",
+            posts->post_lengths_m.count, FE_PLAN_MOST_POST_LENGTHS);
+}
+
 /* ---- weather ---- */
 
 static void check_air(plan_reader *reader, plan_part part, int line, const fe_value *coldest_c,
@@ -295,6 +304,11 @@ static void check_seasons(plan_reader *reader)
 {
     const fe_plan *const plan = reader->plan;
     const ini_section *const climate = section_of_part(reader, PART_CLIMATE);
+    if (plan->season_input_count > FE_MOST_SEASONS)
+        say(reader, PART_SEASON, plan->season_inputs[FE_MOST_SEASONS].line, "",
+            "season %d of %zu; at most %d are computed, expected for example those alike in "
+            "one",
+            FE_MOST_SEASONS + 1, plan->season_input_count, FE_MOST_SEASONS);
     if (plan->season_input_count > 0 && climate)
         say(reader, PART_CLIMATE, climate->line, "",
             "there are [season] sections too; keep one or the other");
@@ -493,6 +507,7 @@ void plan_check(plan_reader *reader)
     check_places(reader, PART_POSTS, "place");
     check_places(reader, PART_POSTS, "no-post");
     check_relay(reader);
+    check_post_lengths(reader);
     check_crossings(reader);
     check_seasons(reader);
     check_wood(reader);

@@ -70,7 +70,7 @@ static fe_status make_above(const fe_route_input *input, route_kernel *kernel)
 fe_status route_kernel_make(const fe_route_input *input, route_kernel *kernel)
 {
     *kernel = (route_kernel){.input = input};
-    if ((input->run.season_count + 1) * FE_RUN_CASE_KINDS > ROUTE_MOST_CASES)
+    if (input->run.season_count > FE_MOST_SEASONS)
         return FE_E_DOMAIN;
     kernel->case_count = fe_run_cases(&input->run, kernel->cases);
     fe_status status = make_above(input, kernel);

@@ -9,7 +9,10 @@
  * for each stringing pull holds exact pulls at nodes of span and slope; between them the
  * logarithm of the pull is interpolated.
  */
-enum { ROUTE_MOST_CASES = 96, ROUTE_MOST_PULLS = 2 * ROUTE_MOST_CASES };
+enum {
+    ROUTE_MOST_CASES = (FE_MOST_SEASONS + 1) * FE_RUN_CASE_KINDS, /* one more for a district */
+    ROUTE_MOST_PULLS = 2 * ROUTE_MOST_CASES
+};
 
 /* A piece of ground between two neighbouring points, with what is asked over it. */
 typedef struct route_piece {
