@@ -560,6 +560,18 @@ static void cell__equals_the_single_path_from_a_house_and_into_a_wood(void **sta
     check_standing(5580e6, &HIGH, holes, torn_wood, 0.0);
 }
 
+/* A crown over every point, the ends too. */
+static double closed_wood(double east_m, double north_m)
+{
+    return 7.0 + chance_at(east_m, north_m);
+}
+
+static void cell__equals_the_single_path_where_no_ground_is_bare(void **state)
+{
+    (void)state;
+    check_standing(2437e6, &ROUTER, level_ground, closed_wood, 0.0);
+}
+
 /* ---- What must hold of any map ---- */
 
 static void map__is_the_same_on_one_core(void **state)
@@ -701,6 +713,7 @@ int main(void)
         cmocka_unit_test(cell__equals_the_single_path_on_a_turned_raster),
         cmocka_unit_test(cell__equals_the_single_path_among_trees_and_roofs),
         cmocka_unit_test(cell__equals_the_single_path_from_a_house_and_into_a_wood),
+        cmocka_unit_test(cell__equals_the_single_path_where_no_ground_is_bare),
         cmocka_unit_test(map__is_the_same_on_one_core),
         cmocka_unit_test(map__fills_the_circle_around_its_middle),
         cmocka_unit_test(map__falls_with_distance_on_level_ground),

@@ -244,16 +244,18 @@ static void trees__count_in_the_table_as_in_full(void **state)
         unsigned most;
         double within_db; /* a relay close to the wood sees its edge, known to a step */
         const fe_relay_spot *place;
+        double rise_m; /* of the ground from end to end */
     } CASES[] = {
-        {{200.0, 230.0, 12.0, FE_TREES_DECIDUOUS}, 3.0, 1.0, 2, 2.5, NULL},
+        {{200.0, 230.0, 12.0, FE_TREES_DECIDUOUS}, 3.0, 1.0, 2, 2.5, NULL, 0.0},
         /* The line leaves the crowns at 222 m, between two points of the grid. */
-        {{208.0, 242.0, 7.0, FE_TREES_DECIDUOUS}, 12.0, 8.0, 0, 2.5, NULL},
+        {{208.0, 242.0, 7.0, FE_TREES_DECIDUOUS}, 12.0, 8.0, 0, 2.5, NULL, 0.0},
+        {{208.0, 242.0, 7.0, FE_TREES_DECIDUOUS}, 12.0, 8.0, 0, 2.5, NULL, 150.0},
         /* A relay in the wood: the hop from it has more of the trees than that to it. */
-        {{249.0, 280.0, 12.0, FE_TREES_DECIDUOUS}, 3.0, 1.0, 1, 0.3, &IN_THE_WOOD},
+        {{249.0, 280.0, 12.0, FE_TREES_DECIDUOUS}, 3.0, 1.0, 1, 0.3, &IN_THE_WOOD, 0.0},
     };
-    fe_profile ground;
-    assert_int_equal(fe_profile_even(500.0, 0.0, 250.0, &ground), FE_OK);
     for (size_t c = 0; c < sizeof CASES / sizeof CASES[0]; c++) {
+        fe_profile ground;
+        assert_int_equal(fe_profile_even(500.0, CASES[c].rise_m, 250.0, &ground), FE_OK);
         fe_hop hop = hop_over(&ground);
         hop.stands = &CASES[c].wood;
         hop.stand_count = 1;
@@ -271,8 +273,8 @@ static void trees__count_in_the_table_as_in_full(void **state)
                    full_db);
             assert_close(ways[n].searched_db, full_db, CASES[c].within_db);
         }
+        fe_profile_free(&ground);
     }
-    fe_profile_free(&ground);
 }
 
 /*
