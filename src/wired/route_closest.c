@@ -160,7 +160,7 @@ fe_status fe_route_closest(const fe_route_input *input, size_t post_count, fe_ro
 {
     if (!route_input_is_sound(input) || post_count > FE_ROUTE_MOST_POSTS)
         return FE_E_DOMAIN;
-    route_line line;
+    route_line line = {0};
     closest c = {0};
     fe_route found = {.post_count = post_count};
     fe_status status = route_line_make(input, &line);
