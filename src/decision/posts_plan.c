@@ -6,32 +6,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "decision/cable_length.h"
+#include "decision/posts_parts.h"
 #include "farend/constants.h"
 #include "farend/soil.h"
-#include "farend/tension.h"
 #include "farend/wood.h"
 
 /* Common practice, no source, all of them. */
 static const double TOP_M = 0.15;          /* from the attachment to the top */
 static const double WALL_FREE_M = 1.5;     /* nobody passes so near a wall */
 static const double THAW_M = 0.3;          /* of thawed ground on frozen that bears nothing */
-static const double LONGEST_POST_M = 12.0; /* that anybody sets by hand */
-static const double LENGTH_STEP_M = 0.25;
-static const double US_LENGTH_STEP_M = FE_FOOT_M;
-static const double WORTH_RAISING_M = 0.9; /* of every post, for a hook higher on a wall */
-static const double LITTLE_M = 0.05;
-static const double WIDTH_STEP_M = 0.020;
-static const double US_WIDTH_STEP_M = FE_INCH_M;
 static const double MOST_SAG_SHARE = 0.06; /* where the plan says nothing */
 static const double LEAST_SAG_SHARE = 0.01;
-static const double END_SLACK_M = 3.0; /* at each end, to make a new one some day */
-static const double DRIP_M = 0.5;
-static const double ENTRY_M = 0.5; /* cable comes in so far above the ground */
 static const double DEFAULT_ELASTICITY_PA = 9e9;
 static const double US_STEP_M = 3.0 * FE_FOOT_M;
 
-enum { STRINGS = 12, MOST_MENDS = 4, MOST_LONGER = 6, MOST_THICKER = 8 };
+enum { STRINGS = 12, MOST_MENDS = 4 };
 
 const char *fe_posts_flip_name(fe_posts_flip flip)
 {
@@ -69,7 +58,7 @@ static bool is_soil_known(const fe_plan_posts *posts)
 }
 
 /* Ground that anchors and posts stand in, as a keyword of fe_soil_find. */
-static const char *soil_of(const fe_plan *plan)
+const char *posts_soil(const fe_plan *plan)
 {
     /* The weakest of the table stands in for ground that nobody has dug yet. */
     const char *name = is_soil_known(&plan->posts) ? plan->posts.soil : "clay";
@@ -79,7 +68,7 @@ static const char *soil_of(const fe_plan *plan)
 
 static fe_status find_soil(const fe_plan *plan, fe_posts_material *material)
 {
-    const fe_soil *soil = fe_soil_find(soil_of(plan));
+    const fe_soil *soil = fe_soil_find(posts_soil(plan));
     material->soil_known = is_soil_known(&plan->posts);
     if (!soil)
         return FE_E_INPUT;
@@ -92,7 +81,8 @@ static fe_status find_anchor(const fe_plan *plan, fe_posts_material *material)
 {
     const fe_anchor *anchor = plan->posts.anchor ? fe_anchor_find(plan->posts.anchor)
                                                  : fe_anchor_at(fe_anchor_count() - 1);
-    return anchor ? fe_anchor_holding(anchor, soil_of(plan), &material->anchor_n) : FE_E_INPUT;
+    return anchor ? fe_anchor_holding(anchor, posts_soil(plan), &material->anchor_n)
+                  : FE_E_INPUT;
 }
 
 /* How far the supply cable on the same posts is tied over the data cable; 0 without one. */
@@ -129,24 +119,15 @@ static fe_status make_material(const fe_plan *plan, fe_posts_material *material)
     return status;
 }
 
-/* How a post of one length may be set. */
-typedef struct setting {
-    double deeper_m; /* than the rule and the plan ask */
-    bool stayed;
-} setting;
-
-/* Those on hand as every way of those to buy, or what was bought on this advice would not do.
- */
-static const setting ON_HAND[] = {
+static const posts_setting ON_HAND[] = {
     {0.0, false}, {0.3, false}, {0.6, false}, {0.0, true}, {0.6, true}};
 _Static_assert(FE_PLAN_MOST_POST_LENGTHS *(sizeof ON_HAND / sizeof ON_HAND[0]) <=
                    FE_ROUTE_MOST_KINDS,
                "a kind of post for each length on hand and way of setting it");
-static const setting TO_BUY[] = {{0.0, false}, {0.6, false}, {0.0, true}, {0.6, true}};
 
-static void add_kinds(const fe_posts_material *material, double length_m, bool stays,
-                      const setting *settings, size_t setting_count, fe_posts_kind *kinds,
-                      size_t *count)
+void posts_add_kinds(const fe_posts_material *material, double length_m, bool stays,
+                     const posts_setting *settings, size_t setting_count, fe_posts_kind *kinds,
+                     size_t *count)
 {
     for (size_t i = 0; i < setting_count && *count < FE_ROUTE_MOST_KINDS; i++)
         if ((stays || !settings[i].stayed) &&
@@ -164,8 +145,8 @@ static fe_status make_kinds(const fe_plan_posts *posts, bool stays, fe_posts_res
     for (size_t i = 0; i < posts->post_lengths_m.count; i++) {
         const double length_m = posts->post_lengths_m.items[i].typical;
         r->longest_m = fmax(r->longest_m, length_m);
-        add_kinds(&r->material, length_m, stays, ON_HAND, sizeof ON_HAND / sizeof ON_HAND[0],
-                  r->kinds, &r->input.kind_count);
+        posts_add_kinds(&r->material, length_m, stays, ON_HAND,
+                        sizeof ON_HAND / sizeof ON_HAND[0], r->kinds, &r->input.kind_count);
     }
     r->input.kinds = r->kinds;
     return r->input.kind_count > 0 ? FE_OK : FE_E_DOMAIN;
@@ -478,7 +459,7 @@ static fe_status assess(fe_posts_result *r, const fe_route_input *input)
  * Posts that give lower the cable a little under what the search saw. Where that breaks a
  * height, the search is run again asking for so much more.
  */
-static fe_status search_and_mend(fe_posts_result *r)
+fe_status posts_search(fe_posts_result *r)
 {
     fe_clearance_need *asked = calloc(r->input.need_count, sizeof *asked);
     if (!asked)
@@ -530,7 +511,7 @@ static fe_status count_posts(const fe_posts_result *r, size_t *posts)
 
 /* Something to show where nothing does: so many posts, the highest on hand, where they fall
  * least short. */
-static fe_status show_closest(fe_posts_result *r)
+fe_status posts_show_closest(fe_posts_result *r)
 {
     const double length_m = fe_profile_length(r->input.run.ground);
     size_t posts = (size_t)fmax(ceil(length_m / r->input.span_high_m) - 1.0, 0.0);
@@ -549,189 +530,7 @@ static fe_status show_closest(fe_posts_result *r)
     return status == FE_E_NO_SOLUTION ? FE_E_DOMAIN : status;
 }
 
-/* ---- What would do where the posts on hand do not ---- */
-
-/* Posts of one length and section, and how high the buildings hold the cable. */
-typedef struct offer {
-    double length_m;
-    double width_m;
-    double start_m;
-    double end_m;
-} offer;
-
-static void set_offer(const offer *o, bool stays, fe_posts_result *r)
-{
-    r->material.width_m = o->width_m;
-    r->input.start_attachment_m = o->start_m;
-    r->input.end_attachment_m = o->end_m;
-    r->input.kind_count = 0;
-    add_kinds(&r->material, o->length_m, stays, TO_BUY, sizeof TO_BUY / sizeof TO_BUY[0],
-              r->kinds, &r->input.kind_count);
-}
-
-/* Whether spans hang high enough, whatever the posts bear. */
-static fe_status see_reach(const fe_posts_result *r, bool *reaches)
-{
-    fe_route_input easier = r->input;
-    fe_route found = {0};
-    easier.posts_free = true;
-    easier.any_route = true;
-    const fe_status status =
-        r->input.kind_count > 0 ? fe_route_search(&easier, &found) : FE_E_NO_SOLUTION;
-    *reaches = status == FE_OK;
-    fe_route_free(&found);
-    return status == FE_E_NO_SOLUTION ? FE_OK : status;
-}
-
-static double length_step(const fe_posts_result *r)
-{
-    return r->material.format == FE_SAFETY_US ? US_LENGTH_STEP_M : LENGTH_STEP_M;
-}
-
-/* Shortest length of the list that reaches: longer posts tie the cable higher. */
-static fe_status find_reach(fe_posts_result *r, offer *o, bool stays, bool *reaches)
-{
-    const double step_m = length_step(r);
-    double least_m = 0.0;
-    fe_status status = fe_posts_length_for(&r->material, r->needs[0].over_ground_m, &least_m);
-    int low = (int)ceil(least_m / step_m) - 1; /* too short */
-    int high = (int)floor(LONGEST_POST_M / step_m);
-    *reaches = false;
-    for (int tried = high; status == FE_OK && high > low; tried = low + (high - low) / 2) {
-        bool does = false;
-        o->length_m = tried * step_m;
-        set_offer(o, stays, r);
-        status = see_reach(r, &does);
-        if (!does && tried == high)
-            return status;
-        *reaches = true;
-        if (does)
-            high = tried;
-        else
-            low = tried;
-        if (high - low == 1)
-            break;
-    }
-    o->length_m = high * step_m;
-    return status;
-}
-
-static fe_status try_offer(const offer *o, bool stays, fe_posts_result *r)
-{
-    set_offer(o, stays, r);
-    return r->input.kind_count > 0 ? search_and_mend(r) : FE_OK;
-}
-
-/* Thinnest section with which a length holds: thicker posts bear more of everything. */
-static fe_status find_width(fe_posts_result *r, offer *o, bool stays, double planned_m)
-{
-    const double step_m = r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
-    int low = -1;
-    int high = MOST_THICKER;
-    int tried = 0; /* the planned one first */
-    fe_status status = FE_OK;
-    while (status == FE_OK && high - low > 1) {
-        o->width_m = planned_m + tried * step_m;
-        status = try_offer(o, stays, r);
-        if (r->meets)
-            high = tried;
-        else
-            low = tried;
-        tried = low + (high - low) / 2;
-    }
-    if (status != FE_OK || r->meets) /* the last one tried is the thinnest that does */
-        return status;
-    o->width_m = planned_m + high * step_m;
-    return try_offer(o, stays, r);
-}
-
-/* The length that reaches, or as much longer as its hole must be deeper; first with posts so
- * thick that only the ground can fail. */
-static fe_status find_strength(fe_posts_result *r, offer *o, bool stays)
-{
-    const offer least = *o;
-    const double step_m = r->material.format == FE_SAFETY_US ? US_WIDTH_STEP_M : WIDTH_STEP_M;
-    fe_status status = FE_OK;
-    o->width_m = least.width_m + MOST_THICKER * step_m;
-    for (int i = 0; i < MOST_LONGER && status == FE_OK && !r->meets; i++) {
-        o->length_m = least.length_m + i * length_step(r);
-        status = try_offer(o, stays, r);
-    }
-    return status == FE_OK && r->meets ? find_width(r, o, stays, least.width_m) : status;
-}
-
-static void keep_offer(const offer *planned, const offer *o, fe_posts_result *r)
-{
-    r->layout = FE_LAYOUT_WOULD_DO;
-    r->meets = false; /* not with what is on hand */
-    r->would_do_m = o->length_m;
-    r->would_do_posts = r->route.post_count;
-    r->would_do_width_m = o->width_m > planned->width_m ? o->width_m : (double)NAN;
-    r->would_do_start_m = o->start_m > planned->start_m + LITTLE_M ? o->start_m : (double)NAN;
-    r->would_do_end_m = o->end_m > planned->end_m + LITTLE_M ? o->end_m : (double)NAN;
-}
-
-static void set_tried(fe_posts_result *r)
-{
-    const bool us = r->material.format == FE_SAFETY_US;
-    const double width_step_m = us ? US_WIDTH_STEP_M : WIDTH_STEP_M;
-    const double step_m = length_step(r);
-    r->tried =
-        (fe_posts_tried){.step_m = step_m,
-                         .longest_m = step_m * floor(LONGEST_POST_M / step_m),
-                         .deeper_m = TO_BUY[1].deeper_m,
-                         .thickest_m = r->material.width_m + MOST_THICKER * width_step_m};
-}
-
-static fe_status find_offer(fe_posts_result *r, bool stays)
-{
-    const offer planned = {.width_m = r->material.width_m,
-                           .start_m = r->input.start_attachment_m,
-                           .end_m = r->input.end_attachment_m};
-    offer o = planned;
-    bool reaches = false;
-    set_tried(r);
-    fe_status status = find_reach(r, &o, stays, &reaches);
-    /* A cable that starts too low is too low beside the wall: higher posts there make up for it
-     * at a price, or not at all. */
-    const double enough_m = ceil((r->asked_m + 0.3) * 10.0 - 1e-6) / 10.0;
-    offer raised = planned;
-    raised.start_m = fmax(planned.start_m, enough_m);
-    raised.end_m = fmax(planned.end_m, enough_m);
-    if (status == FE_OK &&
-        fmax(raised.start_m - o.start_m, raised.end_m - o.end_m) > LITTLE_M) {
-        bool also = false;
-        status = find_reach(r, &raised, stays, &also);
-        if (also && (!reaches || raised.length_m < o.length_m - WORTH_RAISING_M))
-            o = raised;
-        reaches = reaches || also;
-    }
-    if (status == FE_OK && reaches)
-        status = find_strength(r, &o, stays);
-    if (status == FE_OK && r->meets)
-        keep_offer(&planned, &o, r);
-    return status;
-}
-
-/* With posts and buildings of the plan again where nothing would do. */
-static fe_status find_what_would_do(fe_posts_result *r, bool stays)
-{
-    const fe_posts_material material = r->material;
-    const fe_route_input input = r->input;
-    fe_posts_kind *kinds = r->kinds;
-    r->kinds = calloc(sizeof TO_BUY / sizeof TO_BUY[0], sizeof *r->kinds);
-    r->input.kinds = r->kinds;
-    fe_status status = r->kinds ? find_offer(r, stays) : FE_E_MEMORY;
-    if (status == FE_OK && r->layout == FE_LAYOUT_WOULD_DO) {
-        free(kinds);
-        return FE_OK;
-    }
-    free(r->kinds);
-    r->kinds = kinds;
-    r->material = material;
-    r->input = input;
-    return status == FE_OK ? show_closest(r) : status;
-}
+/* ---- What is told of a layout ---- */
 
 static fe_status find_fewer(fe_posts_result *r)
 {
@@ -781,161 +580,6 @@ static fe_status judge(fe_posts_result *r)
     return FE_OK;
 }
 
-/* ---- Stringing and shopping ---- */
-
-static const double TABLE_STEP_C = 5.0;
-
-static fe_tension_state bare_at(const fe_run_cable *cable, double temp_c)
-{
-    return (fe_tension_state){.temp_c = temp_c, .vertical_n_m = cable->weight_n_m};
-}
-
-/* Each span by itself, as it is tied off. */
-static fe_status string_spans(const fe_run_cable *cable, double stringing_c, const fe_run *run,
-                              fe_posts_stringing *table, size_t t)
-{
-    const size_t spans = run->span_count;
-    const fe_tension_cable elastic = {cable->stiffness_n, cable->expansion_1_k};
-    const fe_tension_state strung = bare_at(cable, stringing_c);
-    const fe_tension_state now = bare_at(cable, table->temp_c[t]);
-    for (size_t s = 0; s < spans; s++) {
-        const fe_run_span *span = &run->spans[s];
-        fe_span_shape shape;
-        const fe_status status = fe_tension_change(span->length_m, span->rise_m, &elastic,
-                                                   &strung, span->stringing_tension_n, &now,
-                                                   &table->pull_n[t * spans + s], &shape);
-        if (status < 0)
-            return status;
-        table->sag_m[t * spans + s] = shape.sag_m;
-    }
-    return FE_OK;
-}
-
-/* One pull in all spans while the cable runs free. */
-static fe_status string_free(fe_posts_result *r, size_t t)
-{
-    const fe_tension_cable elastic = {r->input.run.cable.stiffness_n,
-                                      r->input.run.cable.expansion_1_k};
-    const size_t spans = r->check.run.span_count;
-    const fe_tension_state strung = bare_at(&r->input.run.cable, r->input.run.stringing_c);
-    const fe_tension_state now = bare_at(&r->input.run.cable, r->stringing.temp_c[t]);
-    double *lengths_m = calloc(2 * spans, sizeof *lengths_m);
-    if (!lengths_m)
-        return FE_E_MEMORY;
-    double *rises_m = lengths_m + spans;
-    double pull_n = 0.0;
-    for (size_t s = 0; s < spans; s++) {
-        lengths_m[s] = r->check.run.spans[s].length_m;
-        rises_m[s] = r->check.run.spans[s].rise_m;
-    }
-    fe_status status =
-        fe_tension_change_free(lengths_m, rises_m, spans, &elastic, &strung,
-                               r->check.run.spans[0].stringing_tension_n, &now, &pull_n);
-    for (size_t s = 0; s < spans && status >= 0; s++) {
-        const fe_span bare = {lengths_m[s], rises_m[s], r->input.run.cable.weight_n_m,
-                              elastic.stiffness_n};
-        fe_span_shape shape;
-        status = fe_span_at_tension(&bare, pull_n, &shape);
-        if (status < 0)
-            break;
-        r->stringing.pull_n[t * spans + s] = pull_n;
-        r->stringing.sag_m[t * spans + s] = shape.sag_m;
-    }
-    free(lengths_m);
-    return status;
-}
-
-/* The one span that would change as a cable does that runs free over all of them. */
-static fe_status find_ruling_span(fe_posts_result *r)
-{
-    const fe_run *run = &r->check.run;
-    r->ruling_span_m = (double)NAN;
-    if (!r->input.run.free_running)
-        return FE_OK;
-    double *spans_m = calloc(run->span_count, sizeof *spans_m);
-    if (!spans_m)
-        return FE_E_MEMORY;
-    for (size_t s = 0; s < run->span_count; s++)
-        spans_m[s] = run->spans[s].length_m;
-    const fe_status status =
-        fe_tension_ruling_span(spans_m, run->span_count, &r->ruling_span_m);
-    free(spans_m);
-    return status;
-}
-
-static fe_status make_table(const fe_posts_result *r, fe_posts_stringing *table)
-{
-    /* Nobody pulls cable beyond these. */
-    const double from_c =
-        TABLE_STEP_C * floor(fmax(fe_plan_coldest(r->plan), -20.0) / TABLE_STEP_C);
-    const double to_c = TABLE_STEP_C * ceil(fmin(plan_hottest(r->plan), 40.0) / TABLE_STEP_C);
-    table->temp_count = (size_t)((to_c - from_c) / TABLE_STEP_C + 0.5) + 1;
-    const size_t spans = r->check.run.span_count;
-    table->temp_c = calloc(table->temp_count, sizeof *table->temp_c);
-    table->sag_m = calloc(table->temp_count * spans, sizeof *table->sag_m);
-    table->pull_n = calloc(table->temp_count * spans, sizeof *table->pull_n);
-    if (!table->temp_c || !table->sag_m || !table->pull_n)
-        return FE_E_MEMORY;
-    for (size_t t = 0; t < table->temp_count; t++)
-        table->temp_c[t] = from_c + TABLE_STEP_C * (double)t;
-    return FE_OK;
-}
-
-static fe_status make_stringing(fe_posts_result *r)
-{
-    const double stringing_c = r->input.run.stringing_c;
-    fe_status status = make_table(r, &r->stringing);
-    if (status == FE_OK && r->above)
-        status = make_table(r, &r->supply_stringing);
-    for (size_t t = 0; t < r->stringing.temp_count && status >= 0; t++) {
-        status = r->input.run.free_running ? string_free(r, t)
-                                           : string_spans(&r->input.run.cable, stringing_c,
-                                                          &r->check.run, &r->stringing, t);
-        if (status >= 0 && r->above)
-            status = string_spans(&r->above->cable, stringing_c, &r->check.above,
-                                  &r->supply_stringing, t);
-    }
-    return status < 0 ? status : FE_OK;
-}
-
-static void count_cable(fe_posts_result *r)
-{
-    fe_posts_cable *buy = &r->buy;
-    buy->in_air_m = r->check.run.in_air_m;
-    buy->drops_m = fmax(r->input.start_attachment_m - ENTRY_M, 0.0) +
-                   fmax(r->input.end_attachment_m - ENTRY_M, 0.0);
-    buy->drip_m = 2.0 * DRIP_M;
-    buy->slack_m = 0.02 * buy->in_air_m + 2.0 * END_SLACK_M;
-    buy->indoor_m = plan_indoor_length(r->plan);
-    buy->total_m = buy->in_air_m + buy->drops_m + buy->drip_m + buy->slack_m + buy->indoor_m;
-    /* As much as the data cable, and from its own hooks down. */
-    if (r->above)
-        r->supply_m = 1.02 * r->check.above.in_air_m + 2.0 * END_SLACK_M + buy->drops_m +
-                      2.0 * r->above->up_m + buy->drip_m;
-    /* Grips at both sides of every post take a hand's breadth of strand more. */
-    if (*r->messenger)
-        buy->messenger_m = 1.02 * buy->in_air_m + 1.0 * (double)r->check.support_count;
-}
-
-static size_t stays_of(const fe_posts_result *r, size_t post)
-{
-    if (!r->kinds[r->route.kinds[post]].stayed)
-        return 0;
-    return r->places[r->route.places[post]].turn_rad > 0.0 ? 1 : 2;
-}
-
-static void count_hardware(fe_posts_result *r)
-{
-    const size_t posts = r->route.post_count;
-    const bool free_running = r->input.run.free_running;
-    fe_posts_hardware found = {.bolts = posts + 2};
-    found.grips = free_running ? 2 : 2 * r->check.run.span_count;
-    found.slides = free_running ? posts : 0;
-    for (size_t i = 0; i < posts; i++)
-        found.stays += stays_of(r, i);
-    r->hardware = found;
-}
-
 static fe_status measure_alone(fe_posts_result *r)
 {
     r->alone_span_m = (double)NAN;
@@ -951,57 +595,6 @@ static fe_status measure_alone(fe_posts_result *r)
                                r->input.run.stringing_c, MOST_SAG_SHARE, &r->alone_span_m);
     free(cases);
     return status;
-}
-
-/* ---- Stays ---- */
-
-/* Least class that holds with something to spare, else the strongest. */
-static fe_status choose_anchor(const fe_posts_result *r, fe_posts_hold *hold)
-{
-    static const double WELL = 0.85; /* as tight begins; common practice, no source */
-    const char *named = r->plan->posts.anchor;
-    for (size_t i = 0; i < fe_anchor_count(); i++) {
-        const fe_anchor *anchor = fe_anchor_at(i);
-        const bool last = i + 1 == fe_anchor_count();
-        if (named && strcmp(anchor->name, named) != 0)
-            continue;
-        const fe_status status = fe_anchor_holding(anchor, soil_of(r->plan), &hold->holding_n);
-        if (status != FE_OK)
-            return status;
-        hold->anchor = anchor;
-        hold->use = FE_ANCHOR_FACTOR * hold->stay.tension_n / hold->holding_n;
-        if (named || last || hold->use <= WELL)
-            return FE_OK;
-    }
-    return FE_E_DOMAIN;
-}
-
-fe_status fe_posts_hold_of(const fe_posts_result *r, size_t post, fe_posts_hold *hold)
-{
-    const fe_posts_kind *kind = &r->kinds[r->route.kinds[post]];
-    const fe_route_duty *duty = &r->check.duties[post];
-    const char *soil = soil_of(r->plan);
-    fe_posts_hold found = {.log_depth_m = (double)NAN};
-    if (!kind->stayed)
-        return FE_E_DOMAIN;
-    fe_status status = fe_posts_stay(kind, duty->stay_n, &found.stay);
-    if (status == FE_OK)
-        status = choose_anchor(r, &found);
-    if (status != FE_OK)
-        return status;
-    found.lead_m = kind->attachment_m / kind->stay_slope;
-    found.lines = stays_of(r, post);
-    found.rock = strcmp(soil, "rock") == 0 || strcmp(soil, "bedrock") == 0;
-    found.strand = fe_anchor_strand(FE_ANCHOR_FACTOR * found.stay.tension_n);
-    const fe_anchor_log log = {.length_m = FE_POSTS_LOG_M,
-                               .width_m = kind->width_m,
-                               .angle_rad = found.stay.angle_rad};
-    status = fe_anchor_log_depth(&log, soil, FE_ANCHOR_FACTOR * found.stay.tension_n,
-                                 &found.log_depth_m);
-    if (status != FE_OK) /* in rock, or too weak at any depth */
-        found.log_depth_m = (double)NAN;
-    *hold = found;
-    return FE_OK;
 }
 
 /* ---- All of it ---- */
@@ -1028,12 +621,12 @@ static fe_status find_route(fe_posts_result *r, bool stays)
     r->asked_m = height_asked(r);
     r->too_short = r->longest_up_m < r->asked_m;
     r->would_do_m = r->would_do_width_m = r->would_do_start_m = r->would_do_end_m = (double)NAN;
-    status = search_and_mend(r);
+    status = posts_search(r);
     if (status != FE_OK || r->meets)
         return status;
     r->layout = FE_LAYOUT_CLOSEST;
     status = see_shortfall(r);
-    return status == FE_OK ? find_what_would_do(r, stays) : status;
+    return status == FE_OK ? posts_find_what_would_do(r, stays) : status;
 }
 
 fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *cable,
@@ -1062,17 +655,14 @@ fe_status fe_posts_plan(const fe_plan *plan, size_t path, const fe_cable_class *
     if (status == FE_OK)
         status = judge(&found);
     if (status == FE_OK && all)
-        status = make_stringing(&found);
-    if (status == FE_OK && all)
-        status = find_ruling_span(&found);
+        status = posts_make_stringing(&found);
     fe_route_tables_free(tables);
     found.input.tables = NULL;
     if (status != FE_OK) {
         fe_posts_result_free(&found);
         return status;
     }
-    count_cable(&found);
-    count_hardware(&found);
+    posts_count(&found);
     *result = found;
     return FE_OK;
 }
@@ -1143,13 +733,6 @@ const fe_route_use *fe_posts_reason(const fe_posts_result *result)
                                                            : &result->worst;
 }
 
-static void free_stringing(fe_posts_stringing *table)
-{
-    free(table->temp_c);
-    free(table->sag_m);
-    free(table->pull_n);
-}
-
 void fe_posts_result_free(fe_posts_result *result)
 {
     free(result->kinds);
@@ -1161,7 +744,7 @@ void fe_posts_result_free(fe_posts_result *result)
     fe_route_check_free(&result->check);
     free(result->above);
     free(result->above_district);
-    free_stringing(&result->stringing);
-    free_stringing(&result->supply_stringing);
+    posts_free_stringing(&result->stringing);
+    posts_free_stringing(&result->supply_stringing);
     *result = (fe_posts_result){0};
 }

@@ -4,6 +4,7 @@
 #include "base/root.h"
 #include "decision/again.h"
 #include "decision/decide.h"
+#include "decision/posts_parts.h"
 #include "decision/supply_loads.h"
 #include "farend/ampacity.h"
 #include "farend/anchor.h"

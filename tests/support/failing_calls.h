@@ -483,6 +483,10 @@ CALL(hop_fade,
 CALL(hop_wood_loss, (double f_hz, double depth_m, double factor, double *loss_db),
      (f_hz, depth_m, factor, loss_db))
 CALL(pairs_rounds_compute, (const pairs_earth *earth, pairs_rounds *rounds), (earth, rounds))
+CALL(posts_find_what_would_do, (fe_posts_result * r, bool stays), (r, stays))
+CALL(posts_make_stringing, (fe_posts_result * r), (r))
+CALL(posts_search, (fe_posts_result * r), (r))
+CALL(posts_show_closest, (fe_posts_result * r), (r))
 CALL(relay_table_make, (relay_table * s), (s))
 CALL(relay_table_shift, (const relay_table *s, hop_class class, double airtime, double *db),
      (s, class, airtime, db))
