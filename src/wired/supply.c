@@ -353,10 +353,10 @@ static void find_verdict(const fe_supply_case *given, fe_supply_size *size)
 static void judge(const fe_supply_case *given, fe_supply_size *size)
 {
     const bool on = size->delivered;
-    bool starts = true, enough = true;
+    bool enough = true;
     for (size_t i = 0; on && i < given->load_count; i++)
         enough = enough && size->points[i].voltage_v >= given->loads[i].least_v;
-    starts = size->start_v >= (1.0 - FE_SUPPLY_START_DROP) * given->source_v;
+    const bool starts = size->start_v >= (1.0 - FE_SUPPLY_START_DROP) * given->source_v;
     size->meets[FE_DEMAND_DROP] = on && size->drop <= given->allowed_drop;
     size->meets[FE_DEMAND_LOAD] = on && enough;
     size->meets[FE_DEMAND_START] = on && starts;

@@ -69,7 +69,8 @@ static const fe_wood WOODS[] = {
     {"EN 338 class C27",     "characteristic bending strength",              27,    "N/mm2",       FE_WOOD_CHARACTERISTIC,  true},
     {"EN 338 class C30",     "characteristic bending strength",              30,    "N/mm2",       FE_WOOD_CHARACTERISTIC,  true},
     {"EN 338 class C35",     "characteristic bending strength",              35,    "N/mm2",       FE_WOOD_CHARACTERISTIC,  true},
-    {"EN 338 class C40",     "characteristic bending strength",              40,    "N/mm2",       FE_WOOD_CHARACTERISTIC,  true},    /* EN 338, from memory; for deflection. */
+    {"EN 338 class C40",     "characteristic bending strength",              40,    "N/mm2",       FE_WOOD_CHARACTERISTIC,  true},
+    /* EN 338, from memory; for deflection. */
     {"EN 338 class C14", "mean modulus of elasticity",  7.0, "kN/mm2", FE_WOOD_CLASS_ELASTICITY, true},
     {"EN 338 class C16", "mean modulus of elasticity",  8.0, "kN/mm2", FE_WOOD_CLASS_ELASTICITY, true},
     {"EN 338 class C18", "mean modulus of elasticity",  9.0, "kN/mm2", FE_WOOD_CLASS_ELASTICITY, true},
