@@ -868,6 +868,7 @@ static void gale_on_the_cable_above__pulls_alike_two_ways(void **state)
     assert_int_equal(worst.limit, FE_ROUTE_ABOVE);
     assert_int_equal(worst.kind, FE_RUN_WIND);
     assert_close_relative(worst.value, check.uses[FE_ROUTE_ABOVE].value, 3e-3);
+    assert_close(fabs(worst.at_m - 20.0), 10.0, 1e-9); /* the middle of either span */
     route_kernel_free(&kernel);
     fe_route_check_free(&check);
     fe_profile_free(&c.ground);

@@ -117,6 +117,25 @@ static void wind__however_light_pushes(void **state)
     assert_close_relative(cases[2].wind_n_m, 0.6133 * 0.05 * 0.05 * 9.5e-3, 0.01);
 }
 
+/* Ground thaws in a season with frost and warmth, however little of either. */
+static void thaw__wants_frost_and_warmth(void **state)
+{
+    (void)state;
+    static const struct {
+        double coldest_c;
+        double hottest_c;
+        bool thaw;
+    } AIRS[] = {{-0.05, 0.05, true}, {0.05, 8.0, false}, {0.0, 8.0, false}, {-8.0, 0.0, false}};
+    for (size_t i = 0; i < sizeof AIRS / sizeof AIRS[0]; i++) {
+        const fe_season season = {.coldest_c = AIRS[i].coldest_c,
+                                  .hottest_c = AIRS[i].hottest_c};
+        fe_run_case cases[FE_RUN_CASE_KINDS];
+        const size_t count = fe_run_season_cases(&season, 0, &FIGURE_8, cases);
+        for (size_t c = 0; c < count; c++)
+            assert_int_equal(cases[c].thaw, AIRS[i].thaw);
+    }
+}
+
 /* A stone between two of the even places that are looked at. */
 static void clearance__is_least_over_a_point_of_the_ground(void **state)
 {
@@ -584,6 +603,7 @@ int main(void)
         cmocka_unit_test(cold__tightens_and_heat_slackens),
         cmocka_unit_test(ice__weighs_what_the_sleeve_weighs),
         cmocka_unit_test(wind__however_light_pushes),
+        cmocka_unit_test(thaw__wants_frost_and_warmth),
         cmocka_unit_test(clearance__is_least_over_a_point_of_the_ground),
         cmocka_unit_test(clearance__is_from_the_lowest_place_to_the_ground),
         cmocka_unit_test(most__is_of_the_span_and_season_asked_for),

@@ -200,6 +200,20 @@ static void change__refuses_what_is_no_state(void **state)
             fe_tension_change_parabola(40.0, 0.0, &STRAND, &STRUNG, 800.0, &bad[i], &result_n),
             FE_E_DOMAIN);
     }
+    /* The parabola knows no supports that give, and no cable that does not stretch. */
+    fe_tension_cable rigid = STRAND;
+    fe_tension_state giving = ICED;
+    rigid.stiffness_n = INFINITY;
+    giving.compliance_m_n = 1e-4;
+    assert_int_equal(
+        fe_tension_change_parabola(40.0, 0.0, &rigid, &STRUNG, 800.0, &ICED, &result_n),
+        FE_E_DOMAIN);
+    assert_int_equal(
+        fe_tension_change_parabola(40.0, 0.0, &STRAND, &giving, 800.0, &ICED, &result_n),
+        FE_E_DOMAIN);
+    assert_int_equal(
+        fe_tension_change_parabola(40.0, 0.0, &STRAND, &STRUNG, 800.0, &giving, &result_n),
+        FE_E_DOMAIN);
     assert_int_equal(
         fe_tension_change(40.0, 0.0, &STRAND, &STRUNG, NAN, &ICED, &result_n, NULL),
         FE_E_DOMAIN);
