@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "kept.h"
 #include "testing.h"
 
 static fe_claim_step step_of(double from_hz, double to_hz, double factor)
@@ -279,6 +280,55 @@ static void nonsense__is_refused(void **state)
     assert_int_equal(fe_claim_test(&step, &answer), FE_E_DOMAIN);
 }
 
+static void keep_claim(kept *numbers, const fe_claim_step *step)
+{
+    fe_claim_answer answer;
+    const fe_status status = fe_claim_test(step, &answer);
+    kept_number(numbers, "status", status);
+    if (status < 0)
+        return;
+    kept_number(numbers, "verdict", answer.verdict);
+    kept_number(numbers, "free_space equal_gain", answer.free_space.equal_gain);
+    kept_number(numbers, "free_space one_equal_area", answer.free_space.one_equal_area);
+    kept_number(numbers, "free_space equal_area", answer.free_space.equal_area);
+    kept_number(numbers, "beyond equal_gain", answer.beyond.equal_gain);
+    kept_number(numbers, "beyond one_equal_area", answer.beyond.one_equal_area);
+    kept_number(numbers, "beyond equal_area", answer.beyond.equal_area);
+    kept_number(numbers, "break_from_m", answer.break_from_m);
+    kept_number(numbers, "break_to_m", answer.break_to_m);
+    kept_number(numbers, "through_free_space", answer.through_free_space);
+    kept_number(numbers, "through_beyond", answer.through_beyond);
+    kept_number(numbers, "obstacles_db", answer.obstacles_db);
+    kept_number(numbers, "unexplained_db", answer.unexplained_db);
+    kept_number(numbers, "unexplained_beyond_db", answer.unexplained_beyond_db);
+    kept_number(numbers, "causes_db", answer.causes_db);
+    for (size_t i = 0; i < answer.cause_count; i++) {
+        kept_number(numbers, "cause low_db", answer.causes[i].low_db);
+        kept_number(numbers, "cause high_db", answer.causes[i].high_db);
+    }
+}
+
+/* Every step between two frequencies, in and between the bands, as it was judged. */
+static void claims__are_judged_as_they_were(void **state)
+{
+    (void)state;
+    static const double STEPS_HZ[] = {433e6, 866e6, 915e6, 2437e6, 5580e6, 6100e6, 60.48e9};
+    enum { STEPS = sizeof STEPS_HZ / sizeof STEPS_HZ[0] };
+    static const fe_hop_wall BRICK = {.kind = "brick", .thickness_m = 0.11};
+    kept *numbers = kept_open("claims");
+    for (size_t from = 0; from < STEPS; from++)
+        for (size_t to = 0; to < STEPS; to++)
+            for (int kind = 0; kind < 4; kind++) {
+                fe_claim_step step = step_of(STEPS_HZ[from], STEPS_HZ[to], 1.5 + kind);
+                step.region = (fe_region)kind;
+                step.walls = &BRICK;
+                step.wall_count = kind & 1;
+                step.trees_m = kind & 2 ? 12.0 : 0.0;
+                keep_claim(numbers, &step);
+            }
+    kept_close(numbers);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -294,6 +344,7 @@ int main(void)
         cmocka_unit_test(closed_frequency__has_a_nearest_open_band),
         cmocka_unit_test(name_of_a_band__is_no_channel_at_its_edge),
         cmocka_unit_test(nonsense__is_refused),
+        cmocka_unit_test(claims__are_judged_as_they_were),
     };
     return FE_RUN_TESTS(tests);
 }

@@ -199,6 +199,28 @@ static void presets__all_load_a_cable_by_their_code(void **state)
     assert_int_equal(fe_ice_preset("US IEEE C2/tropical", 0.02, &found), FE_E_INPUT);
 }
 
+/* 0.3 lbf/ft is 4.448 N by 0.3 over 0.3048 m; 4 lbf/ft2 and 0 degF by the same pound and foot. */
+static void district_in_feet__is_the_same_in_metres(void **state)
+{
+    (void)state;
+    const fe_ice_district district = {.ice_mm = NAN,
+                                      .ice_in = 0.5,
+                                      .wind_pa = NAN,
+                                      .wind_psf = 4.0,
+                                      .temp_c = NAN,
+                                      .temp_f = 0.0,
+                                      .added_n_m = NAN,
+                                      .added_lb_ft = 0.3,
+                                      .density_kg_m3 = 913.0};
+    fe_ice_wind_case given;
+    double temp_c = NAN;
+    assert_int_equal(fe_ice_district_case(&district, 9.5e-3, 0.5, &given, &temp_c), FE_OK);
+    assert_close(given.thickness_m, 12.7e-3, 1e-12);
+    assert_close(given.pressure_pa, 191.52, 0.005);
+    assert_close(given.added_n_m, 4.3782, 5e-5);
+    assert_close(temp_c, -17.778, 0.001);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -212,6 +234,7 @@ int main(void)
         cmocka_unit_test(ice_types__are_found_by_item_and_name),
         cmocka_unit_test(ice_classes__rise_by_even_steps),
         cmocka_unit_test(presets__all_load_a_cable_by_their_code),
+        cmocka_unit_test(district_in_feet__is_the_same_in_metres),
     };
     return FE_RUN_TESTS(tests);
 }

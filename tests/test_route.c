@@ -869,6 +869,14 @@ static void gale_on_the_cable_above__pulls_alike_two_ways(void **state)
     assert_int_equal(worst.kind, FE_RUN_WIND);
     assert_close_relative(worst.value, check.uses[FE_ROUTE_ABOVE].value, 3e-3);
     assert_close(fabs(worst.at_m - 20.0), 10.0, 1e-9); /* the middle of either span */
+    /* The walls hold both cables. */
+    fe_route_check alone;
+    c.input.above = NULL;
+    assert_int_equal(
+        fe_route_assess(&c.input, &route, &c.material, &FE_ROUTE_AS_PLANNED, &alone), FE_OK);
+    assert_true(check.start_pull_n > 1.5 * alone.start_pull_n);
+    assert_true(check.end_pull_n > 1.5 * alone.end_pull_n);
+    fe_route_check_free(&alone);
     route_kernel_free(&kernel);
     fe_route_check_free(&check);
     fe_profile_free(&c.ground);
