@@ -124,7 +124,11 @@ class Tests:
     def __init__(self):
         self.sources = {path.stem: includes(path, "") for path in (HERE / "tests").glob("*.c")
                         if path.stem not in TIMED}
-        self.users = {path.stem: includes(path, "?") for path in (HERE / "src").glob("*/*.c")}
+        within = {path.stem: includes(path, "?") for path in (HERE / "src").glob("*/*.h")}
+        self.users = {}
+        for path in (HERE / "src").glob("*/*.c"):
+            uses = includes(path, "?")
+            self.users[path.stem] = uses.union(*(within.get(header, ()) for header in uses))
         self.headers = {path.stem for room in ("include/farend", "src/*")
                         for path in HERE.glob(f"{room}/*.h")}
         self.seconds = {}
