@@ -8,7 +8,6 @@
 
 fe_status fe_free_space_loss(double d_m, double f_hz, double *loss_db)
 {
-    /* "Not above zero" rather than "zero or less", so that NaN is refused too. */
     if (!is_positive(d_m) || !is_positive(f_hz))
         return FE_E_DOMAIN;
 

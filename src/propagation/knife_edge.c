@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "base/argument.h"
 #include "farend/constants.h"
 #include "farend/fresnel.h"
 
@@ -10,10 +11,8 @@ static const double MAX_HEIGHT_OVER_DISTANCE = 0.1;
 
 fe_status fe_knife_edge_v(double height_m, double d1_m, double d2_m, double f_hz, double *v)
 {
-    /* "Not above zero" rather than "zero or less", so that NaN is refused too. */
-    if (!(d1_m > 0.0) || !(d2_m > 0.0) || !(f_hz > 0.0) || !isfinite(height_m))
-        return FE_E_DOMAIN;
-    if (!isfinite(d1_m + d2_m) || !isfinite(f_hz))
+    if (!is_positive(d1_m) || !is_positive(d2_m) || !is_positive(f_hz) ||
+        !isfinite(d1_m + d2_m) || !isfinite(height_m))
         return FE_E_DOMAIN;
 
     const double lambda_m = FE_SPEED_OF_LIGHT_M_S / f_hz;

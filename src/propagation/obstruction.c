@@ -3,15 +3,15 @@
 
 #include <math.h>
 
+#include "base/argument.h"
+
 static const double STATED_FROM_DB = 15.0;
 
 fe_status fe_terrain_obstruction_loss(double clearance_m, double d1_m, double d2_m, double f_hz,
                                       fe_obstruction *result)
 {
-    /* "Not above zero" rather than "zero or less", so that NaN is refused too. */
-    if (!(d1_m > 0.0) || !(d2_m > 0.0) || !(f_hz > 0.0) || !isfinite(clearance_m))
-        return FE_E_DOMAIN;
-    if (!isfinite(d1_m + d2_m) || !isfinite(f_hz))
+    if (!is_positive(d1_m) || !is_positive(d2_m) || !is_positive(f_hz) ||
+        !isfinite(d1_m + d2_m) || !isfinite(clearance_m))
         return FE_E_DOMAIN;
 
     /* The source's km and GHz: its 17.3 is 0.08 % under the exact radius, which its own loss

@@ -204,7 +204,8 @@ void pairs_rounds_add(const pairs_earth *earth, size_t to, double length_m, doub
     const size_t at = rounds->count++;
     const size_t from = rounds->from;
     const double steps = (double)(to - from);
-    const size_t guess = from + (size_t)(h1_m / (h1_m + h2_m) * steps + 0.5);
+    const double share = h1_m + h2_m > 0.0 ? h1_m / (h1_m + h2_m) : 0.5;
+    const size_t guess = from + (size_t)(share * steps + 0.5);
     const size_t middle = between(guess, from + 1, to - 1);
     const size_t near[3] = {between(middle - 1, from + 1, to - 1), middle,
                             between(middle + 1, from + 1, to - 1)};

@@ -46,7 +46,7 @@ typedef struct run {
     double *canopy_m; /* of trees and of the solid */
     double *solid_m;  /* trees and roofs of the profile */
     double *antenna_m[2];
-    fe_status status;
+    _Atomic fe_status status; /* rows come on several threads */
 } run;
 
 /* ---- Candidates ---- */
@@ -594,7 +594,7 @@ static void take_row(void *context, size_t i, const fe_pair *pairs, size_t count
         }
         const fe_status status = worst_margin(r, &pairs[k], i, j, at);
         if (status < 0)
-            r->status = status; /* any failure will do, whichever thread met it last */
+            r->status = status; /* any failure will do */
     }
 }
 
