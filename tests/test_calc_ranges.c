@@ -9,13 +9,9 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "app/calc_call.h"
-#include "testing.h"
+#include "calc_example.h"
 
 enum { TEXT_ROOM = 2000 };
-
-static const calc_formula *const TABLES[] = {CALC_PATH,   CALC_MATERIAL, CALC_WIFI,
-                                             CALC_LOSSES, CALC_SPAN,     CALC_ELECTRIC};
 
 /* One argument of the example, and what stands in its place. */
 typedef struct change {
@@ -51,16 +47,7 @@ static int drop_stderr(void **state)
 /* The example's own pairs but that of the change, then the change. */
 static void give_all(calc_call *call, const calc_formula *formula, const change *one)
 {
-    char pairs[TEXT_ROOM];
-    char *rest = NULL;
-    snprintf(pairs, sizeof pairs, "%s", formula->example);
-    for (char *pair = strtok_r(pairs, " ", &rest); pair; pair = strtok_r(NULL, " ", &rest)) {
-        char *value = strchr(pair, '=');
-        assert_non_null(value);
-        *value++ = 0;
-        if (strcmp(pair, one->argument->name) != 0)
-            calc_give(call, pair, value, NULL);
-    }
+    give_example(call, formula, one->argument->name);
     const fe_dimension dimension = one->argument->dimension;
     const bool has_unit = one->argument->kind != CALC_WORD && fe_dimension_has_unit(dimension);
     calc_give(call, one->argument->name, one->text,
@@ -145,8 +132,8 @@ static void formulas__answer_or_say_why_not(void **state)
 {
     (void)state;
     size_t wrong = 0, formulas = 0;
-    for (size_t t = 0; t < sizeof TABLES / sizeof TABLES[0]; t++)
-        for (const calc_formula *formula = TABLES[t]; formula->name; formula++, formulas++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *formula = CALC_TABLES[t]; formula->name; formula++, formulas++)
             for (int i = 0; i < CALC_MAX_ARGUMENTS && formula->arguments[i].name; i++) {
                 const calc_argument *argument = &formula->arguments[i];
                 wrong += argument->kind == CALC_WORD ? check_words(formula, argument)

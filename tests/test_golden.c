@@ -18,7 +18,6 @@
 #include <string.h>
 
 #include "farend/outlook.h"
-#include "farend/report.h"
 #include "farend/textfile.h"
 #include "kept.h"
 #include "testing.h"
@@ -159,14 +158,8 @@ static void check_note(const fe_result *result, const char *name)
 
 static void check_kept(const fe_result *result, const char *name)
 {
-    fe_strbuf text = FE_STRBUF_INIT;
-    assert_int_equal(fe_report_json(result, NULL, &text), FE_OK);
-    json_t *answers = json_loads(fe_strbuf_text(&text), 0, NULL);
-    assert_non_null(answers);
     kept *numbers = kept_open(name);
-    kept_json(numbers, answers);
-    json_decref(answers);
-    fe_strbuf_free(&text);
+    kept_report(numbers, result);
     kept_close(numbers);
 }
 

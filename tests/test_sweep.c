@@ -10,14 +10,10 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "app/calc_call.h"
+#include "calc_example.h"
 #include "kept.h"
-#include "testing.h"
 
 enum { TEXT_ROOM = 2000, PLACES = 240 };
-
-static const calc_formula *const TABLES[] = {CALC_PATH,   CALC_MATERIAL, CALC_WIFI,
-                                             CALC_LOSSES, CALC_SPAN,     CALC_ELECTRIC};
 
 /* Words to try where the row names none. */
 static const struct {
@@ -100,16 +96,9 @@ static void give_moved(calc_call *call, const calc_call *base, const calc_argume
 
 static calc_call *example_of(const calc_formula *formula, const char *who)
 {
-    char pairs[TEXT_ROOM];
-    char *rest = NULL;
     calc_call *call = calc_start(formula, who);
     assert_non_null(call);
-    snprintf(pairs, sizeof pairs, "%s", formula->example);
-    for (char *pair = strtok_r(pairs, " ", &rest); pair; pair = strtok_r(NULL, " ", &rest)) {
-        char *value = strchr(pair, '=');
-        *value++ = 0;
-        calc_give(call, pair, value, NULL);
-    }
+    give_example(call, formula, NULL);
     calc_complete(call);
     assert_true(calc_run(call) >= 0);
     return call;
@@ -167,8 +156,8 @@ static void formulas__answer_what_they_did(void **state)
     const int usual = dup(2), nowhere = open("/dev/null", O_WRONLY);
     assert_true(usual >= 0 && nowhere >= 0 && dup2(nowhere, 2) == 2);
     close(nowhere);
-    for (size_t t = 0; t < sizeof TABLES / sizeof TABLES[0]; t++)
-        for (const calc_formula *formula = TABLES[t]; formula->name; formula++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *formula = CALC_TABLES[t]; formula->name; formula++)
             swept += sweep(numbers, formula) >= PLACES / 10;
     fflush(stderr);
     assert_int_equal(dup2(usual, 2), 2);

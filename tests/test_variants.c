@@ -12,11 +12,9 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "farend/report.h"
-#include "farend/textfile.h"
+#include "deciding.h"
 #include "kept.h"
 #include "plan/keys.h"
-#include "testing.h"
 
 enum { VARIANTS = 3, TEXT_ROOM = 1000 };
 
@@ -129,9 +127,7 @@ static void move_line(mover *move, char *line)
 /* The example moved, as a plan; its status. */
 static fe_status read_moved(const char *text, mover *move, fe_plan *plan)
 {
-    const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
     fe_messages messages = {0};
-    char name[60];
     char *copy = strdup(text), *rest = NULL;
     assert_non_null(copy);
     fe_strbuf_clear(&move->out);
@@ -139,15 +135,8 @@ static fe_status read_moved(const char *text, mover *move, fe_plan *plan)
     for (char *line = strtok_r(copy, "\n", &rest); line; line = strtok_r(NULL, "\n", &rest))
         move_line(move, line);
     free(copy);
-    snprintf(name, sizeof name, "variant_%ld.ini", (long)getpid());
-    assert_int_equal(fe_textfile_write(name, fe_strbuf_text(&move->out), move->out.length),
-                     FE_OK);
-    const fe_status status = fe_plan_read(name, &places, plan, &messages);
-    if (status < 0 && getenv("FAREND_SHOW"))
-        for (size_t i = 0; i < messages.count; i++)
-            print_error("%s\n", messages.items[i].text);
+    const fe_status status = try_text(plan, fe_strbuf_text(&move->out), &messages);
     fe_messages_free(&messages);
-    remove(name);
     return status;
 }
 
@@ -169,14 +158,8 @@ static bool read_variant(const char *text, size_t variant, fe_plan *plan)
 static void keep_variant(kept *numbers, const fe_plan *plan)
 {
     fe_result result;
-    fe_strbuf text = FE_STRBUF_INIT;
     assert_true(fe_decide(plan, &result) >= 0);
-    assert_int_equal(fe_report_json(&result, NULL, &text), FE_OK);
-    json_t *answers = json_loads(fe_strbuf_text(&text), 0, NULL);
-    assert_non_null(answers);
-    kept_json(numbers, answers);
-    json_decref(answers);
-    fe_strbuf_free(&text);
+    kept_report(numbers, &result);
     fe_result_free(&result);
 }
 

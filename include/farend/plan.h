@@ -359,6 +359,9 @@ typedef struct fe_plan {
 /* True of an unknown that something stands in for, false of a default. */
 bool fe_plan_is_unknown(const fe_plan_default *taken);
 
+/* Whether ground may be called so: by a keyword of fe_soil_find, "stony" or "unknown". */
+bool fe_plan_knows_soil(const char *soil);
+
 /* Where catalogues are looked for, in order; null entries are passed over. */
 typedef struct fe_plan_places {
     const char *profiles_option; /* --profiles DIR */

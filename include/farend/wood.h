@@ -54,4 +54,7 @@ FE_MUST_CHECK fe_status fe_wood_class(const char *class_name, double *bending_pa
                                       double *elasticity_pa);
 FE_MUST_CHECK fe_status fe_wood_pole_stress(const char *species, double *stress_pa);
 
+/* Whether one of the two has the name. */
+bool fe_wood_known(const char *name);
+
 #endif

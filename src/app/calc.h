@@ -67,7 +67,10 @@ void calc_explain(calc_call *call, const char *format, ...) FE_PRINTF(2, 3);
 void calc_explain_unknown(calc_call *call, const char *argument, const char *is_not,
                           const fe_suggest *search);
 
-/* The tables, one a subject; each ends at a null name. */
+/* Every table, null behind the last. */
+extern const calc_formula *const CALC_TABLES[];
+
+/* One a subject; each ends at a null name. */
 extern const calc_formula CALC_PATH[];     /* free space, earth, Fresnel, diffraction */
 extern const calc_formula CALC_MATERIAL[]; /* walls and building entry */
 extern const calc_formula CALC_WIFI[];     /* rates, sensitivity, power rules */

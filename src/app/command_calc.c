@@ -20,11 +20,11 @@
 #include "farend/suggest.h"
 #include "farend/textfile.h"
 
-static const calc_formula *const TABLES[] = {
-    CALC_PATH, CALC_MATERIAL, CALC_WIFI, CALC_LOSSES, CALC_SPAN, CALC_ELECTRIC,
+const calc_formula *const CALC_TABLES[] = {
+    CALC_PATH, CALC_MATERIAL, CALC_WIFI, CALC_LOSSES, CALC_SPAN, CALC_ELECTRIC, NULL,
 };
 
-enum { TABLE_COUNT = sizeof TABLES / sizeof TABLES[0], WHO_ROOM = 512 };
+enum { WHO_ROOM = 512 };
 
 /* The next of several words with spaces between; null at the end. */
 static const char *next_word(const char *text, size_t *length)
@@ -38,8 +38,8 @@ static const char *next_word(const char *text, size_t *length)
 
 static const calc_formula *find_formula(const char *name)
 {
-    for (size_t t = 0; t < TABLE_COUNT; t++)
-        for (const calc_formula *row = TABLES[t]; row->name; row++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *row = CALC_TABLES[t]; row->name; row++)
             if (strcmp(row->name, name) == 0)
                 return row;
     return NULL;
@@ -51,8 +51,8 @@ static const calc_formula *need_formula(const char *name)
     if (found)
         return found;
     fe_suggest search = fe_suggest_start(name);
-    for (size_t t = 0; t < TABLE_COUNT; t++)
-        for (const calc_formula *row = TABLES[t]; row->name; row++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *row = CALC_TABLES[t]; row->name; row++)
             fe_suggest_offer(&search, row->name);
     if (search.best)
         options_complain("farend calc", "%s: no such formula; did you mean %s?", name,
@@ -195,8 +195,8 @@ static json_t *formula_as_json(const calc_formula *formula)
 static int list_as_json(void)
 {
     json_t *list = json_array();
-    for (size_t t = 0; t < TABLE_COUNT; t++)
-        for (const calc_formula *row = TABLES[t]; row->name; row++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *row = CALC_TABLES[t]; row->name; row++)
             output_json_append(&list, formula_as_json(row));
     return output_json("farend calc", list, JSON_INDENT(2));
 }
@@ -204,8 +204,8 @@ static int list_as_json(void)
 static int list_all(void)
 {
     fe_strbuf out = FE_STRBUF_INIT;
-    for (size_t t = 0; t < TABLE_COUNT; t++) {
-        for (const calc_formula *row = TABLES[t]; row->name; row++) {
+    for (size_t t = 0; CALC_TABLES[t]; t++) {
+        for (const calc_formula *row = CALC_TABLES[t]; row->name; row++) {
             list_formula(row, &out);
             fe_strbuf_append_char(&out, '\n');
         }
@@ -510,8 +510,8 @@ static int run_cases(const calc_formula *formula, const options *given)
 
 static const char *formula_at(size_t index)
 {
-    for (size_t t = 0; t < TABLE_COUNT; t++)
-        for (const calc_formula *row = TABLES[t]; row->name; row++)
+    for (size_t t = 0; CALC_TABLES[t]; t++)
+        for (const calc_formula *row = CALC_TABLES[t]; row->name; row++)
             if (index-- == 0)
                 return row->name;
     return NULL;

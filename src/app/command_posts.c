@@ -10,7 +10,6 @@
 #include "farend/posts_plan.h"
 #include "farend/report_posts.h"
 #include "farend/report_sheet.h"
-#include "farend/soil.h"
 #include "farend/wood.h"
 
 static const char WHO[] = "farend posts";
@@ -309,18 +308,6 @@ static void complain_of_code(void)
     fe_strbuf_free(&names);
 }
 
-static bool is_wood(const char *name)
-{
-    double bending_pa = 0.0, elasticity_pa = 0.0;
-    return fe_wood_class(name, &bending_pa, &elasticity_pa) == FE_OK ||
-           fe_wood_pole_stress(name, &bending_pa) == FE_OK;
-}
-
-static bool is_soil(const char *name)
-{
-    return strcmp(name, "unknown") == 0 || strcmp(name, "stony") == 0 || fe_soil_find(name);
-}
-
 /* Names of options that no table has; how many. */
 static int complain_of_names(const options *given)
 {
@@ -340,14 +327,14 @@ static int complain_of_names(const options *given)
                          fe_anchor_at(0)->name);
         mistakes++;
     }
-    if (wood && !is_wood(wood)) {
+    if (wood && !fe_wood_known(wood)) {
         options_complain(WHO,
                          "--wood: %s: no such strength class or species; for example "
                          "--wood C24",
                          wood);
         mistakes++;
     }
-    if (soil && !is_soil(soil)) {
+    if (soil && !fe_plan_knows_soil(soil)) {
         options_complain(WHO,
                          "--soil: %s: no such soil; one of clay, sand, gravel, stony, rock, "
                          "bedrock, unknown",

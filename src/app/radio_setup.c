@@ -33,6 +33,8 @@ void radio_setup_assume(radio_setup *setup, const char *format, ...)
 {
     /* A command that assumes more than there is room for is our mistake. */
     assert(setup->assumption_count < SETUP_ASSUMPTIONS);
+    if (setup->assumption_count == SETUP_ASSUMPTIONS)
+        return;
     va_list rest;
     va_start(rest, format);
     fe_strbuf_format_list(&setup->assumptions[setup->assumption_count++], format, rest);

@@ -339,9 +339,7 @@ static bool is_unknown(const char *name)
 static void check_wood(plan_reader *reader)
 {
     const fe_plan_posts *const posts = &reader->plan->posts;
-    double bending_pa = 0.0, elasticity_pa = 0.0;
-    if (!posts->wood || fe_wood_class(posts->wood, &bending_pa, &elasticity_pa) == FE_OK ||
-        fe_wood_pole_stress(posts->wood, &bending_pa) == FE_OK)
+    if (!posts->wood || fe_wood_known(posts->wood))
         return;
     fe_suggest search = fe_suggest_start(posts->wood);
     for (size_t i = 0; i < fe_wood_count(); i++) {
@@ -359,9 +357,14 @@ static void check_wood(plan_reader *reader)
 /* What a spade finds and the table calls gravel. */
 static const char STONY[] = "stony";
 
+bool fe_plan_knows_soil(const char *soil)
+{
+    return is_unknown(soil) || strcmp(soil, STONY) == 0 || fe_soil_find(soil);
+}
+
 static void check_soil(plan_reader *reader, plan_part part, int line, const char *soil)
 {
-    if (!soil || is_unknown(soil) || strcmp(soil, STONY) == 0 || fe_soil_find(soil))
+    if (!soil || fe_plan_knows_soil(soil))
         return;
     fe_suggest search = fe_suggest_start(soil);
     fe_suggest_offer(&search, STONY);

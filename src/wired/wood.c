@@ -157,3 +157,10 @@ fe_status fe_wood_pole_stress(const char *species, double *stress_pa)
     *stress_pa = fe_wood_si(found);
     return FE_OK;
 }
+
+bool fe_wood_known(const char *name)
+{
+    double bending_pa = 0.0, elasticity_pa = 0.0;
+    return fe_wood_class(name, &bending_pa, &elasticity_pa) == FE_OK ||
+           fe_wood_pole_stress(name, &bending_pa) == FE_OK;
+}

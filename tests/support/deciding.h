@@ -17,18 +17,25 @@ typedef struct decided {
     fe_result result;
 } decided;
 
-static inline void read_text(fe_plan *plan, const char *text)
+/* What the reader says of a text. */
+static inline fe_status try_text(fe_plan *plan, const char *text, fe_messages *messages)
 {
     const fe_plan_places places = {NULL, getenv("FAREND_PROFILES")};
     char file[64];
     snprintf(file, sizeof file, "deciding_%ld.ini", (long)getpid());
-    fe_messages messages = {0};
     assert_int_equal(fe_textfile_write(file, text, strlen(text)), FE_OK);
-    const fe_status read = fe_plan_read(file, &places, plan, &messages);
+    const fe_status read = fe_plan_read(file, &places, plan, messages);
+    remove(file);
+    return read;
+}
+
+static inline void read_text(fe_plan *plan, const char *text)
+{
+    fe_messages messages = {0};
+    const fe_status read = try_text(plan, text, &messages);
     if (read < 0)
         fail_msg("%s", messages.count ? messages.items[0].text : fe_status_text(read));
     fe_messages_free(&messages);
-    remove(file);
 }
 
 static inline void decide_text(decided *got, const char *text)

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "farend/csv.h"
+#include "farend/report.h"
 #include "farend/strbuf.h"
 #include "farend/textfile.h"
 #include "testing.h"
@@ -123,6 +124,17 @@ void kept_json(kept *numbers, json_t *value)
 {
     char path[QUANTITY_ROOM] = "";
     add_json(numbers, path, value);
+}
+
+void kept_report(kept *numbers, const fe_result *result)
+{
+    fe_strbuf text = FE_STRBUF_INIT;
+    assert_int_equal(fe_report_json(result, NULL, &text), FE_OK);
+    json_t *answers = json_loads(fe_strbuf_text(&text), 0, NULL);
+    assert_non_null(answers);
+    kept_json(numbers, answers);
+    json_decref(answers);
+    fe_strbuf_free(&text);
 }
 
 static void write_anew(const kept *numbers)

@@ -4,6 +4,8 @@
 
 #include <jansson.h>
 
+#include "farend/result.h"
+
 /*
  * Thousands of answers held to what they were, as a digest with a line for each quantity, in
  * tests/golden/NAME.csv: how many values, how many that do not exist, the least, the greatest,
@@ -26,6 +28,9 @@ void kept_word(kept *numbers, const char *quantity, const char *word);
 
 /* Every number of a JSON value and every text without a blank, by the keys that lead to it. */
 void kept_json(kept *numbers, json_t *value);
+
+/* The same of the JSON of a report. */
+void kept_report(kept *numbers, const fe_result *result);
 
 void kept_close(kept *numbers);
 
